@@ -1,0 +1,40 @@
+/** One thing wrong with a job or a file, said so that the person at the bench can mend it. */
+export interface Fault {
+  /** Where: a path inside the document such as `ceiling.noGo[2].circle.radiusMm`, or a file name. */
+  path: string;
+  /** What was expected there, in plain words. */
+  expected: string;
+  /** What was found, shortened. */
+  got: string;
+  /** What to do next. */
+  next: string;
+}
+
+/** The input is wrong: nothing was planned, nothing was written. Shells show every fault (exit 2). */
+export class JobFaults extends Error {
+  override name = "JobFaults";
+  readonly faults: Fault[];
+  constructor(faults: Fault[]) {
+    super(faults.map((f) => `${f.path}: expected ${f.expected}, got ${f.got}. ${f.next}`).join("\n"));
+    this.faults = faults;
+  }
+}
+
+/** The input is sound, but what it asks for can't be done (exit 1): says what, why and what would help. */
+export class CannotDo extends Error {
+  override name = "CannotDo";
+  readonly next: string;
+  constructor(message: string, next: string) {
+    super(message);
+    this.next = next;
+  }
+}
+
+/** A plan was made, and a person should know this about it. */
+export interface Warning {
+  /** Stable word for tests and shells, e.g. `sun-is-up`. */
+  code: string;
+  message: string;
+  /** Where in the job it comes from, if anywhere. */
+  path?: string;
+}

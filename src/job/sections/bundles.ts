@@ -1,0 +1,3 @@
+import { z } from "zod";
+
+export const bundlesSchema = z.looseObject({});

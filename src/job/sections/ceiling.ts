@@ -1,0 +1,88 @@
+import { z } from "zod";
+import { label, nonNegativeMm, pointMm, positiveMm } from "./common.ts";
+
+/** Kinds of thing on a ceiling that a strand must keep away from. Clearances are shop rules: TRADE facts name no code value. */
+export const NO_GO_KINDS = [
+  "sprinkler",
+  "smoke-detector",
+  "motion-detector",
+  "luminaire",
+  "emergency-light",
+  "exit-sign",
+  "diffuser",
+  "speaker",
+  "camera",
+  "hatch",
+  "future-fitting",
+  "other",
+] as const;
+export type NoGoKind = (typeof NO_GO_KINDS)[number];
+
+export const TILE_USES = ["stars", "fabric", "plain"] as const;
+export type TileUse = (typeof TILE_USES)[number];
+
+/** Exactly one of circle, polygonMm, rectangle (checked by readJob). */
+export const noGoSchema = z.looseObject({
+  kind: z.enum(NO_GO_KINDS),
+  name: label.default(""),
+  circle: z.looseObject({ centreMm: pointMm, radiusMm: positiveMm }).optional(),
+  polygonMm: z.array(pointMm).min(3).max(500).optional(),
+  /** Lower left corner and size, turned clockwise about its centre. */
+  rectangle: z
+    .looseObject({
+      cornerMm: pointMm,
+      sizeMm: z.tuple([positiveMm, positiveMm]),
+      turnDeg: z.number().min(-360).max(360).default(0),
+    })
+    .optional(),
+  /** Kept clear round the shape, on top of it. */
+  clearanceMm: nonNegativeMm.default(0),
+  /** Who agreed, for the no-go register. */
+  owner: label.default(""),
+  agreed: label.default(""),
+});
+export type NoGo = z.output<typeof noGoSchema>;
+
+export const gridSchema = z.looseObject({
+  /** Centre to centre of tees, along X and along Y. */
+  moduleMm: z.tuple([positiveMm, positiveMm]),
+  /** A tee crossing on the plan, or "balanced": opposite borders equal and more than half a tile. */
+  originMm: z.union([pointMm, z.literal("balanced")]).default("balanced"),
+  teeFaceMm: positiveMm.default(24),
+  /** Real size of a full tile as measured. Default: module less 6.35 mm (inch modules) or 5 mm (metric). */
+  tileMm: z.tuple([positiveMm, positiveMm]).optional(),
+  thicknessMm: positiveMm.default(16),
+  /** Face of the wall angle a border tile rests on. */
+  wallAngleMm: nonNegativeMm.default(22),
+  /** No hole nearer than this to the tile's edge. Default: half the tee face + 5 mm (TRADE 1b). */
+  edgeKeepOutMm: nonNegativeMm.optional(),
+});
+
+export const ceilingSchema = z.looseObject({
+  /** Room outline on the plan: simple polygon, first point not repeated, either way round. */
+  outlineMm: z.array(pointMm).min(3).max(200),
+  /** Names of the walls: wall i runs from outline point i to the next. Missing names become "wall 1"... */
+  walls: z.array(label).max(200).default([]),
+  heightMm: positiveMm.default(2700),
+  /** Free height above the grid; null = not measured. */
+  voidMm: positiveMm.nullable().default(null),
+  /** True compass bearing of the plan's +Y. */
+  bearingDeg: z.number().min(-360).max(360).default(0),
+  grid: gridSchema,
+  tiles: z
+    .record(
+      z.string().max(12),
+      z.looseObject({ use: z.enum(TILE_USES).default("stars"), why: label.default("") }),
+    )
+    .default({}),
+  noGo: z.array(noGoSchema).max(2000).default([]),
+  /** Stop-or-go answers of the survey; each picks the cautions that fit. */
+  survey: z
+    .looseObject({
+      returnAirVoid: z.enum(["unknown", "yes", "no"]).default("unknown"),
+      fireRated: z.enum(["unknown", "yes", "no"]).default("unknown"),
+      sprinklered: z.enum(["unknown", "yes", "no"]).default("unknown"),
+      builtYear: z.int().min(1000).max(2200).nullable().default(null),
+    })
+    .prefault({}),
+});

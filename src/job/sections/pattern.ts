@@ -1,0 +1,57 @@
+import { z } from "zod";
+import { label, nonNegativeMm, pointMm } from "./common.ts";
+
+export const strandsSchema = z.looseObject({
+  stock: z
+    .array(z.looseObject({ diameterMm: z.number().min(0.1).max(10), count: z.int().min(0).max(200_000) }))
+    .min(1)
+    .max(20),
+  /** Strands to use; null = all in stock. */
+  use: z.int().min(1).max(200_000).nullable().default(null),
+  /** Light lost along a strand. */
+  lossDbPerM: z.number().min(0).max(5).default(0.2),
+  /** Numerical aperture: sets the half-angle of the light cone, asin(NA). */
+  numericalAperture: z.number().min(0.1).max(0.9).default(0.5),
+});
+
+/** A star of the sky, by Hipparcos number, or a body by name. */
+export const skyObject = z.union([
+  z.int().min(1).max(999_999),
+  z.enum(["moon", "mercury", "venus", "mars", "jupiter", "saturn"]),
+]);
+export type SkyObjectId = z.output<typeof skyObject>;
+
+/** What a person decided by hand; it survives every re-plan, and is reported when it no longer fits. */
+export const byHandSchema = z.discriminatedUnion("do", [
+  z.looseObject({ do: z.literal("pin"), what: skyObject, atMm: pointMm }),
+  z.looseObject({ do: z.literal("omit"), what: skyObject, why: label.default("") }),
+  z.looseObject({
+    do: z.literal("add"),
+    atMm: pointMm,
+    diameterMm: z.number().min(0.1).max(10).optional(),
+    name: label.default(""),
+  }),
+]);
+export type ByHand = z.output<typeof byHandSchema>;
+
+export const patternSchema = z.looseObject({
+  seed: z
+    .int()
+    .min(0)
+    .max(2 ** 31 - 1)
+    .default(1),
+  /** Smallest distance between holes (TRADE 4: nearer than 6-8 mm tears fabric and reads as one). */
+  spacingMm: z.number().min(2).max(200).default(8),
+  /** How far a star may be moved: faint ones, and bright (V <= 3) or figure-making ones. */
+  reachMm: nonNegativeMm.default(25),
+  brightReachMm: nonNegativeMm.default(90),
+  /** 0 = the true sky, one limit everywhere; 1 = as many strands in every tile. */
+  evenness: z.number().min(0).max(1).default(0),
+  /** Real stars stop here and filler takes the rest; null = as deep as the strands last. */
+  faintestMagnitude: z.number().min(-2).max(15).nullable().default(null),
+  /** Strands of the total set aside for filler, 0 to 1. */
+  fillerShare: z.number().min(0).max(1).default(0),
+  /** How strongly filler follows the Milky Way: 0 evenly, 1 in proportion to its brightness. */
+  milkyWay: z.number().min(0).max(1).default(0.85),
+  byHand: z.array(byHandSchema).max(5000).default([]),
+});

@@ -1,0 +1,20 @@
+import { z } from "zod";
+
+export const sheetsSchema = z.looseObject({
+  /** Name of a paper in src/sheets/papers.ts. */
+  paper: z.string().max(40).default("A4"),
+  /** BACK is read from above (punching), FACE from below (checking). */
+  sides: z
+    .array(z.enum(["back", "face"]))
+    .min(1)
+    .max(2)
+    .default(["back"]),
+  /** Length of the printed 150 mm bars as measured on this printer's paper; corrects the next print. */
+  printer: z
+    .looseObject({
+      name: z.string().max(100).default(""),
+      barXMm: z.number().min(120).max(180).default(150),
+      barYMm: z.number().min(120).max(180).default(150),
+    })
+    .prefault({}),
+});
