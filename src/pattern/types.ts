@@ -1,0 +1,106 @@
+import type { SkyObjectId } from "../job/sections/pattern.ts";
+
+export type HoleKind = "star" | "moon" | "planet" | "filler";
+
+/** One hole to punch. Lengths in mm on the plan (seen from above), each a whole number of micrometres. */
+export interface Hole {
+  /** 1, 2, 3 ... by tile (row, column), then by number within the tile. */
+  id: number;
+  tile: string;
+  /** 1, 2, 3 ... within the tile: what is printed beside the mark. */
+  numberInTile: number;
+  kind: HoleKind;
+  /** Hipparcos number, or null for bodies and filler. */
+  star: number | null;
+  /** "Vega", "γ² Vel", "Moon", or "". */
+  name: string;
+  /** Of the star with everything merged into it, thousandths kept; null for filler. */
+  magnitude: number | null;
+  /** B-V, null where unknown or filler. */
+  colourBv: number | null;
+  /** Where the projection puts it; null for filler. */
+  trueXMm: number | null;
+  trueYMm: number | null;
+  xMm: number;
+  yMm: number;
+  /** From the lower left corner of the tile's box, seen from above. */
+  tileXMm: number;
+  tileYMm: number;
+  diameterMm: number;
+  /** 0 where the hole is where the sky puts it. */
+  movedMm: number;
+  /** Sky objects fainter than this one and nearer than the spacing, whose light was added. */
+  merged: SkyObjectId[];
+  /** Put or pinned there by a person. */
+  byHand: boolean;
+  /** Makes a constellation figure. */
+  inFigure: boolean;
+}
+
+export type LostReason =
+  "no free spot within reach" | "omitted by hand" | "merged" | "no strand left" | "tile has its share";
+
+export interface LostStar {
+  star: number | null;
+  name: string;
+  magnitude: number;
+  trueXMm: number;
+  trueYMm: number;
+  reason: LostReason;
+  /** What is in the way or whom it joined, e.g. "luminaire 'pendant'", "tee", "HIP 91262". */
+  detail: string;
+  inFigure: boolean;
+}
+
+/** How a decision by hand fared in this plan. */
+export interface ByHandReport {
+  /** Index in job.pattern.byHand. */
+  index: number;
+  kept: boolean;
+  /** Which hard rule or fact stands against it; "" when kept. */
+  why: string;
+}
+
+/** Measured likeness of the holes to the sky. */
+export interface Fidelity {
+  /** Real sky objects with a hole of their own. */
+  stars: number;
+  filler: number;
+  moved: number;
+  lost: number;
+  merged: number;
+  /** Moves by band of brightness: all objects with magnitude in [from, to). */
+  moves: {
+    from: number;
+    to: number;
+    count: number;
+    moved: number;
+    meanMm: number;
+    maxMm: number;
+    meanDeg: number;
+    maxDeg: number;
+  }[];
+  /** Light of placed objects over light of all objects on the outline down to the faintest used, 0 to 1. */
+  lightKept: number;
+  /** Figures with all their stars on the outline: how many keep every star; and those with a star lost, by abbreviation. */
+  figures: { onCeiling: number; whole: number; broken: string[] };
+  /** Share of pairs of real stars with different magnitude whose strands are not in the opposite or same order (0 = every step shown). */
+  orderTies: number;
+  /** RMS of rendered minus true magnitude after the best common zero point. */
+  stepErrorMag: number;
+  /** Strands per tile that takes stars: least, mean, most, and standard deviation / mean. */
+  perTile: { least: number; mean: number; most: number; variation: number };
+  /** Faintest real star used. */
+  faintestMagnitude: number | null;
+}
+
+export interface Pattern {
+  /** In the order of Hole.id. */
+  holes: Hole[];
+  lost: LostStar[];
+  byHand: ByHandReport[];
+  fidelity: Fidelity;
+  /** Strands asked for, and why fewer were placed if so ("" otherwise). */
+  wanted: number;
+  shortfall: string;
+}
