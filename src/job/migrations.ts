@@ -1,0 +1,33 @@
+/** One step from a version of the document to the next, named by what it does. */
+export interface Migration {
+  /** The version it starts from; it leads to `from + 1`. */
+  from: number;
+  /** What it does, in words that `velarium check` can show. */
+  name: string;
+  up(document: Record<string, unknown>): Record<string, unknown>;
+}
+
+/** Every step since version 1, in order. Version 1 is the first, so there is none yet. */
+export const MIGRATIONS: readonly Migration[] = [];
+
+/**
+ * Carries a document from its version up to `current`, one named step at a time; the input is not touched.
+ * Throws Error when the table has a gap or a step twice: that is our mistake, never the user's.
+ */
+export function migrate(
+  document: Record<string, unknown>,
+  version: number,
+  current: number,
+  table: readonly Migration[] = MIGRATIONS,
+): { document: Record<string, unknown>; migrated: string[] } {
+  const steps = Array.from({ length: current - version }, (_, i) => {
+    const found = table.filter((m) => m.from === version + i);
+    if (found.length !== 1) {
+      throw new Error(`${found.length} migrations from version ${version + i} of the job, expected 1`);
+    }
+    return found[0] as Migration;
+  });
+  let carried = document;
+  for (const step of steps) carried = { ...step.up(structuredClone(carried)), version: step.from + 1 };
+  return { document: carried, migrated: steps.map((s) => `version ${s.from} to ${s.from + 1}: ${s.name}`) };
+}
