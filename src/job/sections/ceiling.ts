@@ -68,6 +68,8 @@ export const ceilingSchema = z.looseObject({
   voidMm: positiveMm.nullable().default(null),
   /** True compass bearing of the plan's +Y. */
   bearingDeg: z.number().min(-360).max(360).default(0),
+  /** Present when the bearing was read off a magnetic compass: the declination (east positive) that was added. */
+  magneticDeclinationDeg: z.number().min(-180).max(180).optional(),
   grid: gridSchema,
   tiles: z
     .record(
