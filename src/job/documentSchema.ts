@@ -56,7 +56,9 @@ function step(node: SchemaNode, value: unknown, key: string | number): SchemaNod
   const options = branches(node);
   if (options) {
     const branch = options[branchFor(node, value)];
-    return branch && step(branch, value, key);
+    if (branch) return step(branch, value, key);
+    const kinds = options.flatMap((o) => o.properties?.[key]?.const ?? []);
+    return kinds.length > 0 ? { enum: kinds } : undefined;
   }
   if (typeof key === "number") return node.prefixItems?.[key] ?? (node.items || undefined);
   if (node.properties && Object.hasOwn(node.properties, key)) return node.properties[key];

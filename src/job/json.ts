@@ -20,20 +20,24 @@ export function readJson(input: string | Uint8Array): unknown {
 
 function decode(input: string | Uint8Array): string {
   const size = typeof input === "string" ? input.length : input.byteLength;
-  if (size > MAX_JOB_BYTES) {
-    throw fault(
-      "(file)",
-      `at most ${MAX_JOB_BYTES / 1024 / 1024} MB`,
-      `${(size / 1024 / 1024).toFixed(1)} MB`,
-      "Leave out what the plan does not need: a room of 3,000 tiles with 500 zones is under 1 MB.",
-    );
-  }
+  if (size > MAX_JOB_BYTES) throw tooLarge(size);
   if (typeof input === "string") return input.startsWith("\uFEFF") ? input.slice(1) : input;
   try {
     return new TextDecoder("utf-8", { fatal: true }).decode(input);
   } catch {
     throw fault("(file)", "text in UTF-8", "bytes that are not", "Save the file again as UTF-8 text.");
   }
+}
+
+/** The refusal of a file of `size` bytes; a shell may throw it without reading the file. */
+export function tooLarge(size: number): JobFaults {
+  const mb = (bytes: number): string => (bytes / 1024 / 1024).toFixed(1);
+  return fault(
+    "(file)",
+    `at most ${mb(MAX_JOB_BYTES)} MB`,
+    `${mb(size)} MB`,
+    "Leave out what the plan does not need: a ceiling of 3,000 tiles with 500 zones is under 1 MB.",
+  );
 }
 
 function fault(path: string, expected: string, got: string, next: string): JobFaults {
@@ -45,6 +49,15 @@ export function joinPath(path: string, key: string | number): string {
   if (typeof key === "number") return `${path}[${key}]`;
   if (!/^[\p{L}_$][\p{L}\p{N}_$-]*$/u.test(key)) return `${path}[${JSON.stringify(key)}]`;
   return path === "" ? key : `${path}.${key}`;
+}
+
+// eslint-disable-next-line no-control-regex -- RFC 8259 forbids exactly these inside a string
+const PLAIN = /[^"\\\u0000-\u001f]*/y;
+const ESCAPE = /\\(?:["\\/bfnrt]|u[0-9a-fA-F]{4})/y;
+
+function pieceLength(pattern: RegExp, text: string, from: number): number {
+  pattern.lastIndex = from;
+  return pattern.exec(text)?.[0].length ?? 0;
 }
 
 class Stop extends Error {}
@@ -113,11 +126,17 @@ class Scanner {
   }
 
   private string(): string {
-    // eslint-disable-next-line no-control-regex -- RFC 8259 forbids exactly these inside a string
-    const token = this.match(
-      /"[^"\\\u0000-\u001f]*(?:\\(?:["\\/bfnrt]|u[0-9a-fA-F]{4})[^"\\\u0000-\u001f]*)*"/y,
-      'text in "double quotes" on one line',
-    );
+    // piece by piece: one pattern for the whole text would exhaust the stack on a long one
+    let end = this.at + 1;
+    for (;;) {
+      end += pieceLength(PLAIN, this.text, end);
+      if (this.text[end] === '"') break;
+      const escape = pieceLength(ESCAPE, this.text, end);
+      if (escape === 0) this.stop('text in "double quotes" on one line');
+      end += escape;
+    }
+    const token = this.text.slice(this.at, end + 1);
+    this.at = end + 1;
     return JSON.parse(token) as string;
   }
 

@@ -1,0 +1,182 @@
+import { readFileSync } from "node:fs";
+import { describe, expect, test } from "vitest";
+import { documentSchema } from "../../src/job/documentSchema.ts";
+import { JobFaults } from "../../src/job/faults.ts";
+import type { Fault } from "../../src/job/faults.ts";
+import { migrate } from "../../src/job/migrations.ts";
+import type { Migration } from "../../src/job/migrations.ts";
+import { readJob, writeJob } from "../../src/job/read.ts";
+import { sampleJob } from "./sample.ts";
+
+/** The sample with the value at `path` (dots and numbers) replaced. */
+function bent(path: string, value: unknown): string {
+  const job = sampleJob() as unknown as Record<string, unknown>;
+  const keys = path.split(".");
+  let at = job;
+  for (const key of keys.slice(0, -1)) at = at[key] as Record<string, unknown>;
+  at[keys.at(-1) as string] = value;
+  return JSON.stringify(job);
+}
+
+function faultsOf(text: string): Fault[] {
+  try {
+    readJob(text);
+  } catch (error) {
+    if (error instanceof JobFaults) return error.faults;
+    throw error;
+  }
+  return [];
+}
+
+describe("reading a job", () => {
+  test("fills in every default and survives writing and reading again", () => {
+    const { job, unknownKeys, migrated } = readJob(JSON.stringify(sampleJob()));
+    expect(job).toMatchObject({ revision: 1, units: "mm", pattern: { seed: 1, spacingMm: 8 } });
+    expect({ unknownKeys, migrated }).toEqual({ unknownKeys: [], migrated: [] });
+    expect(readJob(writeJob(job)).job).toEqual(job);
+    expect(writeJob(readJob(writeJob(job)).job)).toBe(writeJob(job));
+  });
+
+  test("keeps and reports keys it does not know, wherever they are", () => {
+    const text = bent("ceiling.noGo", [
+      { kind: "other", circle: { centreMm: [1, 2], radiusMm: 3, colour: "red" }, "my note": "x" },
+    ]);
+    const withMore = JSON.stringify({ ...JSON.parse(text), mine: { a: 1 }, tiles: {} });
+    const { job, unknownKeys } = readJob(withMore);
+    expect(unknownKeys.sort()).toEqual(
+      ['ceiling.noGo[0]["my note"]', "ceiling.noGo[0].circle.colour", "mine", "tiles"].sort(),
+    );
+    expect(JSON.parse(writeJob(job))).toMatchObject({
+      mine: { a: 1 },
+      ceiling: { noGo: [{ "my note": "x", circle: { colour: "red" } }] },
+    });
+  });
+
+  test("keys named like built-in properties are data, nothing else", () => {
+    const text = bent("constructor", { prototype: { polluted: 1 } });
+    expect(readJob(text).unknownKeys).toEqual(["constructor"]);
+    expect(
+      readJob(bent("ceiling.tiles", JSON.parse('{"constructor": {"use": "plain"}}'))).job.ceiling.tiles,
+    ).toEqual({
+      constructor: { use: "plain", why: "" },
+    });
+    expect(({} as Record<string, unknown>)["polluted"]).toBeUndefined();
+  });
+
+  test.each<[string, unknown, string, string]>([
+    ["title", undefined, "title", "text of 1 to 200 characters"],
+    ["format", "other", "format", '"velarium.job"'],
+    ["version", 2, "version", "at most 1"],
+    ["version", "1", "version", "a whole number from 1 to 1"],
+    ["units", "furlong", "units", "one of mm, cm, m, ft-in"],
+    [
+      "ceiling.outlineMm",
+      [
+        [0, 0],
+        [1, 1],
+      ],
+      "ceiling.outlineMm",
+      "a list of 3 to 200 entries",
+    ],
+    ["ceiling.outlineMm.1.0", "3000", "ceiling.outlineMm[1][0]", "a number from -60000 to 60000"],
+    ["ceiling.outlineMm.1.0", null, "ceiling.outlineMm[1][0]", "a number from -60000 to 60000"],
+    ["ceiling.grid.moduleMm.0", 0, "ceiling.grid.moduleMm[0]", "a number above 0, at most 60000"],
+    [
+      "ceiling.grid.originMm",
+      "centred",
+      "ceiling.grid.originMm",
+      '[a number from -60000 to 60000, a number from -60000 to 60000], or "balanced"',
+    ],
+    [
+      "ceiling.grid.originMm",
+      [0],
+      "ceiling.grid.originMm",
+      "[a number from -60000 to 60000, a number from -60000 to 60000]",
+    ],
+    ["ceiling.noGo", [{ kind: "lamp" }], "ceiling.noGo[0].kind", "one of sprinkler"],
+    ["ceiling.tiles", { A1: { use: "blue" } }, "ceiling.tiles.A1.use", "one of stars, fabric, plain"],
+    ["sky.options.0.place.latDeg", 91, "sky.options[0].place.latDeg", "a number from -90 to 90"],
+    ["sky.options.0.place.lonDeg", -181, "sky.options[0].place.lonDeg", "a number from -180 to 180"],
+    [
+      "sky.options.0.moment",
+      { local: "2031-02-14T21:00" },
+      "sky.options[0].moment.zone",
+      "text of 1 to 64 characters",
+    ],
+    ["sky.options.0.moment", 5, "sky.options[0].moment", "{ } with local, zone, or { } with utc"],
+    ["sky.chosen", "second", "sky.chosen", "the id of one of the skies: first"],
+    ["strands.stock.0.count", -5, "strands.stock[0].count", "a whole number from 0 to 200000"],
+    ["strands.stock", [{ diameterMm: 1, count: 0 }], "strands.stock", "at least one strand"],
+    ["strands.stock.1.diameterMm", 0.75, "strands.stock[1].diameterMm", "each diameter once"],
+    ["pattern", { seed: 1.5 }, "pattern.seed", "a whole number from 0 to 2147483647"],
+    ["pattern", { byHand: [{ do: "shift" }] }, "pattern.byHand[0].do", "one of pin, omit, add"],
+    [
+      "pattern",
+      { byHand: [{ do: "pin", what: "sun", atMm: [1, 2] }] },
+      "pattern.byHand[0].what",
+      "a whole number from 1 to 999999, or one of moon",
+    ],
+    [
+      "pattern",
+      {
+        byHand: [
+          { do: "omit", what: 7 },
+          { do: "omit", what: 7 },
+        ],
+      },
+      "pattern.byHand[1].what",
+      "each star pinned or omitted once",
+    ],
+  ])("%s = %j is refused with path and expectation", (path, value, at, expected) => {
+    const faults = faultsOf(bent(path, value));
+    expect(faults).toHaveLength(1);
+    expect(faults[0]?.path).toBe(at);
+    expect(faults[0]?.expected).toContain(expected);
+    expect(faults[0]?.got).not.toBe("");
+    expect(faults[0]?.next).not.toBe("");
+  });
+
+  test("a number too large for a double is refused like any other", () => {
+    const text = JSON.stringify(sampleJob()).replace("3000", "1e999");
+    expect(faultsOf(text)).toMatchObject([{ path: "ceiling.outlineMm[1][0]", got: "Infinity" }]);
+  });
+
+  test("every fault at once, from every section", () => {
+    const job = JSON.parse(bent("ceiling.grid.teeFaceMm", -1)) as ReturnType<typeof sampleJob>;
+    job.title = "";
+    job.sky.chosen = "none";
+    job.strands.stock = [];
+    expect(
+      faultsOf(JSON.stringify(job))
+        .map((f) => f.path)
+        .sort(),
+    ).toEqual(["ceiling.grid.teeFaceMm", "sky.chosen", "strands.stock", "title"]);
+  });
+});
+
+describe("migrations", () => {
+  const table: Migration[] = [
+    { from: 2, name: "GiveEveryLampAName", up: (d) => ({ ...d, lamps: ["a"] }) },
+    { from: 1, name: "CallItRoom", up: ({ place, ...d }) => ({ ...d, room: place }) },
+  ];
+
+  test("carry a document up in order and say so, leaving the original alone", () => {
+    const original = { version: 1, place: "hall", other: [1] };
+    const before = structuredClone(original);
+    expect(migrate(original, 1, 3, table)).toEqual({
+      document: { version: 3, room: "hall", lamps: ["a"], other: [1] },
+      migrated: ["version 1 to 2: CallItRoom", "version 2 to 3: GiveEveryLampAName"],
+    });
+    expect(original).toEqual(before);
+  });
+
+  test("a gap, or a step twice, is refused", () => {
+    expect(() => migrate({}, 1, 4, table)).toThrow("0 migrations from version 3");
+    expect(() => migrate({}, 1, 2, [...table, ...table])).toThrow("2 migrations from version 1");
+  });
+});
+
+test("the published JSON Schema is the one that is used (npx tsx scripts/jobSchema.ts renews it)", () => {
+  const file = new URL("../../src/job/velarium-job.schema.json", import.meta.url);
+  expect(JSON.parse(readFileSync(file, "utf8"))).toEqual(JSON.parse(JSON.stringify(documentSchema())));
+});
