@@ -45,12 +45,14 @@ export interface Grid {
 /** The surveyed ceiling, worked out: tiles, usable area, walls. Coordinates in micrometres on the plan. */
 export interface Ceiling {
   outline: Area;
-  /** Bounding box of the outline; its lower left corner is the origin of plan coordinates. */
+  /** Bounding box of the outline. Coordinates are those of the job, whose origin should be its lower left corner. */
   box: BoxUm;
   grid: Grid;
   walls: Wall[];
   /** By row from the top, then by column from the left. */
   tiles: Tile[];
+  /** Pieces of cells too thin to be tiles, left out. */
+  slivers: Area[];
   /** No-go shapes grown by their clearance. */
   noGo: { source: NoGo; index: number; shape: Area; grown: Area }[];
   bearingDeg: number;

@@ -1,5 +1,5 @@
 import { Clipper64, ClipType, FillRule } from "clipper2-ts";
-import { areaMm2, boxArea, boxOf, forEachEdge, isBox, signedAreaUm2 } from "./measure.ts";
+import { areaMm2, boxArea, boxOf, boxOverlap, forEachEdge, isBox, signedAreaUm2 } from "./measure.ts";
 import { boxPen, circlePen, stroke } from "./pen.ts";
 import type { Area, PointUm, Ring } from "./types.ts";
 
@@ -29,7 +29,9 @@ export function circleArea(centre: PointUm, radiusUm: number): Area {
 
 /** What lies in both areas. Throws RangeError on a coordinate that isn't a whole number in range. */
 export function intersect(a: Area, b: Area): Area {
-  return a.length && b.length ? clip(ClipType.Intersection, a, b) : [];
+  if (!a.length || !b.length) return [];
+  if (isBox(a) && isBox(b)) return boxArea(boxOverlap(boxOf(a), boxOf(b)));
+  return clip(ClipType.Intersection, a, b);
 }
 
 /** What lies in `a` and not in `b`. Throws like `intersect`. */

@@ -82,6 +82,16 @@ export function boxesTouch(a: BoxUm, b: BoxUm): boolean {
   return a.minX <= b.maxX && b.minX <= a.maxX && a.minY <= b.maxY && b.minY <= a.maxY;
 }
 
+/** What two boxes share; empty (minX > maxX or minY > maxY) where they don't touch. */
+export function boxOverlap(a: BoxUm, b: BoxUm): BoxUm {
+  return {
+    minX: Math.max(a.minX, b.minX),
+    minY: Math.max(a.minY, b.minY),
+    maxX: Math.min(a.maxX, b.maxX),
+    maxY: Math.min(a.maxY, b.maxY),
+  };
+}
+
 /** Whether a point lies in a box, its edges included. */
 export function boxContains(box: BoxUm, x: number, y: number): boolean {
   return x >= box.minX && x <= box.maxX && y >= box.minY && y <= box.maxY;
