@@ -1,0 +1,45 @@
+import { fifthRoot } from "./exact.ts";
+
+/**
+ * The one tone curve, from light (1 = about paper white before compression) to the screen:
+ *
+ *     T(x) = 1 - 1 / (1 + x + x^2/2 + x^3/6)
+ *
+ * which follows 1 - e^-x with arithmetic that is exact alike everywhere. It starts x - x^2/2, half the bend
+ * of x/(1+x) = x - x^2, so faint stars keep their proportion instead of being lifted against the bright;
+ * what is brighter than the screen flattens out, as strands at full power do to the eye: dim the engines and
+ * the sizes tell again (TRADE 4, field comment).
+ */
+export function toneCurve(light: number): number {
+  const x = light > 0 ? light : 0;
+  return 1 - 1 / (1 + x * (1 + x * (1 / 2 + x / 6)));
+}
+
+/** sRGB (IEC 61966-2-1): light of a code value 0 to 1. */
+export function lightOfCode(code: number): number {
+  if (code <= 0.04045) return code / 12.92;
+  const c = (code + 0.055) / 1.055;
+  return c * c * fifthRoot(c * c);
+}
+
+/** Light above this is white: T = 0.9987, which rounds to code 255. */
+export const WHITE_AT = 16;
+const STEPS = 8192;
+
+/** Code value 0-255 for sqrt(light) in even steps: fine where the eye is. */
+const codes = new Uint8Array(STEPS + 1);
+for (let step = 0, code = 0; step <= STEPS; step++) {
+  const root = (step + 0.5) / STEPS;
+  const shown = toneCurve(root * root * WHITE_AT);
+  while (code < 255 && lightOfCode((code + 0.5) / 255) <= shown) code++;
+  codes[step] = code;
+}
+
+const SCALE = STEPS / Math.sqrt(WHITE_AT);
+
+/** Screen code 0-255 of an amount of light, through the tone curve and sRGB. */
+export function screenCode(light: number): number {
+  if (!(light > 0)) return 0;
+  const step = (Math.sqrt(light) * SCALE) | 0;
+  return codes[step < STEPS ? step : STEPS]!;
+}
