@@ -57,10 +57,7 @@ export function readJob(
   return { job, unknownKeys, migrated };
 }
 
-/** The job as text: two spaces, keys in the schema's order, defaults and unknown keys included. */
-export function writeJob(job: Job): string {
-  return JSON.stringify(job, null, 2) + "\n";
-}
+export { writeJob } from "./write.ts";
 
 function envelope(raw: unknown): Record<string, unknown> {
   const refuse = (path: string, expected: string, got: unknown, next: string): never => {
