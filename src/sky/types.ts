@@ -6,6 +6,7 @@ import type { Place } from "../job/sections/sky.ts";
  */
 export interface StarTable {
   count: number;
+  /** Hipparcos number; 1,000,000 + Henry Draper number for the few stars that Hipparcos lacks. */
   hip: Uint32Array;
   /** Visual magnitude in hundredths, so that every comparison is exact. */
   magnitudeCenti: Int16Array;
@@ -35,6 +36,8 @@ export interface StarName {
 export interface Figure {
   abbreviation: string;
   name: string;
+  /** As in "Alpha Lyrae". */
+  genitive?: string;
   lines: number[][];
 }
 
@@ -53,7 +56,7 @@ export interface Catalog {
   /** Every star that some figure needs. */
   figureStars: Set<number>;
   milkyWay: MilkyWayMap;
-  /** Faintest magnitude to which `stars` is complete: 8.5 for the compact set. */
+  /** Magnitude of the faintest star held: 8.0 for the compact set. Hipparcos itself is complete to about V 7.3. */
   faintest: number;
 }
 

@@ -1,0 +1,52 @@
+import type { Figure } from "../../src/sky/types.ts";
+import type { Feature, Point, SourceStar } from "./sources.ts";
+import { direction, nearest } from "./sphere.ts";
+
+/** Figure lines and stars come from one list: a vertex is its star's place, but for rounding. */
+export const VERTEX_ARCSEC = 1;
+const FAINTEST_CENTI = 700;
+
+/** Turns every vertex into a star number; a vertex with no star stops the build. */
+export function figures(
+  lines: Feature<Point[][]>[],
+  names: Feature<Point>[],
+  stars: SourceStar[],
+): { figures: Figure[]; worstArcsec: number } {
+  const bright = stars
+    .filter((star) => star.magnitudeCenti <= FAINTEST_CENTI)
+    .map((star) => ({ hip: star.hip, at: direction(star.raUnits / 10000, star.decUnits / 10000) }));
+  const title = new Map(names.map((f) => [String(f.id), f.properties]));
+  const byName = new Map<string, Figure>();
+  let worstArcsec = 0;
+  for (const { id, geometry } of lines) {
+    const abbreviation = String(id);
+    const chains = geometry.coordinates.map((line) =>
+      line.map(([lon, lat]) => {
+        const { item, arcsec } = nearest(bright, direction(lon, lat));
+        if (arcsec > VERTEX_ARCSEC) throw new Error(`${abbreviation}: no star within ${VERTEX_ARCSEC}" of ${lon}, ${lat}`);
+        worstArcsec = Math.max(worstArcsec, arcsec);
+        return item.hip;
+      }),
+    );
+    // Serpens comes in two parts, head and tail: one constellation, one figure.
+    const known = byName.get(abbreviation);
+    if (known) known.lines.push(...chains);
+    else {
+      const { la, gen } = title.get(abbreviation)!;
+      byName.set(abbreviation, {
+        abbreviation,
+        name: (la ?? "").replace(/ (Caput|Cauda)$/, ""),
+        genitive: gen ?? "",
+        lines: chains,
+      });
+    }
+  }
+  const list = [...byName.values()].sort((a, b) => (a.abbreviation < b.abbreviation ? -1 : 1));
+  return { figures: list, worstArcsec };
+}
+
+/** One figure to a line. */
+export function figuresJson(list: Figure[]): string {
+  const head = `{"format":"velarium.figures","version":1,"figures":[`;
+  return `${head}\n${list.map((figure) => JSON.stringify(figure)).join(",\n")}\n]}\n`;
+}

@@ -1,0 +1,26 @@
+import { readFile } from "node:fs/promises";
+import { JobFaults } from "../job/faults.ts";
+import { CATALOG_FILE_NAMES, readCatalog } from "../sky/catalog.ts";
+import { catalogFault } from "../sky/packed.ts";
+import type { Catalog } from "../sky/types.ts";
+
+/** Bytes of a file in catalog/; a missing one is a JobFaults that says how to get it back. */
+async function catalogFile(name: string): Promise<Uint8Array> {
+  try {
+    return await readFile(new URL(`../../catalog/${name}`, import.meta.url));
+  } catch {
+    throw new JobFaults([catalogFault(name, "a file", "nothing that can be read")]);
+  }
+}
+
+/** The catalogue from disk; `deep` adds the stars fainter than V 8.0. */
+export async function loadCatalog({ deep = false }: { deep?: boolean } = {}): Promise<Catalog> {
+  const [stars, names, figures, milkyWay, faint] = await Promise.all([
+    catalogFile(CATALOG_FILE_NAMES.stars),
+    catalogFile(CATALOG_FILE_NAMES.names),
+    catalogFile(CATALOG_FILE_NAMES.figures),
+    catalogFile(CATALOG_FILE_NAMES.milkyWay),
+    deep ? catalogFile(CATALOG_FILE_NAMES.deep) : undefined,
+  ]);
+  return readCatalog({ stars, names, figures, milkyWay, ...(faint && { deep: faint }) });
+}

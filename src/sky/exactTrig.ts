@@ -1,0 +1,58 @@
+/**
+ * Sine, cosine and arctangent from + - * / and sqrt alone. Math.sin and its kin may differ in the last bit
+ * between engines (ECMA-262 leaves their precision open); these give the same bits everywhere.
+ * Accuracy: 4e-16 for sine and cosine of any angle within a few turns, 1e-14 rad for the arctangent.
+ */
+const DEG = Math.PI / 180;
+
+/** Taylor series, enough for |x| <= pi/4: the first term left out is below 3e-18. */
+function sinSmall(x: number): number {
+  const t = x * x;
+  let sum = 0;
+  for (let n = 17; n >= 3; n -= 2) sum = ((1 + sum) * -t) / (n * (n - 1));
+  return x * (1 + sum);
+}
+function cosSmall(x: number): number {
+  const t = x * x;
+  let sum = 0;
+  for (let n = 18; n >= 2; n -= 2) sum = ((1 + sum) * -t) / (n * (n - 1));
+  return 1 + sum;
+}
+
+/** Sine and cosine of an angle in degrees, as `[sin, cos]`. Quarter turns are exact. */
+export function sinCosDeg(angleDeg: number): [number, number] {
+  const quarter = Math.round(angleDeg / 90);
+  const rest = (angleDeg - quarter * 90) * DEG;
+  const s = sinSmall(rest);
+  const c = cosSmall(rest);
+  switch (((quarter % 4) + 4) % 4) {
+    case 0:
+      return [s, c];
+    case 1:
+      return [c, -s];
+    case 2:
+      return [-s, -c];
+    default:
+      return [-c, s];
+  }
+}
+
+/** Arctangent of t in 0..1: the half-angle rule twice, then the series. */
+function atanUnit(t: number): number {
+  let x = t / (1 + Math.sqrt(1 + t * t));
+  x = x / (1 + Math.sqrt(1 + x * x));
+  const q = x * x;
+  let sum = 0;
+  for (let n = 19; n >= 1; n -= 2) sum = 1 / n - q * sum;
+  return 4 * x * sum;
+}
+
+/** Angle of the point (x, y) from the x axis in degrees, -180..180; 0 for the origin. */
+export function atan2Deg(y: number, x: number): number {
+  const ax = Math.abs(x);
+  const ay = Math.abs(y);
+  if (ax === 0 && ay === 0) return 0;
+  let angle = ay <= ax ? atanUnit(ay / ax) / DEG : 90 - atanUnit(ax / ay) / DEG;
+  if (x < 0) angle = 180 - angle;
+  return y < 0 ? -angle : angle;
+}
