@@ -1,4 +1,11 @@
-import { boxOf, containsPoint, nearestOnBoundary, prepareArea, type PreparedArea } from "../geometry/area.ts";
+import {
+  boxOf,
+  containsPoint,
+  nearestOnBoundary,
+  prepareArea,
+  ROUNDING_UM,
+  type PreparedArea,
+} from "../geometry/area.ts";
 import type { Area, BoxUm } from "../geometry/types.ts";
 import { lineUm, SIGHT_MARGIN_MM, stripAt } from "./grid.ts";
 import type { Ceiling, Tile } from "./types.ts";
@@ -57,8 +64,8 @@ export function whyNot(ceiling: Ceiling, xUm: number, yUm: number): string {
 }
 
 /**
- * The hard rule that refuses a point, or null: first the room, then no-go zones, the tile's use, the tees,
- * the wall angle, the tile's edge.
+ * The hard rule that refuses a point, or null: first the room, then no-go zones, the tile's use, the wall
+ * angle, the tees, the tile's edge.
  */
 export function hindranceAt(ceiling: Ceiling, xUm: number, yUm: number): Hindrance | null {
   if (usableAt(ceiling, xUm, yUm)) return null;
@@ -66,8 +73,8 @@ export function hindranceAt(ceiling: Ceiling, xUm: number, yUm: number): Hindran
   return (
     zoneHindrance(ceiling, xUm, yUm) ??
     useHindrance(ceiling, xUm, yUm) ??
-    teeHindrance(ceiling, xUm, yUm) ??
     wallHindrance(ceiling, xUm, yUm) ??
+    teeHindrance(ceiling, xUm, yUm) ??
     edgeHindrance(ceiling, xUm, yUm)
   );
 }
@@ -109,7 +116,7 @@ function wallHindrance(ceiling: Ceiling, x: number, y: number): Hindrance | null
   for (const wall of ceiling.walls) {
     const line: Area = [[wall.fromUm, wall.toUm]];
     const { distance2 } = nearestOnBoundary(line, x, y)!;
-    if (distance2 < (reachMm * 1000) ** 2)
+    if (distance2 < (reachMm * 1000 + ROUNDING_UM) ** 2)
       return { rule: "wall", text: `within ${reachMm} mm of ${wall.name}, at the wall angle` };
   }
   return null;

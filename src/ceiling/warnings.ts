@@ -1,0 +1,133 @@
+import { areaMm2, boxesTouch, boxOf, intersect } from "../geometry/area.ts";
+import { toMm } from "../geometry/um.ts";
+import type { Warning } from "../job/faults.ts";
+import type { Job } from "../job/schema.ts";
+import { MODULE_PRESETS } from "./presets.ts";
+import { SLIVER_MM } from "./tiles.ts";
+import type { Ceiling } from "./types.ts";
+import { zoneName } from "./zones.ts";
+
+type Section = Job["ceiling"];
+
+/** Free height above the grid below which a tile can't be lifted out (TRADE 1a: 3 in; reference pages). */
+export const LIFT_MM = 75;
+/** Two modules nearer than this to one another are easily taken for one another (610 for 24 in). */
+const NEAR_MODULE_MM = 2;
+/** Fittings whose tile stays plain until somebody named has agreed (TRADE 2: common practice, no source). */
+const NEEDS_AGREEMENT = new Set(["sprinkler", "smoke-detector"]);
+
+/** What a person should know about a surveyed ceiling; every rule is a shop rule unless it says otherwise. */
+export function ceilingWarnings(section: Section, ceiling: Ceiling): Warning[] {
+  return [
+    ...liftWarnings(section),
+    ...gridWarnings(section, ceiling),
+    ...outlineWarnings(section, ceiling),
+    ...tileWarnings(ceiling),
+    ...zoneWarnings(ceiling),
+  ];
+}
+
+function liftWarnings({ voidMm }: Section): Warning[] {
+  if (voidMm === null || voidMm >= LIFT_MM) return [];
+  const message = `Only ${voidMm} mm free above the grid: below ${LIFT_MM} mm (3 in) a tile can't be lifted out whole. Say how tiles will come down before punching them.`;
+  return [{ code: "tile-lift", message, path: "ceiling.voidMm" }];
+}
+
+function gridWarnings(section: Section, { grid }: Ceiling): Warning[] {
+  const warnings: Warning[] = [];
+  for (const axis of [0, 1] as const) {
+    const size = grid.moduleMm[axis];
+    const near = MODULE_PRESETS.flatMap((p) => p.moduleMm).find(
+      (known) => known !== size && Math.abs(known - size) <= NEAR_MODULE_MM,
+    );
+    if (near !== undefined)
+      warnings.push({
+        code: "module-nearly-standard",
+        message: `A module of ${size} mm is nearly ${near} mm, but not quite; over ten tiles that is ${round(Math.abs(near - size) * 10)} mm. Measure ten modules in a row.`,
+        path: `ceiling.grid.moduleMm[${axis}]`,
+      });
+    const slack = size - grid.tileMm[axis];
+    if (slack >= grid.teeFaceMm / 2)
+      warnings.push({
+        code: "tile-bearing",
+        message: `A tile of ${grid.tileMm[axis]} mm in a module of ${size} mm can slide off a tee of ${grid.teeFaceMm} mm. Measure tile, module and tee again.`,
+        path: "ceiling.grid.tileMm",
+      });
+  }
+  if (section.grid.originMm !== "balanced") warnings.push(...borderWarnings(grid));
+  return warnings;
+}
+
+function borderWarnings({ bordersMm, moduleMm }: Ceiling["grid"]): Warning[] {
+  return (["left", "right", "bottom", "top"] as const)
+    .filter((side) => bordersMm[side] < moduleMm[side === "left" || side === "right" ? 0 : 1] / 2)
+    .map((side) => ({
+      code: "narrow-border",
+      message: `The border on the ${side} of the plan is ${round(bordersMm[side])} mm, less than half a module. If the grid is still to be hung, balance it; if it hangs, check the measured crossing.`,
+      path: "ceiling.grid.originMm",
+    }));
+}
+
+function outlineWarnings(section: Section, { box }: Ceiling): Warning[] {
+  const warnings: Warning[] = [];
+  if (box.minX !== 0 || box.minY !== 0)
+    warnings.push({
+      code: "origin-elsewhere",
+      message: `The outline starts at (${toMm(box.minX)}, ${toMm(box.minY)}) mm, not at (0, 0). Every coordinate in and out keeps that zero point.`,
+      path: "ceiling.outlineMm",
+    });
+  if (section.walls.length > section.outlineMm.length)
+    warnings.push({
+      code: "too-many-wall-names",
+      message: `${section.walls.length} wall names for ${section.outlineMm.length} walls: the last ones aren't used.`,
+      path: "ceiling.walls",
+    });
+  return warnings;
+}
+
+function tileWarnings({ slivers, tiles }: Ceiling): Warning[] {
+  const warnings: Warning[] = [];
+  if (slivers.length)
+    warnings.push({
+      code: "slivers",
+      message: `${slivers.length} ${slivers.length === 1 ? "piece" : "pieces"} thinner than ${SLIVER_MM} mm at the walls, ${round(slivers.reduce((sum, s) => sum + areaMm2(s), 0) / 100)} cm2 in all, ${slivers.length === 1 ? "isn't" : "aren't"} made into tiles. A small shift of the grid avoids them.`,
+      path: "ceiling.grid.originMm",
+    });
+  const useless = tiles
+    .filter((tile) => tile.use === "stars" && tile.usableMm2 === 0)
+    .map((tile) => tile.name);
+  if (useless.length)
+    warnings.push({
+      code: "tile-takes-no-hole",
+      message: `No hole fits in ${listed(useless)}: edges and no-go zones take all of it.`,
+      path: "ceiling.tiles",
+    });
+  return warnings;
+}
+
+function zoneWarnings(ceiling: Ceiling): Warning[] {
+  return ceiling.noGo.flatMap(({ source, index, shape, grown }): Warning[] => {
+    const name = zoneName(source, index);
+    const path = `ceiling.noGo[${index}]`;
+    const box = boxOf(grown);
+    if (!boxesTouch(box, ceiling.box) || !intersect(grown, ceiling.outline).length)
+      return [{ code: "zone-outside-room", message: `The ${name} lies outside the room.`, path }];
+    if (!NEEDS_AGREEMENT.has(source.kind) || source.owner || source.agreed) return [];
+    const shapeBox = boxOf(shape);
+    const tiles = ceiling.tiles
+      .filter((t) => t.use === "stars" && boxesTouch(t.box, shapeBox) && intersect(t.outline, shape).length)
+      .map((t) => t.name);
+    if (!tiles.length) return [];
+    const message = `Nobody is named who agreed to strands near the ${name}, in ${listed(tiles)}. Shop rule: leave the whole tile plain until whoever looks after it has agreed in writing.`;
+    return [{ code: "no-go-not-agreed", message, path }];
+  });
+}
+
+/** "tile A1", "tiles A1, A2 and B3", at most a dozen by name. */
+function listed(names: string[]): string {
+  if (names.length === 1) return `tile ${names[0]}`;
+  if (names.length > 12) return `${names.length} tiles (${names.slice(0, 12).join(", ")} ...)`;
+  return `tiles ${names.slice(0, -1).join(", ")} and ${names[names.length - 1]}`;
+}
+
+const round = (value: number) => Math.round(value * 10) / 10;
