@@ -74,14 +74,3 @@ export function toScreen(camera: Camera, xMm: number, yMm: number, zMm: number):
     camera.heightPx / 2 - scale * (dx * camera.up[0] + dy * camera.up[1] + dz * camera.up[2]),
   ];
 }
-
-/** Direction through a point of the picture, not normalised. */
-export function rayThrough(camera: Camera, xPx: number, yPx: number): Vector {
-  const u = (xPx - camera.widthPx / 2) / camera.focalPx;
-  const v = (camera.heightPx / 2 - yPx) / camera.focalPx;
-  return [
-    camera.forward[0] + u * camera.right[0] + v * camera.up[0],
-    camera.forward[1] + u * camera.right[1] + v * camera.up[1],
-    camera.forward[2] + u * camera.right[2] + v * camera.up[2],
-  ];
-}

@@ -34,7 +34,13 @@ export function blackBody(kelvin: number): Tint {
   return [red / luminance, green / luminance, blue / luminance];
 }
 
-/** Tint of a star; white where its colour is unknown. */
+/** How much of the full colour is shown: eyes see star colours pale (a look; TRADE 4 "only in bright stars"). */
+const SATURATION = 0.55;
+
+/** Tint of a star, luminance 1; white where its colour is unknown. */
 export function starTint(colourBv: number | null): Tint {
-  return colourBv === null ? WHITE : blackBody(temperatureK(colourBv));
+  if (colourBv === null) return WHITE;
+  const [red, green, blue] = blackBody(temperatureK(colourBv));
+  const pale = (part: number): number => 1 + SATURATION * (part - 1);
+  return [pale(red), pale(green), pale(blue)];
 }

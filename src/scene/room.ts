@@ -1,17 +1,25 @@
-import { containsPoint, nearestOnBoundary } from "../geometry/area.ts";
 import type { Ceiling, Tile } from "../ceiling/types.ts";
-import { rayThrough, type Camera } from "./camera.ts";
+import { forEachEdge } from "../geometry/area.ts";
+import type { Area } from "../geometry/types.ts";
+import type { Camera } from "./camera.ts";
 import { hash32 } from "./exact.ts";
 import type { Finish, Linear, Spot } from "./finish.ts";
 
-type NoGoArea = Ceiling["noGo"][number];
+/** Edges laid flat in mm: ax, ay, bx, by, ... */
+type Edges = Float64Array;
+
+interface Fitting {
+  what: Ceiling["noGo"][number]["source"]["kind"];
+  chance: number;
+  edges: Edges;
+}
 
 /** One module cell of the grid, for quick answers. */
 interface Cell {
   tile: Tile | null;
   /** The room's edge passes through or near it. */
   border: boolean;
-  fittings: NoGoArea[];
+  fittings: Fitting[];
 }
 
 /** The room made ready to answer what a ray meets. */
@@ -25,10 +33,47 @@ export interface Room {
   fromY: number;
   /** Every wall is seen from everywhere. */
   convex: boolean;
-  edges: { ax: number; ay: number; bx: number; by: number }[];
+  edges: Edges;
 }
 
 const mm = (um: number): number => um / 1000;
+
+function edgesOf(area: Area): Edges {
+  const flat: number[] = [];
+  forEachEdge(area, (a, b) => flat.push(mm(a.x), mm(a.y), mm(b.x), mm(b.y)));
+  return Float64Array.from(flat);
+}
+
+/** Even-odd test. */
+function within(edges: Edges, x: number, y: number): boolean {
+  let inside = false;
+  for (let i = 0; i < edges.length; i += 4) {
+    const ay = edges[i + 1]!;
+    const by = edges[i + 3]!;
+    if (ay > y === by > y) continue;
+    const ax = edges[i]!;
+    if (x < ax + ((edges[i + 2]! - ax) * (y - ay)) / (by - ay)) inside = !inside;
+  }
+  return inside;
+}
+
+/** Distance to the nearest edge. */
+function toEdge(edges: Edges, x: number, y: number): number {
+  let least = Infinity;
+  for (let i = 0; i < edges.length; i += 4) {
+    const ax = edges[i]!;
+    const ay = edges[i + 1]!;
+    const dx = edges[i + 2]! - ax;
+    const dy = edges[i + 3]! - ay;
+    const along = ((x - ax) * dx + (y - ay) * dy) / (dx * dx + dy * dy || 1);
+    const t = along < 0 ? 0 : along > 1 ? 1 : along;
+    const px = ax + t * dx - x;
+    const py = ay + t * dy - y;
+    const distance = px * px + py * py;
+    if (distance < least) least = distance;
+  }
+  return Math.sqrt(least);
+}
 
 /** Sorts tiles and fittings into module cells. Lengths in mm. */
 export function makeRoom(ceiling: Ceiling, heightMm: number): Room {
@@ -49,61 +94,63 @@ export function makeRoom(ceiling: Ceiling, heightMm: number): Room {
     const cell = cellAt((tile.box.minX + tile.box.maxX) / 2, (tile.box.minY + tile.box.maxY) / 2);
     if (cell && !cell.tile) cell.tile = tile;
   }
-  const edges: Room["edges"] = [];
-  for (const ring of ceiling.outline) {
-    ring.forEach((a, i) => {
-      const b = ring[(i + 1) % ring.length]!;
-      edges.push({ ax: mm(a.x), ay: mm(a.y), bx: mm(b.x), by: mm(b.y) });
-    });
-  }
-  const reach = 30;
-  for (let row = 0; row < rows; row++) {
-    for (let column = 0; column < columns; column++) {
-      const left = fromX + column * mx;
-      const bottom = fromY + row * my;
-      cells[row * columns + column]!.border = edges.some(
-        (e) =>
-          Math.min(e.ax, e.bx) <= left + mx + reach &&
-          Math.max(e.ax, e.bx) >= left - reach &&
-          Math.min(e.ay, e.by) <= bottom + my + reach &&
-          Math.max(e.ay, e.by) >= bottom - reach,
-      );
-    }
-  }
+  const edges = edgesOf(ceiling.outline);
+  const reachX = mx / 2 + 30;
+  const reachY = my / 2 + 30;
+  cells.forEach((cell, i) => {
+    const x = fromX + ((i % columns) + 0.5) * mx;
+    const y = fromY + (Math.floor(i / columns) + 0.5) * my;
+    cell.border = toEdge(edges, x, y) < Math.sqrt(reachX * reachX + reachY * reachY);
+  });
   for (const zone of ceiling.noGo) {
+    const fitting = { what: zone.source.kind, chance: hash32(zone.index, 5), edges: edgesOf(zone.shape) };
     const xs = zone.shape.flat().map((p) => mm(p.x));
     const ys = zone.shape.flat().map((p) => mm(p.y));
     const first = (v: number, from: number, step: number) => Math.max(0, Math.floor((v - from) / step));
     for (let row = first(Math.min(...ys), fromY, my); row <= first(Math.max(...ys), fromY, my); row++) {
       for (let c = first(Math.min(...xs), fromX, mx); c <= first(Math.max(...xs), fromX, mx); c++) {
-        if (row < rows && c < columns) cells[row * columns + c]!.fittings.push(zone);
+        if (row < rows && c < columns) cells[row * columns + c]!.fittings.push(fitting);
       }
     }
   }
-  const turns = edges.map((e, i) => {
-    const next = edges[(i + 1) % edges.length]!;
-    return (e.bx - e.ax) * (next.by - next.ay) - (e.by - e.ay) * (next.bx - next.ax);
-  });
-  const convex = ceiling.outline.length === 1 && (turns.every((t) => t >= 0) || turns.every((t) => t <= 0));
+  const convex = ceiling.outline.length === 1 && isConvex(edges);
   return { ceiling, heightMm, cells, columns, rows, fromX, fromY, convex, edges };
+}
+
+function isConvex(edges: Edges): boolean {
+  let left = 0;
+  let right = 0;
+  for (let i = 0; i < edges.length; i += 4) {
+    const j = (i + 4) % edges.length;
+    const turn =
+      (edges[i + 2]! - edges[i]!) * (edges[j + 3]! - edges[j + 1]!) -
+      (edges[i + 3]! - edges[i + 1]!) * (edges[j + 2]! - edges[j]!);
+    if (turn > 0) left++;
+    if (turn < 0) right++;
+  }
+  return left === 0 || right === 0;
 }
 
 /** Whether a point on the plan (mm) is inside the room. */
 export function isInside(room: Room, xMm: number, yMm: number): boolean {
-  return containsPoint(room.ceiling.outline, xMm * 1000, yMm * 1000);
+  return within(room.edges, xMm, yMm);
 }
 
 /** Share of the way from a to b where the first wall stands, or Infinity. */
 function firstWall(room: Room, ax: number, ay: number, dx: number, dy: number): number {
+  const { edges } = room;
   let first = Infinity;
-  for (const e of room.edges) {
-    const ex = e.bx - e.ax;
-    const ey = e.by - e.ay;
+  for (let i = 0; i < edges.length; i += 4) {
+    const fromX = edges[i]! - ax;
+    const fromY = edges[i + 1]! - ay;
+    const ex = edges[i + 2]! - edges[i]!;
+    const ey = edges[i + 3]! - edges[i + 1]!;
     const across = dx * ey - dy * ex;
     if (across === 0) continue;
-    const s = ((e.ax - ax) * ey - (e.ay - ay) * ex) / across;
-    const t = ((e.ax - ax) * dy - (e.ay - ay) * dx) / across;
-    if (s > 1e-9 && s < first && t >= 0 && t <= 1) first = s;
+    const s = (fromX * ey - fromY * ex) / across;
+    if (!(s > 1e-9 && s < first)) continue;
+    const t = (fromX * dy - fromY * dx) / across;
+    if (t >= 0 && t <= 1) first = s;
   }
   return first;
 }
@@ -115,40 +162,44 @@ export function isHidden(room: Room, camera: Camera, xMm: number, yMm: number): 
   return firstWall(room, ex, ey, xMm - ex, yMm - ey) < 1 - 1e-6;
 }
 
-/** What is at a point of the ceiling, or null outside the room. Lengths in mm. */
-function ceilingSpot(room: Room, x: number, y: number): Spot | null {
-  const { ceiling } = room;
-  const [mx, my] = ceiling.grid.moduleMm;
+/** What is at a point of the ceiling (mm), into `spot`; false outside the room. */
+function lookUp(room: Room, x: number, y: number, spot: Spot): boolean {
+  const { grid } = room.ceiling;
+  const mx = grid.moduleMm[0];
+  const my = grid.moduleMm[1];
   const column = Math.floor((x - room.fromX) / mx);
   const row = Math.floor((y - room.fromY) / my);
-  if (column < 0 || row < 0 || column >= room.columns || row >= room.rows) return null;
+  if (!(column >= 0 && row >= 0 && column < room.columns && row < room.rows)) return false;
   const cell = room.cells[row * room.columns + column]!;
   let toWall = Infinity;
   if (cell.border) {
-    if (!isInside(room, x, y)) return null;
-    const near = nearestOnBoundary(ceiling.outline, x * 1000, y * 1000);
-    toWall = near === null ? Infinity : Math.sqrt(near.distance2) / 1000;
+    if (!within(room.edges, x, y)) return false;
+    toWall = toEdge(room.edges, x, y);
   }
-  for (const zone of cell.fittings) {
-    if (!containsPoint(zone.shape, x * 1000, y * 1000)) continue;
-    const near = nearestOnBoundary(zone.shape, x * 1000, y * 1000);
-    return {
-      what: zone.source.kind,
-      x,
-      y,
-      edgeMm: near === null ? 0 : Math.sqrt(near.distance2) / 1000,
-      chance: hash32(zone.index, 5),
-    };
+  spot.x = x;
+  spot.y = y;
+  for (const fitting of cell.fittings) {
+    if (!within(fitting.edges, x, y)) continue;
+    spot.what = fitting.what;
+    spot.edgeMm = toEdge(fitting.edges, x, y);
+    spot.chance = fitting.chance;
+    return true;
   }
   const u = x - room.fromX - column * mx;
   const v = y - room.fromY - row * my;
-  const toTee = Math.min(u, mx - u, v, my - v) - ceiling.grid.teeFaceMm / 2;
-  const chance = hash32(row, column);
-  if (toWall < ceiling.grid.wallAngleMm) return { what: "wall-angle", x, y, edgeMm: toWall, chance };
-  if (toTee < 0) return { what: "tee", x, y, edgeMm: -toTee, chance };
-  const use = cell.tile?.use ?? "plain";
-  const edgeMm = Math.min(toTee, toWall - ceiling.grid.wallAngleMm);
-  return { what: use === "plain" ? "plain" : "fabric", x, y, edgeMm, chance };
+  const toTee = Math.min(u, mx - u, v, my - v) - grid.teeFaceMm / 2;
+  spot.chance = hash32(row, column);
+  if (toWall < grid.wallAngleMm) {
+    spot.what = "wall-angle";
+    spot.edgeMm = toWall;
+  } else if (toTee < 0) {
+    spot.what = "tee";
+    spot.edgeMm = -toTee;
+  } else {
+    spot.what = (cell.tile?.use ?? "plain") === "plain" ? "plain" : "fabric";
+    spot.edgeMm = Math.min(toTee, toWall - grid.wallAngleMm);
+  }
+  return true;
 }
 
 /**
@@ -156,40 +207,40 @@ function ceilingSpot(room: Room, x: number, y: number): Spot | null {
  * rays a pixel. `finish` says how each surface looks, by night or with the lights on.
  */
 export function paintRoom(room: Room, camera: Camera, finish: Finish, samples: number): Float32Array {
-  const { widthPx, heightPx } = camera;
+  const { widthPx, heightPx, forward, right, up } = camera;
   const picture = new Float32Array(widthPx * heightPx * 3);
   const [ex, ey, ez] = camera.eye;
+  const above = room.heightMm - ez;
   const light: Linear = [0, 0, 0];
+  const spot: Spot = { what: "tee", x: 0, y: 0, edgeMm: 0, chance: 0 };
   const share = 1 / (samples * samples);
-  for (let py = 0; py < heightPx; py++) {
-    for (let px = 0; px < widthPx; px++) {
-      let red = 0;
-      let green = 0;
-      let blue = 0;
-      for (let k = 0; k < samples * samples; k++) {
-        const sx = px + ((k % samples) + 0.5) / samples;
-        const sy = py + (Math.floor(k / samples) + 0.5) / samples;
-        const [dx, dy, dz] = rayThrough(camera, sx, sy);
-        const t = dz > 0 ? (room.heightMm - ez) / dz : Infinity;
-        let spot: Spot | null = null;
-        let wall = Infinity;
-        if (!room.convex || t === Infinity) wall = firstWall(room, ex, ey, dx, dy);
-        if (t < wall) spot = ceilingSpot(room, ex + t * dx, ey + t * dy);
-        if (spot) finish.ceiling(spot, light);
-        else {
-          if (wall === Infinity) wall = firstWall(room, ex, ey, dx, dy);
-          finish.wall(room.heightMm - (ez + wall * dz), ex + wall * dx, ey + wall * dy, light);
-        }
-        red += light[0];
-        green += light[1];
-        blue += light[2];
+  for (let p = 0, pixel = 0; pixel < widthPx * heightPx; pixel++, p += 3) {
+    const px = pixel % widthPx;
+    const py = (pixel - px) / widthPx;
+    let red = 0;
+    let green = 0;
+    let blue = 0;
+    for (let k = 0; k < samples * samples; k++) {
+      const u = (px + ((k % samples) + 0.5) / samples - widthPx / 2) / camera.focalPx;
+      const v = (heightPx / 2 - py - (Math.floor(k / samples) + 0.5) / samples) / camera.focalPx;
+      const dx = forward[0] + u * right[0] + v * up[0];
+      const dy = forward[1] + u * right[1] + v * up[1];
+      const dz = forward[2] + u * right[2] + v * up[2];
+      const t = dz > 0 ? above / dz : Infinity;
+      const blocked = room.convex ? Infinity : firstWall(room, ex, ey, dx, dy);
+      if (t < blocked && lookUp(room, ex + t * dx, ey + t * dy, spot)) finish.ceiling(spot, light);
+      else {
+        const wall = room.convex ? firstWall(room, ex, ey, dx, dy) : blocked;
+        finish.wall(above - wall * dz, ex + wall * dx, ey + wall * dy, light);
       }
-      const p = 3 * (py * widthPx + px);
-      const grain = finish.grain === 0 ? 1 : 1 + finish.grain * (hash32(px, py) / 2 ** 31 - 1);
-      picture[p] = red * share * grain;
-      picture[p + 1] = green * share * grain;
-      picture[p + 2] = blue * share * grain;
+      red += light[0];
+      green += light[1];
+      blue += light[2];
     }
+    const grain = share * (1 + finish.grain * (hash32(px, py) / 2 ** 31 - 1));
+    picture[p] = red * grain;
+    picture[p + 1] = green * grain;
+    picture[p + 2] = blue * grain;
   }
   return picture;
 }

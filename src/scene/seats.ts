@@ -7,7 +7,6 @@ import type { Seat } from "./camera.ts";
 /** Eye heights: common practice, no source. */
 const SEATED_EYE_MM = 1200;
 const STANDING_EYE_MM = 1600;
-const DEFAULT_FIELD_DEG = 90;
 
 function middleOf(ceiling: Ceiling): PointMm {
   const { minX, minY, maxX, maxY } = ceiling.box;
@@ -55,22 +54,13 @@ export function seatsOf(job: Pick<Job, "scene">, ceiling: Ceiling): Seat[] {
     }));
   }
   const centre = spotIn(ceiling, 0.5, 0.5);
-  const field = DEFAULT_FIELD_DEG;
+  const wall = spotIn(ceiling, 0.5, 0.08);
+  const corner = spotIn(ceiling, 0.08, 0.1);
+  /** Leaning back: a spot nearer than the middle. */
+  const ahead = ([x, y]: PointMm): PointMm => [x + 0.7 * (centre[0] - x), y + 0.7 * (centre[1] - y)];
   return [
     { name: "middle", atMm: centre, eyeMm: SEATED_EYE_MM, lookAtMm: centre, fieldDeg: 100 },
-    {
-      name: "wall",
-      atMm: spotIn(ceiling, 0.5, 0.1),
-      eyeMm: SEATED_EYE_MM,
-      lookAtMm: middle,
-      fieldDeg: field,
-    },
-    {
-      name: "corner",
-      atMm: spotIn(ceiling, 0.1, 0.1),
-      eyeMm: STANDING_EYE_MM,
-      lookAtMm: middle,
-      fieldDeg: field,
-    },
+    { name: "wall", atMm: wall, eyeMm: SEATED_EYE_MM, lookAtMm: ahead(wall), fieldDeg: 90 },
+    { name: "corner", atMm: corner, eyeMm: STANDING_EYE_MM, lookAtMm: ahead(corner), fieldDeg: 90 },
   ];
 }

@@ -60,6 +60,23 @@ function reachPx(profile: Profile, peak: number, discPx: number): number {
   return Math.ceil(r + discPx);
 }
 
+/** A list of floats that grows by doubling. */
+class Weights {
+  count = 0;
+  private all = new Float32Array(1 << 16);
+  add(value: number): void {
+    if (this.count === this.all.length) {
+      const wider = new Float32Array(2 * this.all.length);
+      wider.set(this.all);
+      this.all = wider;
+    }
+    this.all[this.count++] = value;
+  }
+  taken(): Float32Array {
+    return this.all.slice(0, this.count);
+  }
+}
+
 /**
  * Lights as spots on the picture. A strand smaller than the eye's acuity (or the picture's) is a point spread
  * over the smallest spot; a thicker one shows as a disc of its own size; the light is the same either way.
@@ -74,7 +91,7 @@ export function makeSpots(
 ): Spots {
   const profile = profileOf(camera);
   const rows: { box: [number, number, number, number]; light: number }[] = [];
-  const weights: number[] = [];
+  const weights = new Weights();
   const starts: number[] = [];
   lights.forEach((light, index) => {
     const at = toScreen(camera, light.xMm, light.yMm, camera.ceilingMm);
@@ -110,9 +127,9 @@ export function makeSpots(
       }
     }
     const scale = (shown * profile.whole) / sum;
-    starts.push(weights.length);
+    starts.push(weights.count);
     for (let j = top - y0; j < bottom - y0; j++) {
-      for (let i = left - x0; i < right - x0; i++) weights.push(values[j * side + i]! * scale);
+      for (let i = left - x0; i < right - x0; i++) weights.add(values[j * side + i]! * scale);
     }
     rows.push({ box: [left, top, right - left, bottom - top], light: index });
   });
@@ -125,7 +142,7 @@ export function makeSpots(
     width: Int32Array.from(rows, (row) => row.box[2]),
     height: Int32Array.from(rows, (row) => row.box[3]),
     start: Int32Array.from(starts),
-    weights: Float32Array.from(weights),
+    weights: weights.taken(),
     tint,
     channel: Int16Array.from(rows, (row) => lights[row.light]!.channel),
     light: Int32Array.from(rows, (row) => row.light),
