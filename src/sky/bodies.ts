@@ -6,7 +6,8 @@ import type { Matrix, Vector } from "./linear.ts";
 import { apply, applyInverse, lengthOf, rotationX, unit } from "./linear.ts";
 import { PER_MAGNITUDE, moonMagnitude, phaseAngle, planetMagnitude, SUN_MAGNITUDE } from "./magnitudes.ts";
 import { heliocentric, minus, planetPlace } from "./solarSystem.ts";
-import { altitudeDegOf, azimuthDegOf, rounded, sinCosDeg } from "./trig.ts";
+import { sinCosDeg } from "./exactTrig.ts";
+import { altitudeDegOf, azimuthDegOf, rounded } from "./trig.ts";
 import type { Body, Instant } from "./types.ts";
 
 export const KM_PER_AU = 149_597_870.7;

@@ -3,7 +3,8 @@ import { nutation } from "astronomia/nutation";
 import type { Matrix, Vector } from "./linear.ts";
 import { product, rotationX, rotationZ } from "./linear.ts";
 import { JD_J2000 } from "./time.ts";
-import { rounded, sinCosDeg } from "./trig.ts";
+import { sinCosDeg } from "./exactTrig.ts";
+import { rounded } from "./trig.ts";
 
 /** Sums of Math.sin terms are rounded to millionths of an arcsecond and 1e-11 c: engines agree from here on. */
 const PER_ARCSEC = 1e6;

@@ -1,5 +1,6 @@
 import { altitudesOfSines } from "./refraction.ts";
-import { rounded, sinCosDeg } from "./trig.ts";
+import { sinCosDeg } from "./exactTrig.ts";
+import { rounded } from "./trig.ts";
 
 /** Visual extinction at sea level in clear air, magnitudes per air mass (TRADE 4: Green's table). */
 export const EXTINCTION_MAG = 0.28;

@@ -8,7 +8,7 @@ import type { Matrix, Vector } from "./linear.ts";
 import { apply, applyInverse, dot, product, rotationZ, unit } from "./linear.ts";
 import { refract, unrefract } from "./refraction.ts";
 import { JD_J2000, resolveMoment } from "./time.ts";
-import { sinCosDeg } from "./trig.ts";
+import { sinCosDeg } from "./exactTrig.ts";
 import type { Instant, SkyFrame } from "./types.ts";
 
 /** True equator and equinox of date to the horizontal frame (x north, y east, z zenith). */

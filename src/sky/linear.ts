@@ -1,4 +1,4 @@
-import { sinCosDeg } from "./trig.ts";
+import { sinCosDeg } from "./exactTrig.ts";
 
 export type Vector = [number, number, number];
 /** Row-major 3x3. */

@@ -2,7 +2,8 @@ import type { BoxUm } from "../geometry/types.ts";
 import type { Field, View } from "../job/sections/sky.ts";
 import type { Vector } from "./linear.ts";
 import { apply, applyInverse } from "./linear.ts";
-import { sinCosDeg, tanHalfDeg } from "./trig.ts";
+import { sinCosDeg } from "./exactTrig.ts";
+import { tanHalfDeg } from "./trig.ts";
 import type { Projection } from "./types.ts";
 
 /** 1 + cos c below which a direction counts as the antipode of the view centre (c beyond 179.7 degrees). */

@@ -1,5 +1,5 @@
 import type { Vector } from "./linear.ts";
-import { sinCosDeg } from "./trig.ts";
+import { sinCosDeg } from "./exactTrig.ts";
 
 /** Below this true altitude nothing is lifted: it stays out of sight whatever the air does. */
 export const LOWEST_REFRACTED_DEG = -2;
