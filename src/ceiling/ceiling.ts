@@ -1,7 +1,9 @@
 import { areaMm2, areaOf, boxOf } from "../geometry/area.ts";
 import { pointToUm } from "../geometry/um.ts";
+import { JobFaults } from "../job/faults.ts";
 import type { Job } from "../job/schema.ts";
 import { resolveGrid } from "./grid.ts";
+import { shapeFaults } from "./shapeFaults.ts";
 import { makeTiles } from "./tiles.ts";
 import type { Ceiling } from "./types.ts";
 import { wallsOf } from "./walls.ts";
@@ -11,10 +13,16 @@ import { zonesOf } from "./zones.ts";
  * Works out a surveyed ceiling: grid, tiles as cut, usable area, walls. Nothing is shifted: outline, zones,
  * grid origin and the result all keep the coordinates of the job. DESIGN puts the origin at the lower left
  * of the outline's box; an outline drawn from elsewhere keeps its own zero point (`ceilingWarnings` says so).
- * Throws RangeError on a length that isn't finite; a section that `ceilingFaults` finds fault with has no
- * meaningful result.
+ * Throws JobFaults with all `shapeFaults` of the section.
  */
 export function makeCeiling(section: Job["ceiling"]): Ceiling {
+  const faults = shapeFaults(section);
+  if (faults.length) throw new JobFaults(faults);
+  return workOut(section);
+}
+
+/** `makeCeiling` for a section known to have no `shapeFaults`. */
+export function workOut(section: Job["ceiling"]): Ceiling {
   const ring = section.outlineMm.map(pointToUm);
   const outline = areaOf(ring);
   const box = boxOf(outline);

@@ -1,134 +1,19 @@
-import { areaMm2, areaOf, boxOf, simplePolygonFault } from "../geometry/area.ts";
-import { pointToUm } from "../geometry/um.ts";
-import type { PointMm } from "../geometry/types.ts";
 import type { Fault } from "../job/faults.ts";
 import type { Job } from "../job/schema.ts";
-import { MAX_LENGTH_MM } from "../job/sections/common.ts";
-import { makeCeiling } from "./ceiling.ts";
-import { resolveGrid } from "./grid.ts";
+import { workOut } from "./ceiling.ts";
+import { shapeFaults } from "./shapeFaults.ts";
 import type { Ceiling } from "./types.ts";
 
 type Section = Job["ceiling"];
 
-/** Cells of the grid over the outline's box; far above the largest room planned (3,000 tiles). */
-export const MAX_CELLS = 20_000;
-/** Corners of all polygon zones together. */
-export const MAX_ZONE_POINTS = 20_000;
-
 /**
  * Everything wrong with a ceiling section that only geometry can know, all at once, with paths from the
- * job's top. First what stands in the way of working the ceiling out; if nothing does, what comes of it.
+ * job's top. First what stands in the way of working the ceiling out; if nothing does, what comes of it:
+ * no tiles, names of tiles that aren't there, no usable area.
  */
 export function ceilingFaults(section: Section): Fault[] {
-  const notFinite = finiteFaults(section, "ceiling");
-  if (notFinite.length) return notFinite;
-  const outline = outlineFaults(section.outlineMm);
-  const faults = [...outline, ...zoneFaults(section.noGo), ...gridFaults(section, outline.length === 0)];
-  return faults.length ? faults : resultFaults(section, makeCeiling(section));
-}
-
-function finiteFaults(value: unknown, path: string): Fault[] {
-  if (typeof value === "number")
-    return Number.isFinite(value)
-      ? []
-      : [{ path, expected: "a number", got: String(value), next: "Type the measured value." }];
-  if (typeof value !== "object" || value === null) return [];
-  return Object.entries(value).flatMap(([key, inner]) =>
-    finiteFaults(inner, Array.isArray(value) ? `${path}[${key}]` : `${path}.${key}`),
-  );
-}
-
-function outlineFaults(outlineMm: PointMm[]): Fault[] {
-  const path = "ceiling.outlineMm";
-  const ring = outlineMm.map(pointToUm);
-  const fault = simplePolygonFault(ring);
-  if (fault)
-    return [
-      {
-        path,
-        expected: "the corners of the room in order, edges that meet only at corners",
-        got: `${fault.text} (points counted from 1)`,
-        next: "Check the order of the corners and the measurements; don't repeat the first corner at the end.",
-      },
-    ];
-  const { minX, minY, maxX, maxY } = boxOf([ring]);
-  const span = Math.max(maxX - minX, maxY - minY) / 1000;
-  if (span <= MAX_LENGTH_MM) return [];
-  return [
-    {
-      path,
-      expected: `a room at most ${MAX_LENGTH_MM} mm across`,
-      got: `${span} mm`,
-      next: "Check the unit: lengths are millimetres. Plan a larger room in parts.",
-    },
-  ];
-}
-
-function zoneFaults(noGo: Section["noGo"]): Fault[] {
-  const faults: Fault[] = [];
-  let points = 0;
-  noGo.forEach((zone, i) => {
-    const path = `ceiling.noGo[${i}]`;
-    const shapes = (["circle", "polygonMm", "rectangle"] as const).filter((key) => zone[key] !== undefined);
-    if (shapes.length !== 1)
-      faults.push({
-        path,
-        expected: "exactly one of circle, polygonMm, rectangle",
-        got: shapes.length ? shapes.join(" and ") : "none of them",
-        next: shapes.length ? "Keep one shape; write the others as zones of their own." : "Give its shape.",
-      });
-    if (!zone.polygonMm) return;
-    points += zone.polygonMm.length;
-    const fault = points <= MAX_ZONE_POINTS ? simplePolygonFault(zone.polygonMm.map(pointToUm)) : null;
-    if (fault)
-      faults.push({
-        path: `${path}.polygonMm`,
-        expected: "corners in order, edges that meet only at corners",
-        got: `${fault.text} (points counted from 1)`,
-        next: "Check the order of the corners.",
-      });
-  });
-  if (points > MAX_ZONE_POINTS)
-    faults.push({
-      path: "ceiling.noGo",
-      expected: `at most ${MAX_ZONE_POINTS} polygon corners in all`,
-      got: `${points}`,
-      next: "Draw the zones with fewer corners, or as circles and rectangles.",
-    });
-  return faults;
-}
-
-function gridFaults(section: Section, outlineIsSound: boolean): Fault[] {
-  const { moduleMm, tileMm, teeFaceMm } = section.grid;
-  const faults: Fault[] = [];
-  for (const axis of [0, 1] as const) {
-    const moduleSize = moduleMm[axis];
-    if (teeFaceMm >= moduleSize)
-      faults.push({
-        path: `ceiling.grid.moduleMm[${axis}]`,
-        expected: `more than the tee face of ${teeFaceMm} mm`,
-        got: `${moduleSize} mm`,
-        next: "Measure from the centre of one tee to the centre of the next.",
-      });
-    if (tileMm && tileMm[axis] > moduleSize)
-      faults.push({
-        path: `ceiling.grid.tileMm[${axis}]`,
-        expected: `at most the module of ${moduleSize} mm`,
-        got: `${tileMm[axis]} mm`,
-        next: "Measure three tiles, and the grid from tee centre to tee centre.",
-      });
-  }
-  if (faults.length || !outlineIsSound) return faults;
-  const box = boxOf([section.outlineMm.map(pointToUm)]);
-  const cells = ((box.maxX - box.minX) / moduleMm[0] / 1000) * ((box.maxY - box.minY) / moduleMm[1] / 1000);
-  if (cells > MAX_CELLS)
-    faults.push({
-      path: "ceiling.grid.moduleMm",
-      expected: `a grid of at most ${MAX_CELLS} tiles over the room`,
-      got: `about ${Math.ceil(cells)}`,
-      next: "Check the unit of the module and of the outline: lengths are millimetres.",
-    });
-  return faults;
+  const faults = shapeFaults(section);
+  return faults.length ? faults : resultFaults(section, workOut(section));
 }
 
 function resultFaults(section: Section, ceiling: Ceiling): Fault[] {
@@ -162,15 +47,15 @@ function nothingUsable(section: Section, ceiling: Ceiling): Fault {
   const got = "none left";
   if (ceiling.tiles.every((tile) => tile.use !== "stars"))
     return { path: "ceiling.tiles", expected, got, next: "Give at least one tile the use `stars`." };
-  if (makeCeiling({ ...section, noGo: [] }).usableMm2 > 0) {
+  if (workOut({ ...section, noGo: [] }).usableMm2 > 0) {
     const zones = `${got}: the no-go zones cover all of it`;
     return { path: "ceiling.noGo", expected, got: zones, next: "Check the zones' sizes and clearances." };
   }
-  const grid = resolveGrid(section.grid, boxOf(areaOf(section.outlineMm.map(pointToUm))));
+  const { edgeKeepOutMm, tileMm } = ceiling.grid;
   return {
     path: "ceiling.grid",
     expected,
-    got: `${got}: holes keep ${grid.edgeKeepOutMm} mm from the edges of tiles of ${grid.tileMm.join(" x ")} mm, in a room of ${(areaMm2(ceiling.outline) / 1e6).toFixed(2)} m2`,
+    got: `${got}: holes keep ${edgeKeepOutMm} mm from the edges of tiles of ${tileMm.join(" x ")} mm, in a room of ${(ceiling.areaMm2 / 1e6).toFixed(2)} m2`,
     next: "Check module, tile size, wall angle and edge keep-out.",
   };
 }

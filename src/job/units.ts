@@ -1,0 +1,58 @@
+import { JobFaults } from "./faults.ts";
+import { parseQuantity } from "./quantity.ts";
+
+/** How lengths are shown and typed. */
+export type LengthUnits = "mm" | "cm" | "m" | "ft-in";
+
+const SIXTEENTHS_PER_MM = 16 * 5; // over 127: 1 in = 25.4 mm = 127/5 mm exactly (agreement of 1959)
+
+/**
+ * A typed length in millimetres: `2.5 m`, `1 200 mm`, `8' 3 1/2"`, `8ft 3in`, `99 1/2 in`. A bare number is
+ * read in `units` (in inches for ft-in). Throws JobFaults with `path` and what to type instead.
+ */
+export function parseLength(text: string, units: LengthUnits, path = "length"): number {
+  const result = parseQuantity(text, units === "ft-in" ? "in" : units);
+  if ("mm" in result) return result.mm;
+  throw new JobFaults([{ path, expected: "a length", got: shortened(text), next: result.next }]);
+}
+
+const shortened = (text: string) => `'${text.length > 40 ? `${text.slice(0, 40)}...` : text}'`;
+
+/**
+ * A length as a person reads it, with its unit: `609.6 mm`, `60.96 cm`, `0.6096 m` to the micrometre, or
+ * `2' 0"`, `8' 3 1/2"` to the nearest 1/16 in. Throws RangeError where it isn't finite.
+ */
+export function formatLength(mm: number, units: LengthUnits): string {
+  if (!Number.isFinite(mm)) throw new RangeError(`expected a length in mm, got ${mm}`);
+  if (units === "ft-in") return formatFeet(mm);
+  const um = Math.round(mm * 1000) + 0;
+  const digits = { mm: 3, cm: 4, m: 6 }[units];
+  return `${decimal(um, digits)} ${units}`;
+}
+
+/** Whole micrometres with the point moved left by `digits`, no trailing zeros. No division, so no stray digits. */
+function decimal(um: number, digits: number): string {
+  const padded = String(Math.abs(um)).padStart(digits + 1, "0");
+  const whole = padded.slice(0, -digits);
+  const rest = padded.slice(-digits).replace(/0+$/, "");
+  return `${um < 0 ? "-" : ""}${whole}${rest ? `.${rest}` : ""}`;
+}
+
+function formatFeet(mm: number): string {
+  const sixteenths = Math.round((Math.abs(mm) * SIXTEENTHS_PER_MM) / 127);
+  const sign = mm < 0 && sixteenths ? "-" : "";
+  const feet = Math.floor(sixteenths / 192);
+  const inches = Math.floor((sixteenths % 192) / 16);
+  const part = fraction(sixteenths % 16);
+  const whole = inches || !part ? [String(inches)] : [];
+  const inchText = `${[...whole, ...(part ? [part] : [])].join(" ")}"`;
+  return `${sign}${feet ? `${feet}' ` : ""}${inchText}`;
+}
+
+/** Sixteenths in lowest terms: 8 gives 1/2. */
+function fraction(sixteenths: number): string {
+  if (sixteenths === 0) return "";
+  let [above, below] = [sixteenths, 16];
+  while (above % 2 === 0) [above, below] = [above / 2, below / 2];
+  return `${above}/${below}`;
+}
