@@ -1,0 +1,144 @@
+import { readdirSync, readFileSync } from "node:fs";
+import { dirname, join, relative } from "node:path";
+import ts from "typescript";
+import { describe, expect, test } from "vitest";
+
+/**
+ * Which part of src may import which (DESIGN.md, "The way of the data"). A part is a folder of src, or a
+ * file directly in it. Shells (cli, app) may import everything; nothing may import a shell.
+ */
+const CORE = ["geometry", "job", "sky", "ceiling", "pattern"];
+const WAY = [...CORE, "plan", "catalogDepth"];
+const MAY_IMPORT: Record<string, string[]> = {
+  geometry: [],
+  job: ["geometry"],
+  sky: ["geometry", "job"],
+  ceiling: ["geometry", "job"],
+  pattern: ["geometry", "job", "sky", "ceiling"],
+  catalogDepth: CORE,
+  plan: WAY,
+  bundles: WAY,
+  takeoff: WAY,
+  scene: WAY,
+  choose: [...WAY, "scene"],
+  sheets: [...WAY, "bundles", "takeoff", "scene", "choose"],
+  check: [...WAY, "bundles", "takeoff", "scene", "choose", "sheets"],
+};
+const SHELLS = ["cli", "app"];
+
+/** Names that only a browser, a clock or chance can answer; the core is given such things as arguments. */
+const NOT_IN_CORE = new Set(
+  (
+    "document window navigator location history localStorage sessionStorage indexedDB fetch XMLHttpRequest " +
+    "requestAnimationFrame setTimeout setInterval alert Worker process Buffer __dirname HTMLElement " +
+    "OffscreenCanvas performance Date"
+  ).split(" "),
+);
+/** `Date` with numbers as arguments is arithmetic; reading the clock is not. */
+const CLOCK_OR_CHANCE = /\bMath\.random\b|\bDate\.now\b|\bnew Date\(\s*\)|\bTemporal\.Now\b|\bcrypto\b/;
+
+const files = readdirSync("src", { recursive: true, encoding: "utf8" })
+  .filter((file) => file.endsWith(".ts") && !file.endsWith(".d.ts"))
+  .map((file) => join("src", file));
+const partOf = (file: string): string => relative("src", file).split("/")[0]!.replace(/\.ts$/, "");
+const coreFiles = files.filter((file) => !SHELLS.includes(partOf(file)));
+
+function importsOf(file: string): string[] {
+  return ts.preProcessFile(readFileSync(file, "utf8"), true, true).importedFiles.map((f) => f.fileName);
+}
+
+/** What a text breaks of the rule for a file, in words; empty when nothing. */
+function breaches(file: string, imports: string[]): string[] {
+  const part = partOf(file);
+  return imports.flatMap((name) => {
+    if (/^(node:|fs$|path$|svelte|\$app)/.test(name) || name.endsWith(".svelte")) return [`${file}: ${name}`];
+    if (!name.startsWith(".")) return [];
+    const target = partOf(join(dirname(file), name));
+    return target === part || MAY_IMPORT[part]?.includes(target) ? [] : [`${file}: ${name}`];
+  });
+}
+
+function worldlyNames(file: string, text: string): string[] {
+  const found: string[] = [];
+  const source = ts.createSourceFile(file, text, ts.ScriptTarget.Latest, true);
+  const visit = (node: ts.Node): void => {
+    if (ts.isIdentifier(node) && NOT_IN_CORE.has(node.text) && !isMemberName(node)) {
+      const dateArithmetic = node.text === "Date" && !CLOCK_OR_CHANCE.test(node.parent.getText());
+      if (!dateArithmetic) found.push(`${file}: ${node.parent.getText().slice(0, 60)}`);
+    }
+    if (ts.isPropertyAccessExpression(node) && CLOCK_OR_CHANCE.test(node.getText()))
+      found.push(`${file}: ${node.getText()}`);
+    ts.forEachChild(node, visit);
+  };
+  visit(source);
+  return found;
+}
+
+function isMemberName(node: ts.Identifier): boolean {
+  const { parent } = node;
+  return (
+    (ts.isPropertyAccessExpression(parent) && parent.name === node) ||
+    ((ts.isPropertyAssignment(parent) ||
+      ts.isPropertySignature(parent) ||
+      ts.isPropertyDeclaration(parent)) &&
+      parent.name === node) ||
+    declaredInFile(node)
+  );
+}
+
+/** A parameter or constant of that name in the same file is not the browser's. */
+function declaredInFile(node: ts.Identifier): boolean {
+  let declared = false;
+  const visit = (at: ts.Node): void => {
+    if (
+      (ts.isParameter(at) || ts.isVariableDeclaration(at) || ts.isBindingElement(at)) &&
+      at.name.getText() === node.text
+    ) {
+      declared = true;
+    }
+    ts.forEachChild(at, visit);
+  };
+  visit(node.getSourceFile());
+  return declared;
+}
+
+describe("the way of the data has no way back", () => {
+  test("there is something to look at", () => {
+    expect(new Set(coreFiles.map(partOf)).size).toBeGreaterThan(6);
+  });
+
+  test("every part of src has its rule", () => {
+    const parts = new Set(coreFiles.map(partOf));
+    expect([...parts].filter((part) => !(part in MAY_IMPORT))).toEqual([]);
+  });
+
+  test("imports go one way, and never to Node, Svelte or a shell", () => {
+    expect(coreFiles.flatMap((file) => breaches(file, importsOf(file)))).toEqual([]);
+  });
+
+  test("the core asks no browser, no clock and no chance", () => {
+    expect(coreFiles.flatMap((file) => worldlyNames(file, readFileSync(file, "utf8")))).toEqual([]);
+  });
+
+  test("relative imports carry their ending", () => {
+    const bare = files.flatMap((file) =>
+      importsOf(file)
+        .filter((name) => name.startsWith(".") && !/\.\w+(\?\w+)?$/.test(name))
+        .map((name) => `${file}: ${name}`),
+    );
+    expect(bare).toEqual([]);
+  });
+
+  test("the rule itself finds what it forbids", () => {
+    expect(
+      breaches("src/sky/a.ts", ["node:fs", "../ceiling/b.ts", "../cli/c.ts", "./d.ts", "zod"]),
+    ).toHaveLength(3);
+    expect(breaches("src/plan.ts", ["./sheets/pdf.ts", "./sky/frame.ts"])).toHaveLength(1);
+    expect(
+      worldlyNames("x.ts", "const a = Math.random(); document.title = 'x'; const d = new Date();"),
+    ).toHaveLength(3);
+    expect(
+      worldlyNames("x.ts", "const a = { document: 1 }; a.document; new Date(3); Date.UTC(1, 2);"),
+    ).toEqual([]);
+  });
+});
