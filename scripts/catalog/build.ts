@@ -2,9 +2,11 @@ import { mkdirSync, writeFileSync } from "node:fs";
 import { join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { CATALOG_FILE_NAMES } from "../../src/sky/catalog.ts";
+import { PLACES_FILE_NAME } from "../../src/sky/places.ts";
 import { figures, figuresJson } from "./figures.ts";
 import { packMilkyWay, rasterMilkyWay } from "./milkyWay.ts";
 import { nameRows, namesJson } from "./names.ts";
+import { gatherPlaces, packPlaces } from "./places.ts";
 import {
   addedStars,
   celestialFeatures,
@@ -34,6 +36,9 @@ export function buildCatalog(outDir: string): void {
   write(CATALOG_FILE_NAMES.figures, figuresJson(drawn.figures));
 
   write(CATALOG_FILE_NAMES.milkyWay, packMilkyWay(rasterMilkyWay(celestialFeatures<Point[][]>("milkyway"))));
+
+  const { places } = gatherPlaces();
+  write(PLACES_FILE_NAME, packPlaces(places));
 }
 
 const isMain = process.argv[1] !== undefined && resolve(process.argv[1]) === fileURLToPath(import.meta.url);

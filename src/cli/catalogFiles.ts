@@ -2,6 +2,7 @@ import { readFile } from "node:fs/promises";
 import { JobFaults } from "../job/faults.ts";
 import { CATALOG_FILE_NAMES, readCatalog } from "../sky/catalog.ts";
 import { catalogFault } from "../sky/packed.ts";
+import { PLACES_FILE_NAME, type Places, readPlaces } from "../sky/places.ts";
 import type { Catalog } from "../sky/types.ts";
 
 /** Bytes of a file in catalog/; a missing one is a JobFaults that says how to get it back. */
@@ -23,4 +24,9 @@ export async function loadCatalog({ deep = false }: { deep?: boolean } = {}): Pr
     deep ? catalogFile(CATALOG_FILE_NAMES.deep) : undefined,
   ]);
   return readCatalog({ stars, names, figures, milkyWay, ...(faint && { deep: faint }) });
+}
+
+/** The gazetteer from disk. */
+export async function loadPlaces(): Promise<Places> {
+  return readPlaces(await catalogFile(PLACES_FILE_NAME));
 }
