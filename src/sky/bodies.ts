@@ -57,9 +57,9 @@ function moonKm(jdTt: number, earth: EarthOrientation): Vector {
 }
 
 /**
- * The Sun, the Moon and the naked-eye planets as seen from a place: light time, aberration and parallax
- * included, refraction not. `toHorizon` leads from the true equator of date, `matrix` from ICRS, `velocity`
- * is the place's in units of c.
+ * The Sun, and where wanted the Moon and the naked-eye planets, as seen from a place: light time, aberration
+ * and parallax included, refraction not. `toHorizon` leads from the true equator of date, `matrix` from
+ * ICRS, `velocity` is the place's in units of c.
  */
 export function bodiesAt(
   instant: Instant,
@@ -68,6 +68,7 @@ export function bodiesAt(
   toHorizon: Matrix,
   matrix: Matrix,
   velocity: Vector,
+  sunAlone: boolean,
 ): { sun: Body; others: Body[] } {
   const eye = eyeKm(place);
   const eyeAu: Vector = [eye[0] / KM_PER_AU, eye[1] / KM_PER_AU, eye[2] / KM_PER_AU];
@@ -85,6 +86,7 @@ export function bodiesAt(
     phase: 0,
     distanceAu: lengthOf(sunAu),
   });
+  if (sunAlone) return { sun, others: [] };
 
   const moonFromEye = minus(apply(toHorizon, moonKm(instant.jdTt, earth)), eye);
   const moonAu: Vector = [moonFromEye[0] / KM_PER_AU, moonFromEye[1] / KM_PER_AU, moonFromEye[2] / KM_PER_AU];

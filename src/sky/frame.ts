@@ -53,7 +53,7 @@ export function frameAt(
     annual[1] + diurnal * matrix[4]!,
     annual[2] + diurnal * matrix[5]!,
   ];
-  const { sun, others } = bodiesAt(instant, place, earth, toHorizon, matrix, velocity);
+  const { sun, others } = bodiesAt(instant, place, earth, toHorizon, matrix, velocity, !options.bodies);
   return {
     instant,
     place,
@@ -63,7 +63,7 @@ export function frameAt(
     refraction: options.refraction,
     extinction: options.extinction,
     sun,
-    bodies: options.bodies ? others : [],
+    bodies: others,
   };
 }
 
