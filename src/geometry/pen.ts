@@ -44,7 +44,8 @@ function drawPen(radius: number): Ring {
     quarter.push({ x: Math.ceil(x - CEIL_GUARD_UM), y: Math.ceil(y - CEIL_GUARD_UM) });
     [x, y] = [x * stepCos - y * stepSin, x * stepSin + y * stepCos];
   }
-  return [0, 1, 2, 3].flatMap((turns) => quarter.map((p) => quarterTurn(p, turns)));
+  const corners = [0, 1, 2, 3].flatMap((turns) => quarter.map((p) => quarterTurn(p, turns)));
+  return corners.filter((p, i) => p.x !== corners.at(i - 1)!.x || p.y !== corners.at(i - 1)!.y);
 }
 
 function quarterTurn({ x, y }: PointUm, turns: number): PointUm {
