@@ -27,8 +27,8 @@ export const WHITE_AT = 16;
 const STEPS = 8192;
 
 /** Code value 0-255 for sqrt(light) in even steps: fine where the eye is. */
-const codes = new Uint8Array(STEPS + 1);
-for (let step = 0, code = 0; step <= STEPS; step++) {
+const codes = new Uint8Array(STEPS);
+for (let step = 0, code = 0; step < STEPS; step++) {
   const root = (step + 0.5) / STEPS;
   const shown = toneCurve(root * root * WHITE_AT);
   while (code < 255 && lightOfCode((code + 0.5) / 255) <= shown) code++;
@@ -40,6 +40,5 @@ const SCALE = STEPS / Math.sqrt(WHITE_AT);
 /** Screen code 0-255 of an amount of light, through the tone curve and sRGB. */
 export function screenCode(light: number): number {
   if (!(light > 0)) return 0;
-  const step = (Math.sqrt(light) * SCALE) | 0;
-  return codes[step < STEPS ? step : STEPS]!;
+  return light < WHITE_AT ? codes[(Math.sqrt(light) * SCALE) | 0]! : 255;
 }

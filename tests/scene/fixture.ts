@@ -54,7 +54,13 @@ export function fixtureJob(change: Partial<JobInput> = {}): Job {
 }
 
 /** A hole with everything else at rest. */
-export function hole(id: number, xMm: number, yMm: number, diameterMm: number, more: Partial<Hole> = {}): Hole {
+export function hole(
+  id: number,
+  xMm: number,
+  yMm: number,
+  diameterMm: number,
+  more: Partial<Hole> = {},
+): Hole {
   return {
     id,
     tile: "A1",
@@ -84,7 +90,13 @@ export function sourceOf(job: Job, holes: Hole[]): SceneSource {
   return {
     job,
     ceiling: makeCeiling(job.ceiling),
-    pattern: { holes, lost: [], byHand: [], wanted: holes.length, shortfall: "" } as unknown as SceneSource["pattern"],
+    pattern: {
+      holes,
+      lost: [],
+      byHand: [],
+      wanted: holes.length,
+      shortfall: "",
+    } as unknown as SceneSource["pattern"],
   };
 }
 
