@@ -1,0 +1,3 @@
+import { main } from "./program.ts";
+
+await main(process.argv.slice(2));

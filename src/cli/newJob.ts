@@ -1,0 +1,139 @@
+import { MODULE_PRESETS, TEE_PRESETS } from "../ceiling/presets.ts";
+import { JobFaults } from "../job/faults.ts";
+import type { Fault } from "../job/faults.ts";
+import { JOB_FORMAT, JOB_VERSION } from "../job/schema.ts";
+import type { JobInput } from "../job/schema.ts";
+import { parseLength } from "../job/units.ts";
+import type { LengthUnits } from "../job/units.ts";
+
+/** What `velarium new` was told, as typed. */
+export interface Answers {
+  title: string;
+  room: string;
+  module: string;
+  tee: string;
+  height?: string;
+  bearing?: string;
+  time: string;
+  occurrence?: "earlier" | "later";
+  strands: string;
+  place: { name: string; latDeg: number; lonDeg: number };
+  zone: string;
+}
+
+/** A job from a few measurements, for a rectangular room. Throws JobFaults with every answer that can't be read. */
+export function newJob(answers: Answers): JobInput {
+  const faults: Fault[] = [];
+  const attempt = <T>(read: () => T): T | undefined => {
+    try {
+      return read();
+    } catch (error) {
+      if (!(error instanceof JobFaults)) throw error;
+      faults.push(...error.faults);
+      return undefined;
+    }
+  };
+  const units = unitsOf(answers.room);
+  const room = attempt(() => readSize(answers.room, units, "--room"));
+  const module = attempt(() => readModule(answers.module));
+  const teeFaceMm = attempt(() => readTee(answers.tee));
+  const stock = attempt(() => readStrands(answers.strands));
+  const heightMm = attempt(() =>
+    answers.height ? parseLength(answers.height, units, "--height") : undefined,
+  );
+  const bearingDeg = attempt(() => (answers.bearing ? readNumber(answers.bearing, "--bearing") : 0));
+  if (!room || !module || !stock || teeFaceMm === undefined || faults.length > 0) throw new JobFaults(faults);
+  const [width, depth] = room;
+  return {
+    format: JOB_FORMAT,
+    version: JOB_VERSION,
+    title: answers.title,
+    units,
+    ceiling: {
+      outlineMm: [
+        [0, 0],
+        [width, 0],
+        [width, depth],
+        [0, depth],
+      ],
+      ...(heightMm === undefined ? {} : { heightMm }),
+      ...(bearingDeg === undefined ? {} : { bearingDeg }),
+      grid: { ...module, originMm: "balanced", teeFaceMm },
+    },
+    sky: {
+      chosen: "first",
+      options: [
+        {
+          id: "first",
+          title: answers.title,
+          place: answers.place,
+          moment: {
+            local: answers.time.trim().replace(" ", "T"),
+            zone: answers.zone,
+            ...(answers.occurrence ? { occurrence: answers.occurrence } : {}),
+          },
+        },
+      ],
+    },
+    strands: { stock },
+  };
+}
+
+/** The units a person thinks in, by what was typed. */
+function unitsOf(text: string): LengthUnits {
+  if (/['"′″]|ft|in/i.test(text)) return "ft-in";
+  if (/mm/i.test(text)) return "mm";
+  if (/cm/i.test(text)) return "cm";
+  return /m/i.test(text) ? "m" : "mm";
+}
+
+/** `17ft 6in x 13ft 4in`, `4.9x3.6m`, `16x12ft` (a bare first number takes the unit of the second). */
+export function readSize(text: string, units: LengthUnits, path: string): [number, number] {
+  const parts = text.split(/\s*[x×]\s*/i).map((part) => part.trim());
+  if (parts.length !== 2 || parts.includes("")) {
+    throw wrong(path, "two lengths with x between, as 17ft 6in x 13ft 4in", text, "Write width x depth.");
+  }
+  const [first, second] = parts as [string, string];
+  const unit = /[\d.]$/.test(first) ? (/[a-z'"′″]+$/i.exec(second)?.[0] ?? "") : "";
+  return [parseLength(first + unit, units, path), parseLength(second, units, path)];
+}
+
+function readModule(text: string): { moduleMm: [number, number]; tileMm?: [number, number] } {
+  const preset = MODULE_PRESETS.find(
+    (p) => p.id === text.toLowerCase().replace(/[\s×]/g, (c) => (c === "×" ? "x" : "")),
+  );
+  if (preset) return { moduleMm: [...preset.moduleMm], tileMm: [...preset.tileMm] };
+  return { moduleMm: readSize(text, unitsOf(text), "--module") };
+}
+
+function readTee(text: string): number {
+  const preset = TEE_PRESETS.find((p) => p.id === text);
+  return preset ? preset.teeFaceMm : parseLength(text, "mm", "--tee");
+}
+
+/** `1350x0.75,240x1.0`: how many strands of which diameter in mm. */
+function readStrands(text: string): { diameterMm: number; count: number }[] {
+  return text.split(",").map((part) => {
+    const found = /^\s*(\d+)\s*[x×]\s*(\d+(?:\.\d+)?)\s*(?:mm)?\s*$/i.exec(part);
+    if (!found) {
+      throw wrong(
+        "--strands",
+        "count x diameter in mm, as 1350x0.75,240x1.0",
+        part,
+        "Write one pair for each diameter.",
+      );
+    }
+    return { count: Number(found[1]), diameterMm: Number(found[2]) };
+  });
+}
+
+export function readNumber(text: string, path: string): number {
+  const value = Number(text);
+  if (text.trim() === "" || !Number.isFinite(value))
+    throw wrong(path, "a number", text, "Write degrees, as 341.5.");
+  return value;
+}
+
+function wrong(path: string, expected: string, got: string, next: string): JobFaults {
+  return new JobFaults([{ path, expected, got: JSON.stringify(got.slice(0, 60)), next }]);
+}

@@ -1,0 +1,75 @@
+import type { Command } from "commander";
+import { cautionsFor, WHO_DECIDES } from "../job/cautions.ts";
+import type { Plan } from "../plan.ts";
+import { planFiles } from "../planFiles.ts";
+import { loadFonts } from "./fonts.ts";
+import { loadPlan } from "./loadJob.ts";
+import { checkFolder, writeFolder } from "./output.ts";
+import { runCommand } from "./shell.ts";
+import type { Shell } from "./shell.ts";
+
+interface Options {
+  out: string;
+  replace: boolean;
+  json: boolean;
+}
+
+export function registerPlan(program: Command): void {
+  program
+    .command("plan")
+    .description("work a job out: holes, tables, the whole ceiling, and full-size templates for every tile")
+    .argument("<job>", "the job file (*.velarium.json)")
+    .requiredOption("--out <folder>", "where everything goes; the folder appears whole or not at all")
+    .option("--replace", "put it in the place of an earlier plan in that folder", false)
+    .option("--json", "print the result for machines", false)
+    .addHelpText("after", "\nExample:\n  velarium plan hall.velarium.json --out hall")
+    .action((path: string, options: Options) =>
+      runCommand(options.json, async (shell) => {
+        await checkFolder(options.out, options.replace);
+        const plan = await loadPlan(path, shell);
+        const files = await planFiles(plan, {
+          fonts: await loadFonts(),
+          signal: shell.signal,
+          onProgress: (done, total) => shell.progress(`Drawing sheets: ${done} of ${total} tiles`),
+        });
+        shell.progress("Writing");
+        const folder = await writeFolder(options.out, files, {
+          replace: options.replace,
+          signal: shell.signal,
+        });
+        tellPlan(plan, shell);
+        shell.say(`Written: ${folder}`);
+        return { out: folder, files: files.map((file) => file.path), ...planSummary(plan) };
+      }),
+    );
+}
+
+/** What a person wants to hear first about a plan. */
+function tellPlan(plan: Plan, shell: Shell): void {
+  const { pattern, frame } = plan;
+  const { fidelity } = pattern;
+  shell.warn(plan.warnings);
+  shell.say(`${plan.job.title}: ${plan.night.title || plan.night.id}`);
+  shell.say(
+    `  ${frame.instant.localIso} (${frame.instant.utcIso}), Sun ${frame.sun.altitudeDeg.toFixed(1)}°`,
+  );
+  shell.say(
+    `  ${pattern.holes.length} holes: ${fidelity.stars} real, ${fidelity.filler} filler; ` +
+      `${fidelity.moved} moved, ${fidelity.merged} merged, ${fidelity.lost} given up`,
+  );
+  const cautions = cautionsFor(plan.job);
+  shell.say(`Cautions that fit this job (in full in plan.json): ${cautions.map((c) => c.title).join("; ")}.`);
+  shell.say(WHO_DECIDES);
+}
+
+function planSummary({ pattern, frame, warnings, job }: Plan): object {
+  return {
+    holes: pattern.holes.length,
+    wanted: pattern.wanted,
+    fidelity: pattern.fidelity,
+    utc: frame.instant.utcIso,
+    sunAltitudeDeg: frame.sun.altitudeDeg,
+    warnings,
+    cautions: cautionsFor(job),
+  };
+}

@@ -1,0 +1,47 @@
+import { Command, CommanderError } from "commander";
+import { registerCheck } from "./check.ts";
+import { registerNew } from "./new.ts";
+import { registerPlan } from "./plan.ts";
+import { registerSheets } from "./sheets.ts";
+import { EXIT } from "./shell.ts";
+
+/** The whole command line; each command registers itself. */
+export function makeProgram(): Command {
+  const program = new Command("velarium")
+    .description(
+      "Real night skies for fibre-optic star ceilings: from a survey and a date to full-size punch templates.",
+    )
+    .version("0.1.0", "-V, --version", "say which version this is")
+    .helpOption("-h, --help", "explain a command, with an example")
+    .helpCommand("help [command]", "explain a command, with an example")
+    .showHelpAfterError("(velarium --help explains; velarium help COMMAND shows an example)")
+    .exitOverride()
+    .addHelpText(
+      "after",
+      `
+From nothing to printed sheets:
+  velarium new hall.velarium.json --room "17ft 6in x 13ft 4in" --module 24x24in \\
+    --place "Lunenburg, CA" --time 2029-09-08T22:00 --strands 1350x0.75,240x1.0,60x1.5
+  velarium check hall.velarium.json
+  velarium plan hall.velarium.json --out hall
+
+Exit codes: 0 done; 1 it can't be done as asked; 2 the input is wrong.`,
+    );
+  for (const register of [registerNew, registerCheck, registerPlan, registerSheets]) register(program);
+  for (const command of program.commands) command.exitOverride();
+  return program;
+}
+
+/** Runs the command line with the arguments after its name; leaves the exit code in process.exitCode. */
+export async function main(args: string[]): Promise<void> {
+  // a reader that goes away early (head) is no fault
+  process.stdout.on("error", (error: NodeJS.ErrnoException) => {
+    if (error.code !== "EPIPE") throw error;
+  });
+  try {
+    await makeProgram().parseAsync(args, { from: "user" });
+  } catch (error) {
+    if (!(error instanceof CommanderError)) throw error;
+    process.exitCode = error.exitCode === 0 ? EXIT.done : EXIT.wrongInput;
+  }
+}
