@@ -1,7 +1,7 @@
 import type { Warning } from "../job/faults.ts";
-import type { Night, Place } from "../job/sections/sky.ts";
+import type { Place } from "../job/sections/sky.ts";
 import { frameAt } from "./frame.ts";
-import { instantOnClock, momentWarnings, terrestrialTime } from "./time.ts";
+import { instantOnClock, terrestrialTime } from "./time.ts";
 import type { Instant, SkyFrame } from "./types.ts";
 
 /** Altitudes of the Sun's centre, without refraction, that part the day (rising: refraction and radius, USNO). */
@@ -141,31 +141,33 @@ function clockTime(instant: Instant): string {
 }
 
 /**
- * What a person should know about a night's moment: how its clock was read, and daylight or twilight with
- * the nearest dark times. `path` is the night's place in the document.
+ * Daylight or twilight at a frame's moment, with the nearest dark times, and nights that never get dark.
+ * `path` is the moment's place in the document.
  */
-export function nightWarnings(night: Night, frame: SkyFrame, path = "sky"): Warning[] {
-  const warnings = momentWarnings(night.moment, frame.instant, `${path}.moment`);
-  const twilight = TWILIGHTS.find(({ above }) => frame.sun.altitudeDeg > above);
-  if (!twilight) return warnings;
+export function darknessWarnings(frame: SkyFrame, path: string): Warning[] {
+  const { sun, instant } = frame;
+  const twilight = TWILIGHTS.find(({ above }) => sun.altitudeDeg > above);
+  if (!twilight) return [];
   const { before, after } = nearestDark(frame);
   const dark = [
-    before ? `it was last dark at ${clockTime(before)}` : "",
-    after ? `it is next dark at ${clockTime(after)}` : "",
-  ].filter(Boolean);
-  warnings.push({
-    code: twilight.code,
-    message:
-      `At ${clockTime(frame.instant)} the Sun's altitude is ${frame.sun.altitudeDeg.toFixed(1)}°: ${twilight.what}` +
-      `${dark.length > 0 ? `; ${dark.join("; ")}` : ""}.`,
-    path: `${path}.moment`,
-  });
+    before ? `; it was last dark at ${clockTime(before)}` : "",
+    after ? `; it is next dark at ${clockTime(after)}` : "",
+  ].join("");
+  const warnings: Warning[] = [
+    {
+      code: twilight.code,
+      message:
+        `At ${clockTime(instant)} the Sun's altitude is ${sun.altitudeDeg.toFixed(1)}°: ` +
+        `${twilight.what}${dark}.`,
+      path,
+    },
+  ];
   const { lowestSunDeg } = nightEvents(frame);
   if (lowestSunDeg > SUN_LEVELS_DEG.astronomical) {
     warnings.push({
       code: "never-dark",
       message: `This night never gets quite dark there: the Sun sinks no lower than ${lowestSunDeg.toFixed(1)}°.`,
-      path: `${path}.moment`,
+      path,
     });
   }
   return warnings;
