@@ -1,0 +1,79 @@
+import type { PointMm } from "../geometry/types.ts";
+import type { BoxMm } from "./clip.ts";
+import { GREY, WEIGHT, line, text, type Item } from "./drawing.ts";
+
+/** The bars that prove the scale. */
+export const BAR_MM = 150;
+/** A bar of this length read to 0.3 mm shows 0.2 % (TRADE 6, 7 step 15). */
+export const BAR_TOLERANCE_MM = 0.3;
+export const BAR_WORDS = "150 mm \u00B1 0.3 mm (0.2 %)";
+
+const LAYER = "BARS";
+const STROKE = { widthMm: WEIGHT.medium, grey: GREY.black };
+const END_TICK_MM = 4;
+
+/** A lying (or standing) bar; its two long end ticks are 150 mm apart, middle to middle. */
+export function drawBar([x, y]: PointMm, upright: boolean): Item[] {
+  const at = (along: number, across: number): PointMm =>
+    upright ? [x - across, y + along] : [x + along, y + across];
+  const items: Item[] = [line(LAYER, at(0, 0), at(BAR_MM, 0), STROKE)];
+  for (let mm = 0; mm <= BAR_MM; mm += 10) {
+    const end = mm === 0 || mm === BAR_MM;
+    items.push(line(LAYER, at(mm, 0), at(mm, end ? END_TICK_MM : mm % 50 === 0 ? 2.2 : 1.2), STROKE));
+  }
+  for (const mm of [50, 100])
+    items.push(
+      text(LAYER, at(mm, 2.9), String(mm), 1.9, {
+        align: "centre",
+        turnDeg: upright ? 90 : 0,
+        grey: GREY.dark,
+      }),
+    );
+  if (upright) items.push(text(LAYER, at(BAR_MM / 2, 2.9), BAR_WORDS, 1.9, { align: "centre", turnDeg: 90 }));
+  return items;
+}
+
+/** Room that a standing bar takes to its left, and a little air round it. */
+const barBox = ([x, y]: PointMm): BoxMm => ({ x0: x - 5, y0: y - 1, x1: x + 1, y1: y + BAR_MM + 1 });
+
+/**
+ * Where the standing bar is least in the way: the free corridor of the field with most air to the marks,
+ * the outermost of equals. In a field too low for it the bar stands at the right, down into the strip,
+ * which leaves it `room` there. `avoidX`: upright lines (the tile's edges) it must not hide.
+ */
+export function placeUprightBar(
+  field: BoxMm,
+  marks: PointMm[],
+  avoidX: number[],
+  footY: number,
+): { foot: PointMm; box: BoxMm } {
+  const tall = field.y1 - field.y0 >= BAR_MM + 6;
+  const feet = tall ? [field.y0 + 3, (field.y0 + field.y1 - BAR_MM) / 2, field.y1 - BAR_MM - 3] : [footY];
+  const xs: number[] = [];
+  if (tall) for (let x = field.x0 + 12; x <= field.x1 - 8; x += 2) xs.push(x);
+  else xs.push(field.x1 - 2);
+  let best: { foot: PointMm; box: BoxMm } | null = null;
+  let most = -Infinity;
+  for (const x of xs)
+    for (const y of feet) {
+      const box = barBox([x, y]);
+      let air = ENOUGH_AIR_MM;
+      for (const mark of marks) air = Math.min(air, distance(mark, box));
+      for (const edge of avoidX) air = Math.min(air, Math.max(box.x0 - edge, edge - box.x1));
+      const sideways = Math.min(x - field.x0, field.x1 - x) / 1000;
+      if (air - sideways > most) {
+        most = air - sideways;
+        best = { foot: [x, y], box };
+      }
+    }
+  return best!;
+}
+
+/** Beyond this, more air to the next mark is no better. */
+const ENOUGH_AIR_MM = 7;
+
+function distance([x, y]: PointMm, box: BoxMm): number {
+  const dx = Math.max(box.x0 - x, x - box.x1);
+  const dy = Math.max(box.y0 - y, y - box.y1);
+  return Math.max(dx, dy);
+}

@@ -1,0 +1,63 @@
+import type { Tile } from "../ceiling/types.ts";
+import type { Plan } from "../plan.ts";
+import type { Hole } from "../pattern/types.ts";
+import { markStyles, type MarkStyle } from "./marks.ts";
+import type { Typeface } from "./typeface.ts";
+import { printable } from "./words.ts";
+
+/** Says which engine lights a hole; sheets print what bundles decided. "" where nothing is decided yet. */
+export type EngineOf = (hole: Hole) => string;
+
+/** What every sheet of one plan shares. */
+export interface SheetContext {
+  plan: Plan;
+  typeface: Typeface;
+  /** The marks' meaning, one for the whole job, so that a shape is the same diameter on every tile. */
+  styles: Map<number, MarkStyle>;
+  engineOf: EngineOf;
+  /** Text of the job as it may be printed; characters the font lacks are collected in `missing`. */
+  clean(words: string): string;
+  missing: Set<string>;
+}
+
+export function sheetContext(plan: Plan, typeface: Typeface, engineOf: EngineOf = () => ""): SheetContext {
+  const missing = new Set<string>();
+  const diameters = [
+    ...plan.job.strands.stock.map((strand) => strand.diameterMm),
+    ...plan.pattern.holes.map((hole) => hole.diameterMm),
+  ];
+  return {
+    plan,
+    typeface,
+    styles: markStyles(diameters, plan.job.pattern.spacingMm),
+    engineOf,
+    clean: (words) => printable(words, typeface, missing),
+    missing,
+  };
+}
+
+/** A tile that has holes, with them in the order of their numbers. */
+export interface TileHoles {
+  tile: Tile;
+  holes: Hole[];
+}
+
+/** Tiles with holes, in the plan's order of tiles. */
+export function tilesWithHoles(plan: Plan): TileHoles[] {
+  const byTile = new Map<string, Hole[]>();
+  for (const hole of plan.pattern.holes) {
+    const holes = byTile.get(hole.tile);
+    if (holes) holes.push(hole);
+    else byTile.set(hole.tile, [hole]);
+  }
+  return plan.ceiling.tiles.flatMap((tile) => {
+    const holes = byTile.get(tile.name);
+    return holes ? [{ tile, holes: [...holes].sort((a, b) => a.numberInTile - b.numberInTile) }] : [];
+  });
+}
+
+/** "0.75 mm", "1 mm": as the strand is called. */
+export const diameterWords = (diameterMm: number): string => `${diameterMm} mm`;
+
+/** One decimal, no minus before zero. */
+export const tenths = (mm: number): string => (Math.round(mm * 10) / 10 + 0).toFixed(1);

@@ -1,0 +1,182 @@
+import { intersect } from "../geometry/area.ts";
+import type { PointMm } from "../geometry/types.ts";
+import { clipRings, clipSegment, contains, hatch, type BoxMm } from "./clip.ts";
+import type { SheetContext } from "./context.ts";
+import { GREY, WEIGHT, line, rectangle, text, type Item, type Stroke } from "./drawing.ts";
+import { lineOnSheet, toSheet, type Page } from "./pages.ts";
+import { asRead, ringsOnSheet, type TileView } from "./view.ts";
+
+const BRACKET_MM = 15;
+const GRID_MM = 100;
+const TICK_MM = 50;
+const TICK_SIZE_MM = 2;
+
+/** Frame, numbered ticks and grey lines, all counted from the datum corner. Returns the numbers' boxes too. */
+export function drawGrid(
+  context: SheetContext,
+  view: TileView,
+  page: Page,
+): { items: Item[]; words: BoxMm[] } {
+  const { field } = page;
+  const items: Item[] = [];
+  const words: BoxMm[] = [];
+  const faint: Stroke = { widthMm: WEIGHT.hair, grey: GREY.light };
+  const tick: Stroke = { widthMm: WEIGHT.thin, grey: GREY.dark };
+  const extent = [view.widthMm, view.heightMm] as const;
+  for (const axis of [0, 1] as const)
+    for (let at = 0; at <= extent[axis]; at += TICK_MM) {
+      const place = (across: number): PointMm => {
+        const [u, v] = asRead(view, axis === 0 ? [at, 0] : [0, at]);
+        const [x, y] = toSheet(page, [u, v]);
+        return axis === 0 ? [x, across] : [across, y];
+      };
+      const [low, high] = axis === 0 ? [field.y0, field.y1] : [field.x0, field.x1];
+      const inside = contains(field, place((low + high) / 2), 0.5);
+      if (!inside) continue;
+      if (at % GRID_MM === 0 && at > 0) {
+        const [from, to] = axis === 0 ? [0, view.heightMm] : [0, view.widthMm];
+        const line = (end: number): PointMm => asRead(view, axis === 0 ? [at, end] : [end, at]);
+        const part = lineOnSheet(page, line(from), line(to));
+        if (part) items.push({ kind: "path", layer: "GRID", rings: [part], closed: false, stroke: faint });
+      }
+      items.push(
+        line("FRAME", place(low), place(low + 2.5), tick),
+        line("FRAME", place(high), place(high - 2.5), tick),
+      );
+      for (const end of [low, high]) {
+        const label = tickLabel(context, axis, at, place(end), end === low);
+        if (!containsBox(field, label.box)) continue;
+        items.push(label.item);
+        words.push(label.box);
+      }
+    }
+  items.push(
+    rectangle("FRAME", field.x0, field.y0, field.x1 - field.x0, field.y1 - field.y0, {
+      stroke: { widthMm: WEIGHT.hair, grey: GREY.mid },
+    }),
+  );
+  return { items, words };
+}
+
+const containsBox = (outer: BoxMm, inner: BoxMm): boolean =>
+  inner.x0 >= outer.x0 && inner.x1 <= outer.x1 && inner.y0 >= outer.y0 && inner.y1 <= outer.y1;
+
+function tickLabel(
+  { typeface }: SheetContext,
+  axis: 0 | 1,
+  at: number,
+  [x, y]: PointMm,
+  low: boolean,
+): { item: Item; box: BoxMm } {
+  const words = `${axis === 0 ? "x" : "y"} ${at}`;
+  const width = typeface.widthMm(words, TICK_SIZE_MM);
+  const height = TICK_SIZE_MM * 0.75;
+  const x0 = axis === 0 ? x + 0.7 : low ? x + 3 : x - 3 - width;
+  const y0 = axis === 1 ? y + 0.5 : low ? y + 1 : y - 1 - height;
+  return {
+    item: text("FRAME", [x0, y0], words, TICK_SIZE_MM, { grey: GREY.dark }),
+    box: { x0, y0, x1: x0 + width, y1: y0 + height },
+  };
+}
+
+/** Edge, corner brackets, datum sign and the edge of the punchable area. */
+export function drawTile(view: TileView, page: Page): { items: Item[]; words: BoxMm[] } {
+  const { tile, side } = view;
+  const edge: Stroke = { widthMm: WEIGHT.thin, grey: GREY.black };
+  const usable: Stroke = { widthMm: WEIGHT.hair, grey: GREY.mid, dashMm: [1.6, 1.1] };
+  const items: Item[] = [];
+  const outline = ringsOnSheet(view, page, tile.outline);
+  const lines = (layer: string, rings: PointMm[][], stroke: Stroke) => {
+    const parts = clipRings(rings, page.field);
+    if (parts.length > 0) items.push({ kind: "path", layer, rings: parts, closed: false, stroke });
+  };
+  lines("USABLE", ringsOnSheet(view, page, tile.usable), usable);
+  lines("TILE", outline, edge);
+  for (const ring of outline) items.push(...brackets(ring, page.field));
+  const datum = toSheet(page, asRead(view, [0, 0]));
+  const words: BoxMm[] = [];
+  if (contains(page.field, datum, 0.5)) {
+    const inwards = side === "back" ? 1 : -1;
+    const stroke: Stroke = { widthMm: WEIGHT.medium, grey: GREY.black };
+    const at: PointMm = [datum[0] + inwards * 3.2, datum[1] + 2.6];
+    items.push({ kind: "circle", layer: "DATUM", centre: datum, radiusMm: 1.6, stroke });
+    items.push(text("DATUM", at, "datum", 2.6, { bold: true, align: side === "back" ? "left" : "right" }));
+    words.push({
+      x0: Math.min(at[0], at[0] + inwards * 10),
+      y0: at[1],
+      x1: Math.max(at[0], at[0] + inwards * 10),
+      y1: at[1] + 2,
+    });
+  }
+  return { items, words };
+}
+
+/** At each corner of the tile two heavy strokes along its edges. Short edges are drawn whole. */
+function brackets(ring: PointMm[], field: BoxMm): Item[] {
+  const stroke: Stroke = { widthMm: WEIGHT.thick, grey: GREY.black };
+  const parts: PointMm[][] = [];
+  ring.forEach((corner, i) => {
+    for (const other of [ring[(i + ring.length - 1) % ring.length]!, ring[(i + 1) % ring.length]!]) {
+      const length = Math.sqrt((other[0] - corner[0]) ** 2 + (other[1] - corner[1]) ** 2);
+      const share = Math.min(0.5, BRACKET_MM / length);
+      const end: PointMm = [
+        corner[0] + (other[0] - corner[0]) * share,
+        corner[1] + (other[1] - corner[1]) * share,
+      ];
+      const part = clipSegment(corner, end, field);
+      if (part) parts.push(part);
+    }
+  });
+  return parts.length > 0 ? [{ kind: "path", layer: "BRACKETS", rings: parts, closed: false, stroke }] : [];
+}
+
+/** No-go zones that touch the tile: the thing itself dark, its clearance light, named. */
+export function drawNoGo(
+  context: SheetContext,
+  view: TileView,
+  page: Page,
+): { items: Item[]; words: BoxMm[] } {
+  const { typeface, plan } = context;
+  const items: Item[] = [];
+  const words: BoxMm[] = [];
+  for (const { source, shape, grown } of plan.ceiling.noGo) {
+    const zone = intersect(grown, view.tile.outline);
+    if (zone.length === 0) continue;
+    const rings = ringsOnSheet(view, page, zone);
+    const hatching = hatch(rings, 2.6).flatMap(([a, b]) => clipSegment(a, b, page.field) ?? []);
+    const edge = clipRings(rings, page.field);
+    if (edge.length === 0 && hatching.length === 0) continue;
+    const thing = clipRings(ringsOnSheet(view, page, intersect(shape, view.tile.outline)), page.field);
+    const pairs: PointMm[][] = [];
+    for (let i = 0; i < hatching.length; i += 2) pairs.push([hatching[i]!, hatching[i + 1]!]);
+    const path = (lines: PointMm[][], stroke: Stroke) => {
+      if (lines.length > 0) items.push({ kind: "path", layer: "NO-GO", rings: lines, closed: false, stroke });
+    };
+    path(pairs, { widthMm: WEIGHT.hair, grey: GREY.mid });
+    path(edge, { widthMm: WEIGHT.thin, grey: GREY.black, dashMm: [2.4, 1.2] });
+    path(thing, { widthMm: WEIGHT.medium, grey: GREY.black });
+    const called = [context.clean(source.kind.replace(/-/g, " ")), context.clean(source.name)].filter(
+      Boolean,
+    );
+    const label = `NO HOLES: ${called.join(", ")} + ${source.clearanceMm} mm`;
+    const place = labelPlace([...edge, ...pairs].flat(), typeface.widthMm(label, 2.3, true), page.field);
+    items.push(
+      rectangle("NO-GO", place.x0, place.y0, place.x1 - place.x0, place.y1 - place.y0, {
+        fillGrey: GREY.white,
+      }),
+      text("NO-GO", [(place.x0 + place.x1) / 2, place.y0 + 0.8], label, 2.3, { bold: true, align: "centre" }),
+    );
+    words.push(place);
+  }
+  return { items, words };
+}
+
+/** In the middle of what is seen of a zone, kept on the field. */
+function labelPlace(seen: PointMm[], width: number, field: BoxMm): BoxMm {
+  const xs = seen.map(([x]) => x);
+  const ys = seen.map(([, y]) => y);
+  const half = width / 2 + 1;
+  const x = Math.min(Math.max((Math.min(...xs) + Math.max(...xs)) / 2, field.x0 + half), field.x1 - half);
+  const y = Math.min(Math.max((Math.min(...ys) + Math.max(...ys)) / 2, field.y0 + 2), field.y1 - 2);
+  return { x0: x - half, y0: y - 1.6, x1: x + half, y1: y + 1.7 };
+}

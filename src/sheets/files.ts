@@ -1,0 +1,109 @@
+import { SIDE_WORDS, type Side } from "../ceiling/flip.ts";
+import type { Warning } from "../job/faults.ts";
+import type { Plan } from "../plan.ts";
+import type { Figure } from "../sky/types.ts";
+import { sheetContext, tilesWithHoles, type EngineOf, type SheetContext, type TileHoles } from "./context.ts";
+import { toDxf } from "./dxf.ts";
+import { paperByName, type Paper } from "./papers.ts";
+import { openPdf, printerScale } from "./pdf.ts";
+import { toSvg } from "./svg.ts";
+import { drawTemplate, drawWholeTile, pagesOf } from "./template.ts";
+import { readTypeface, type FontBytes } from "./typeface.ts";
+import { safeFileName } from "./words.ts";
+
+/** A file of the pack: its place in the folder, with `/`, and its bytes. */
+export interface OutFile {
+  path: string;
+  bytes: Uint8Array;
+}
+
+export interface SheetOptions {
+  fonts: FontBytes;
+  /** Name of a paper. Default: the job's. */
+  paper?: string;
+  /** Default: the job's. */
+  sides?: readonly Side[];
+  /** Only these tiles, by name. Default: every tile with holes. */
+  tiles?: readonly string[];
+  /** Which engine lights a hole, once bundles has decided. */
+  engineOf?: EngineOf;
+  /** For the figures' faint lines on the overview. */
+  figures?: readonly Figure[];
+  /** Called between tiles; awaited, so that a caller may let other work in. */
+  onProgress?: (done: number, total: number) => void | Promise<void>;
+  /** Stops between tiles with the signal's own reason. */
+  signal?: AbortSignal;
+  /** Told what the sheets could not show, e.g. characters that the font lacks. */
+  onWarning?: (warning: Warning) => void;
+}
+
+const utf8 = new TextEncoder();
+
+/**
+ * The printed pack: `sheets/templates-back.pdf` and `-face.pdf` (every tile at 1:1 on the chosen paper),
+ * and for each tile and side `sheets/svg/C4-back.svg` and `sheets/dxf/C4-back.dxf`, one whole drawing in
+ * true millimetres. The same plan and options give the same bytes. Throws JobFaults for an unknown paper.
+ */
+export async function makeSheets(plan: Plan, options: SheetOptions): Promise<OutFile[]> {
+  const paper = paperByName(options.paper ?? plan.job.sheets.paper);
+  const sides = options.sides ?? plan.job.sheets.sides;
+  const context = sheetContext(plan, readTypeface(options.fonts), options.engineOf);
+  const parts = tilesWithHoles(plan).filter(({ tile }) => options.tiles?.includes(tile.name) ?? true);
+  const total = parts.length * sides.length;
+  const files: OutFile[] = [];
+  let done = 0;
+  for (const side of sides) {
+    if (parts.length === 0) continue;
+    const pack = await packOf(context, parts, side, paper, options, async () => {
+      await options.onProgress?.(++done, total);
+      options.signal?.throwIfAborted();
+    });
+    files.push(...pack);
+  }
+  const warning = missingWarning(context);
+  if (warning) options.onWarning?.(warning);
+  return files;
+}
+
+async function packOf(
+  context: SheetContext,
+  parts: TileHoles[],
+  side: Side,
+  paper: Paper,
+  { fonts }: SheetOptions,
+  afterTile: () => Promise<void>,
+): Promise<OutFile[]> {
+  const { job } = context.plan;
+  const scale = printerScale(job.sheets.printer);
+  const laid = parts.map((part) => ({ part, pages: pagesOf(part, side, paper, scale) }));
+  const sheets = laid.reduce((sum, { pages }) => sum + pages.length, 0);
+  const { flag, read } = SIDE_WORDS[side];
+  const pdf = await openPdf({ title: `${context.clean(job.title)}: ${flag}, ${read}`, fonts, scale });
+  const drawings: OutFile[] = [];
+  let sheet = 0;
+  for (const { part, pages } of laid) {
+    pages.forEach((_, i) => {
+      const inPack = `${paper.name}, sheet ${++sheet} of ${sheets}`;
+      pdf.addPage(drawTemplate(context, part, side, pages, i, inPack), i === 0 ? part.tile.name : undefined);
+    });
+    const whole = drawWholeTile(context, part, side);
+    const name = `${safeFileName(part.tile.name)}-${side}`;
+    drawings.push({ path: `sheets/svg/${name}.svg`, bytes: utf8.encode(toSvg(whole)) });
+    drawings.push({ path: `sheets/dxf/${name}.dxf`, bytes: utf8.encode(toDxf(whole)) });
+    await afterTile();
+  }
+  return [{ path: `sheets/templates-${side}.pdf`, bytes: await pdf.bytes() }, ...drawings];
+}
+
+/** What to say about characters that no font had, or null. */
+export function missingWarning({ missing }: SheetContext): Warning | null {
+  if (missing.size === 0) return null;
+  const list = [...missing]
+    .sort()
+    .map((c) => `U+${c.codePointAt(0)!.toString(16).toUpperCase().padStart(4, "0")}`);
+  const some = list.slice(0, 12).join(", ") + (list.length > 12 ? ", ..." : "");
+  return {
+    code: "characters-not-in-font",
+    message: `The sheets show a box for ${list.length} character${list.length > 1 ? "s" : ""} that the font lacks: ${some}.`,
+  };
+}

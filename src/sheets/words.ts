@@ -1,0 +1,72 @@
+import type { Typeface } from "./typeface.ts";
+
+/** Shown for a character that the font does not have. */
+export const REPLACEMENT = "\u25A1";
+
+/** Controls, line breaks, and the invisible characters that reorder or hide text. */
+const UNPRINTABLE =
+  /[\p{Cc}\p{Zl}\p{Zp}\u00AD\u061C\u200B-\u200F\u202A-\u202E\u2060-\u206F\uFEFF\uFFF9-\uFFFB]+/gu;
+
+/** One printable line out of any text of a job: no controls, no invisible marks, single blanks, composed. */
+export function oneLine(words: string): string {
+  return words.toWellFormed().normalize("NFC").replace(UNPRINTABLE, " ").replace(/\s+/g, " ").trim();
+}
+
+/** `oneLine`, with a box for every character that the font lacks; those are added to `missing`. */
+export function printable(words: string, typeface: Typeface, missing: Set<string>): string {
+  let out = "";
+  for (const character of oneLine(words)) {
+    if (typeface.has(character.codePointAt(0)!)) out += character;
+    else {
+      missing.add(character);
+      out += REPLACEMENT;
+    }
+  }
+  return out;
+}
+
+/** The longest beginning that fits the width, with an ellipsis where something had to go. */
+export function fitted(
+  words: string,
+  widthMm: number,
+  sizeMm: number,
+  typeface: Typeface,
+  bold = false,
+): string {
+  if (typeface.widthMm(words, sizeMm, bold) <= widthMm) return words;
+  const characters = [...words];
+  while (characters.length > 0) {
+    characters.pop();
+    const shortened = `${characters.join("").trimEnd()}\u2026`;
+    if (typeface.widthMm(shortened, sizeMm, bold) <= widthMm) return shortened;
+  }
+  return "";
+}
+
+/** Breaks words into lines that fit the width; one word too long for a line is cut. */
+export function wrapped(words: string, widthMm: number, sizeMm: number, typeface: Typeface): string[] {
+  const lines: string[] = [];
+  let current = "";
+  for (const word of words.split(" ")) {
+    const longer = current === "" ? word : `${current} ${word}`;
+    if (typeface.widthMm(longer, sizeMm) <= widthMm) current = longer;
+    else {
+      if (current !== "") lines.push(current);
+      current = fitted(word, widthMm, sizeMm, typeface);
+    }
+  }
+  if (current !== "") lines.push(current);
+  return lines;
+}
+
+const DEVICE_NAMES = /^(con|prn|aux|nul|com\d|lpt\d)$/i;
+
+/** A file name (without ending) that is harmless on every system: letters, digits, `-`, `_`; never empty. */
+export function safeFileName(words: string): string {
+  const plain = oneLine(words)
+    .normalize("NFKD")
+    .replace(/[^A-Za-z0-9_-]+/g, "-")
+    .replace(/^-+|-+$/g, "")
+    .slice(0, 60);
+  return plain === "" || DEVICE_NAMES.test(plain) ? `x${plain}` : plain;
+}
