@@ -1,0 +1,141 @@
+import { dot } from "../sky/linear.ts";
+import { toDirection } from "../sky/projection.ts";
+import { rounded } from "../sky/trig.ts";
+import type { Catalog, Projection } from "../sky/types.ts";
+import { toUm } from "../geometry/um.ts";
+import { renderedMilli } from "./diameters.ts";
+import { Fate } from "./fate.ts";
+import { lightOf } from "./light.ts";
+import type { Account } from "./lost.ts";
+import type { SkyObjects } from "./objects.ts";
+import type { Room } from "./room.ts";
+import type { Settlement } from "./settle.ts";
+import type { Fidelity, Hole } from "./types.ts";
+
+/** Shares and statistics are given to this step, degrees and millimetres likewise. */
+const STEP = 1e-6;
+
+const mean = (values: number[]) => (values.length ? values.reduce((s, v) => s + v, 0) / values.length : 0);
+const most = (values: number[]) => values.reduce((m, v) => Math.max(m, v), 0);
+
+/** Measures how like the sky the holes are; every figure is worked out from the finished holes. */
+export function measureFidelity(
+  holes: Hole[],
+  s: Settlement,
+  account: Account,
+  catalog: Catalog,
+  projection: Projection,
+): Fidelity {
+  const { objects, room } = s.input;
+  const real = holes.filter((h) => h.kind !== "filler");
+  const faintest = account.faintest < 0 ? null : objects.magnitudeMilli[account.faintest]! / 1000;
+  return {
+    stars: real.length,
+    filler: holes.length - real.length,
+    moved: real.filter((h) => h.movedMm > 0).length,
+    lost: account.lost.filter((l) => l.reason !== "merged").length,
+    merged: account.joined.size,
+    moves: movesByBrightness(real, projection),
+    lightKept: lightKept(real, objects, account.faintest),
+    figures: figuresKept(s, account, catalog),
+    orderTies: orderTies(real),
+    stepErrorMag: stepError(real),
+    perTile: evennessOf(holes, room),
+    faintestMagnitude: faintest,
+  };
+}
+
+function movesByBrightness(real: Hole[], projection: Projection): Fidelity["moves"] {
+  const bands = new Map<number, Hole[]>();
+  for (const hole of real) {
+    const from = Math.floor(hole.magnitude!);
+    bands.set(from, [...(bands.get(from) ?? []), hole]);
+  }
+  return [...bands]
+    .sort(([p], [q]) => p - q)
+    .map(([from, band]) => {
+      const mm = band.map((h) => h.movedMm);
+      const deg = band.map((h) => movedDeg(h, projection));
+      return {
+        from,
+        to: from + 1,
+        count: band.length,
+        moved: mm.filter((d) => d > 0).length,
+        meanMm: rounded(mean(mm), STEP),
+        maxMm: rounded(most(mm), STEP),
+        meanDeg: rounded(mean(deg), STEP),
+        maxDeg: rounded(most(deg), STEP),
+      };
+    });
+}
+
+/** Angle on the sky between where a star is and where its hole shows it, by the chord (exact near 0). */
+function movedDeg(hole: Hole, projection: Projection): number {
+  if (hole.movedMm === 0) return 0;
+  const truth = toDirection(projection, toUm(hole.trueXMm!), toUm(hole.trueYMm!));
+  const shown = toDirection(projection, toUm(hole.xMm), toUm(hole.yMm));
+  const chord: [number, number, number] = [truth[0] - shown[0], truth[1] - shown[1], truth[2] - shown[2]];
+  return (2 * Math.asin(Math.min(1, Math.sqrt(dot(chord, chord)) / 2)) * 180) / Math.PI;
+}
+
+function lightKept(real: Hole[], objects: SkyObjects, faintest: number): number {
+  let all = 0;
+  for (let i = 0; i <= faintest; i++) all += lightOf(objects.magnitudeMilli[i]!);
+  const kept = real.reduce((sum, h) => sum + lightOf(Math.round(h.magnitude! * 1000)), 0);
+  return all > 0 ? Math.min(1, rounded(kept / all, STEP)) : 1;
+}
+
+function figuresKept(s: Settlement, account: Account, catalog: Catalog): Fidelity["figures"] {
+  const { objects } = s.input;
+  const onCeiling = new Map<number, boolean>();
+  for (let i = 0; i < objects.count; i++)
+    if (objects.inFigure[i])
+      onCeiling.set(objects.hip[i]!, s.fate[i] === Fate.placed || account.joined.has(i));
+  const whole = catalog.figures.filter(({ lines }) => lines.flat().every((hip) => onCeiling.has(hip)));
+  const broken = whole.filter(({ lines }) => !lines.flat().every((hip) => onCeiling.get(hip)));
+  return {
+    onCeiling: whole.length,
+    whole: whole.length - broken.length,
+    broken: broken.map((f) => f.abbreviation),
+  };
+}
+
+/** Share of pairs of different magnitude that get the same strand. */
+function orderTies(real: Hole[]): number {
+  const pairs = (n: number) => (n * (n - 1)) / 2;
+  const differing = (group: Hole[]) => {
+    const same = new Map<number, number>();
+    for (const h of group) same.set(h.magnitude!, (same.get(h.magnitude!) ?? 0) + 1);
+    return [...same.values()].reduce((left, n) => left - pairs(n), pairs(group.length));
+  };
+  const all = differing(real);
+  const byDiameter = new Map<number, Hole[]>();
+  for (const h of real) {
+    const group = byDiameter.get(h.diameterMm);
+    if (group) group.push(h);
+    else byDiameter.set(h.diameterMm, [h]);
+  }
+  const tied = [...byDiameter.values()].reduce((sum, group) => sum + differing(group), 0);
+  return all > 0 ? rounded(tied / all, STEP) : 0;
+}
+
+function stepError(real: Hole[]): number {
+  const residuals = real.map((h) => (renderedMilli(h.diameterMm) - Math.round(h.magnitude! * 1000)) / 1000);
+  const zero = mean(residuals);
+  return rounded(Math.sqrt(mean(residuals.map((r) => (r - zero) ** 2))), STEP);
+}
+
+function evennessOf(holes: Hole[], room: Room): Fidelity["perTile"] {
+  const counts = new Map(room.tiles.map(({ tile }) => [tile.name, 0]));
+  for (const h of holes) counts.set(h.tile, (counts.get(h.tile) ?? 0) + 1);
+  const values = [...counts.values()];
+  if (!values.length) return { least: 0, mean: 0, most: 0, variation: 0 };
+  const average = mean(values);
+  const deviation = Math.sqrt(mean(values.map((n) => (n - average) ** 2)));
+  return {
+    least: values.reduce((m, n) => Math.min(m, n), Infinity),
+    mean: rounded(average, STEP),
+    most: most(values),
+    variation: average > 0 ? rounded(deviation / average, STEP) : 0,
+  };
+}

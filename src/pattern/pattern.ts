@@ -1,0 +1,164 @@
+import type { Ceiling } from "../ceiling/types.ts";
+import { toUm } from "../geometry/um.ts";
+import type { Job } from "../job/schema.ts";
+import type { Catalog, ProjectedSky, Projection, SkyFrame } from "../sky/types.ts";
+import { Board, FILLER } from "./board.ts";
+import { planByHand, type HandPlan } from "./byHand.ts";
+import { spacingInUm } from "./canPlace.ts";
+import { fillerDensity, type Density } from "./density.ts";
+import { realQuotas, tileQuotas } from "./evenness.ts";
+import { measureFidelity } from "./fidelity.ts";
+import { addFiller } from "./filler.ts";
+import { makeHoles } from "./holes.ts";
+import { accountFor } from "./lost.ts";
+import { identify, objectsOnCeiling, type Identity, type SkyObjects } from "./objects.ts";
+import { seededRandom } from "./random.ts";
+import { Room } from "./room.ts";
+import { Settlement } from "./settle.ts";
+import type { Pattern } from "./types.ts";
+
+export { canPlace } from "./canPlace.ts";
+
+export interface PatternInput {
+  catalog: Catalog;
+  frame: SkyFrame;
+  projection: Projection;
+  /** What the sky puts near the ceiling, in any order. */
+  projected: ProjectedSky;
+  ceiling: Ceiling;
+  strands: Job["strands"];
+  pattern: Job["pattern"];
+}
+
+/** Counts asked for. */
+interface Wanted {
+  holes: number;
+  real: number;
+}
+
+/**
+ * Settles the sky on the ceiling: chooses stars, moves them clear of everything in their way, merges what is
+ * too close, fills up with filler and gives each hole its strand. The rules are those of "Settling holes" in
+ * the design; the same input gives the same holes in every engine, whatever the order of `projected`.
+ */
+export function makePattern(input: PatternInput): Pattern {
+  const { catalog, frame, projection, projected, ceiling, strands, pattern } = input;
+  const room = new Room(ceiling);
+  const objects = objectsOnCeiling(projected, ceiling, catalog);
+  const spacingUm = spacingInUm(pattern.spacingMm);
+  const inStock = strands.stock.reduce((sum, { count }) => sum + count, 0);
+  const holes = Math.min(strands.use ?? inStock, inStock);
+  const byHand = planByHand(pattern.byHand, objects, frame, ceiling, room, spacingUm, holes, strands.stock);
+  const added = byHand.holes.filter(({ object }) => object === FILLER).length;
+  const pinned = byHand.holes.length - added;
+  const aside = Math.max(Math.round(holes * pattern.fillerShare), added);
+  const wanted: Wanted = { holes, real: Math.max(pinned, holes - aside) };
+  const density = fillerDensity(room, projection, frame, catalog.milkyWay, pattern.milkyWay);
+
+  const settle = (quota: Int32Array | null) =>
+    settleSky(input, room, objects, byHand, wanted, density, quota);
+  let settled = settle(null);
+  if (pattern.evenness > 0 && settled.input.board.count > 0) {
+    const { board } = settled.input;
+    const fixed = new Int32Array(room.tiles.length);
+    for (const { tile } of byHand.holes) fixed[tile]!++;
+    settled = settle(tileQuotas(room, board.perTile, fixed, pattern.evenness, spacingUm));
+  }
+
+  const known = new Map<number, Identity>();
+  const identityOf = (i: number) => {
+    if (!known.has(i)) known.set(i, identify(objects, i, catalog, frame));
+    return known.get(i)!;
+  };
+  const account = accountFor(settled, ceiling, byHand.omitted, identityOf);
+  const made = makeHoles(settled, account, byHand, strands.stock, identityOf);
+  return {
+    holes: made,
+    lost: account.lost,
+    byHand: byHand.reports,
+    fidelity: measureFidelity(made, settled, account, catalog, projection),
+    wanted: strands.use ?? inStock,
+    shortfall: shortfall(strands.use ?? inStock, inStock, made.length),
+  };
+}
+
+/** One whole settling, from an empty ceiling to the last filler hole. */
+function settleSky(
+  { pattern }: PatternInput,
+  room: Room,
+  objects: SkyObjects,
+  byHand: HandPlan,
+  wanted: Wanted,
+  density: Density,
+  quota: Int32Array | null,
+): Settlement {
+  const spacingUm = spacingInUm(pattern.spacingMm);
+  const board = new Board(room, spacingUm, wanted.holes);
+  const fillerThere = new Int32Array(room.tiles.length);
+  for (const { object, tile } of byHand.holes) if (object === FILLER) fillerThere[tile]!++;
+  const settlement = new Settlement({
+    room,
+    board,
+    objects,
+    reachUm: toUm(pattern.reachMm),
+    brightReachUm: toUm(Math.max(pattern.reachMm, pattern.brightReachMm)),
+    want: wanted.real,
+    usable: countTo(objects, pattern.faintestMagnitude),
+    quota: quota && realQuotas(quota, wanted.real, fillerThere),
+  });
+  for (const i of byHand.omitted.keys()) settlement.omit(i);
+  for (const { object, x, y, tile } of byHand.holes)
+    if (object === FILLER) board.add(x, y, tile, FILLER, true);
+    else settlement.pin(object, x, y, tile);
+  settlement.run();
+
+  const random = seededRandom(pattern.seed);
+  if (!quota) addFiller(room, board, density, random, wanted.holes - board.count, null);
+  else fillEvenly(room, board, density, random, wanted.holes, quota);
+  return settlement;
+}
+
+/** Fills up to the quotas; what a tile can't hold is shared out among those that still can. */
+function fillEvenly(
+  room: Room,
+  board: Board,
+  density: Density,
+  random: ReturnType<typeof seededRandom>,
+  goal: number,
+  quota: Int32Array,
+): void {
+  const limits = quota.slice();
+  let lacking = limits.reduce((sum, q, t) => sum + Math.max(0, q - board.perTile[t]!), 0);
+  for (;;) {
+    addFiller(room, board, density, random, Math.min(lacking, goal - board.count), limits);
+    const open = [...limits.keys()].filter((t) => board.perTile[t]! >= limits[t]!);
+    const over = goal - board.count;
+    if (over <= 0 || open.length === 0) return;
+    limits.forEach((_, t) => (limits[t] = board.perTile[t]!));
+    open.forEach(
+      (t, k) =>
+        (limits[t]! += Math.floor(((k + 1) * over) / open.length) - Math.floor((k * over) / open.length)),
+    );
+    lacking = over;
+  }
+}
+
+/** How many objects are no fainter than the limit. */
+function countTo(objects: SkyObjects, faintestMagnitude: number | null): number {
+  if (faintestMagnitude === null) return objects.count;
+  const limit = Math.round(faintestMagnitude * 1000);
+  let count = 0;
+  while (count < objects.count && objects.magnitudeMilli[count]! <= limit) count++;
+  return count;
+}
+
+function shortfall(asked: number, inStock: number, placed: number): string {
+  const missing: string[] = [];
+  if (inStock < asked) missing.push(`${asked} strands were asked for and only ${inStock} are in stock`);
+  const able = Math.min(asked, inStock);
+  if (placed < able)
+    missing.push(
+      `${able - placed} of ${able} strands found no place: no free spot is left at this spacing in the usable area of the ceiling`,
+    );
+  return missing.join("; ");
+}

@@ -1,0 +1,139 @@
+import type { Board } from "./board.ts";
+import { circleCircle, freeBeside, LATTICE_SLACK_UM, segmentCircle, type Place } from "./corners.ts";
+import type { Room } from "./room.ts";
+
+/** Where a hole can go, and how far that is from where it should be, in micrometres. */
+export interface Spot extends Place {
+  movedUm: number;
+}
+
+interface Candidate {
+  x: number;
+  y: number;
+  d2: number;
+}
+
+const anyTile = () => true;
+
+/**
+ * The nearest free usable point to (x, y), or null where none lies within reach. Whole micrometres in and
+ * out. `open` says which tiles may be used.
+ *
+ * The nearest point of an area bounded by segments and circles is the point itself, a foot on a segment,
+ * the point of a circle on the ray from its centre, or a crossing: these few candidates are tried from the
+ * nearest on. Rounding to the lattice costs at most LATTICE_SLACK_UM.
+ */
+export function nearestSpot(
+  room: Room,
+  board: Board,
+  x: number,
+  y: number,
+  reachUm: number,
+  open: (tile: number) => boolean = anyTile,
+): Spot | null {
+  const here = room.tileAt(x, y);
+  if (here >= 0 && open(here) && !board.blocked(x, y)) return { x, y, tile: here, movedUm: 0 };
+  const reach2 = reachUm * reachUm;
+  // Widening search: whatever bounds a spot within r lies within r (edges) or r + spacing (holes).
+  for (let r = Math.min(reachUm, 2 * board.spacingUm); ; r = Math.min(reachUm, 2 * r)) {
+    for (const { x: cx, y: cy } of candidates(room, board, x, y, r, open)) {
+      const place = freeBeside(room, board, cx, cy, x, y, open);
+      if (!place) continue;
+      const d2 = (place.x - x) ** 2 + (place.y - y) ** 2;
+      if (d2 <= reach2) return { ...place, movedUm: Math.sqrt(d2) };
+    }
+    if (r >= reachUm) return null;
+  }
+}
+
+/** Distance from (x, y) to the nearest usable point, other holes left aside; Infinity beyond reach. */
+export function distanceToUsable(room: Room, x: number, y: number, reachUm: number): number {
+  if (room.tileAt(x, y) >= 0) return 0;
+  let best2 = reachUm * reachUm;
+  let found = false;
+  for (const index of room.tilesNear(x, y, reachUm)) {
+    const edges = room.tiles[index]!.edges;
+    for (let i = 0; i < edges.length; i += 4) {
+      const foot = footOn(edges, i, x, y);
+      if (foot.d2 > best2) continue;
+      best2 = foot.d2;
+      found = true;
+    }
+  }
+  return found ? Math.sqrt(best2) : Infinity;
+}
+
+function candidates(
+  room: Room,
+  board: Board,
+  x: number,
+  y: number,
+  r: number,
+  open: (tile: number) => boolean,
+): Candidate[] {
+  const found: Candidate[] = [];
+  const limit2 = (r + LATTICE_SLACK_UM) ** 2;
+  const visit = (cx: number, cy: number) => {
+    const d2 = (cx - x) ** 2 + (cy - y) ** 2;
+    if (d2 <= limit2) found.push({ x: cx, y: cy, d2 });
+  };
+  const s = board.spacingUm;
+  const holes = board.within(x, y, r + s).sort((p, q) => p - q);
+  for (const index of room.tilesNear(x, y, r)) {
+    if (!open(index)) continue;
+    const edges = room.tiles[index]!.edges;
+    for (let i = 0; i < edges.length; i += 4) {
+      const foot = footOn(edges, i, x, y);
+      if (foot.d2 > limit2) continue;
+      found.push(foot);
+      for (const id of holes)
+        segmentCircle(
+          edges[i]!,
+          edges[i + 1]!,
+          edges[i + 2]!,
+          edges[i + 3]!,
+          board.x[id]!,
+          board.y[id]!,
+          s,
+          visit,
+        );
+    }
+  }
+  holes.forEach((id, k) => {
+    const hx = board.x[id]!;
+    const hy = board.y[id]!;
+    onRay(hx, hy, x, y, s, visit);
+    for (let other = k + 1; other < holes.length; other++)
+      circleCircle(hx, hy, board.x[holes[other]!]!, board.y[holes[other]!]!, s, visit);
+  });
+  return found.sort((p, q) => p.d2 - q.d2 || p.x - q.x || p.y - q.y);
+}
+
+/** Nearest point to (x, y) of the circle of radius s round a hole; four of the equally near ones at its centre. */
+function onRay(
+  hx: number,
+  hy: number,
+  x: number,
+  y: number,
+  s: number,
+  visit: (x: number, y: number) => void,
+): void {
+  const dx = x - hx;
+  const dy = y - hy;
+  const d = Math.sqrt(dx * dx + dy * dy);
+  if (d >= s) return;
+  if (d > 0) visit(hx + (dx / d) * s, hy + (dy / d) * s);
+  else for (const [ux, uy] of [[s, 0], [-s, 0], [0, s], [0, -s]] as const) visit(hx + ux, hy + uy); // prettier-ignore
+}
+
+function footOn(edges: Float64Array, i: number, x: number, y: number): Candidate {
+  const ax = edges[i]!;
+  const ay = edges[i + 1]!;
+  const dx = edges[i + 2]! - ax;
+  const dy = edges[i + 3]! - ay;
+  const length2 = dx * dx + dy * dy;
+  const t = length2 === 0 ? 0 : Math.min(1, Math.max(0, ((x - ax) * dx + (y - ay) * dy) / length2));
+  const fx = ax + t * dx;
+  const fy = ay + t * dy;
+  return { x: fx, y: fy, d2: (fx - x) ** 2 + (fy - y) ** 2 };
+}
