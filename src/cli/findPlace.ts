@@ -15,7 +15,7 @@ export interface FoundPlace {
   note: string;
 }
 
-/** A place by its name, as "Lunenburg, CA". Throws JobFaults listing the namesakes where it is not clear. */
+/** A place by its name, as "Bridgewater, Nova Scotia". Throws JobFaults listing the namesakes where it is not clear. */
 export function placeByName(places: Places, text: string): FoundPlace {
   const hits = searchPlaces(places, text, 6);
   const [first, second] = hits;

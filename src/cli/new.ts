@@ -37,7 +37,7 @@ export function registerNew(program: Command): void {
       "--bearing <degrees>",
       "true compass bearing of the plan's top edge, as seen from the room's middle",
     )
-    .option("--place <name>", 'town of the gazetteer, as "Lunenburg, CA"')
+    .option("--place <name>", 'town of the gazetteer, as "Bridgewater, Nova Scotia"')
     .option("--at <lat, lon>", 'or coordinates in degrees, north and east positive: "44.38, -64.32"')
     .option("--zone <name>", "time zone, where the place's own is not meant: America/Halifax")
     .requiredOption("--time <date and time>", "civil time of the sky at that place: 2029-09-08T22:00")
@@ -55,7 +55,7 @@ export function registerNew(program: Command): void {
       `
 Example:
   velarium new hall.velarium.json --room "17ft 6in x 13ft 4in" --module 24x24in \\
-    --place "Lunenburg, CA" --time 2029-09-08T22:00 --strands 1350x0.75,240x1.0,60x1.5
+    --place "Bridgewater, Nova Scotia" --time 2029-09-08T22:00 --strands 1350x0.75,240x1.0,60x1.5
 
 The file holds every key with its default. Add sprinklers, lights and other no-go zones, tile uses and the
 measured grid origin to its "ceiling", then run velarium check.`,

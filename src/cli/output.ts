@@ -22,20 +22,21 @@ export interface OutputFile {
   bytes: Uint8Array | string;
 }
 
-/** A folder that holds this file is ours, and may be replaced. */
-const MARK = "plan.json";
+/** What file browsers leave behind; nobody misses it. */
+const LITTER = new Set([".DS_Store", "Thumbs.db", "desktop.ini"]);
 
 /**
  * Writes a folder whole or not at all: everything goes into a folder beside it, which then takes its name.
- * An existing folder is refused, unless empty, or `replace` is given and it is one of ours; then the old
- * one steps aside, and comes back if the new one can't take its place. Throws CannotDo.
+ * An existing folder is refused, unless empty, or `replace` is given and it holds nothing that the new one
+ * has not; then the old one steps aside, and comes back if the new one can't take its place. Throws CannotDo.
  */
 export async function writeFolder(
   folder: string,
   files: readonly OutputFile[],
   options: { replace?: boolean; signal?: AbortSignal } = {},
 ): Promise<string> {
-  const target = await freeTarget(folder, options.replace ?? false);
+  const entries = new Set(files.map((file) => file.path.split("/")[0] as string));
+  const target = await freeTarget(folder, options.replace ?? false, entries);
   const parent = dirname(target.path);
   const made = await mkdir(parent, { recursive: true });
   const partial = beside(target.path, "partial");
@@ -95,10 +96,10 @@ export async function writeNewFile(path: string, bytes: Uint8Array | string): Pr
 
 interface Target {
   path: string;
-  state: "free" | "empty" | "ours";
+  state: "free" | "empty" | "full";
 }
 
-async function freeTarget(folder: string, replace: boolean): Promise<Target> {
+async function freeTarget(folder: string, replace: boolean, entries?: ReadonlySet<string>): Promise<Target> {
   const path = (await exists(folder)) ? await realpath(folder) : resolve(folder);
   if (!(await exists(path))) return { path, state: "free" };
   if (!(await lstat(path)).isDirectory()) {
@@ -112,18 +113,20 @@ async function freeTarget(folder: string, replace: boolean): Promise<Target> {
       "Choose another folder, or add --replace.",
     );
   }
-  if (!content.includes(MARK)) {
+  const strangers = entries ? content.filter((name) => !entries.has(name) && !LITTER.has(name)) : [];
+  if (strangers.length > 0) {
     throw new CannotDo(
-      `${folder} holds something that is not a plan (no ${MARK} in it), so it is not replaced.`,
-      "Choose another folder with --out.",
+      `${folder} also holds ${strangers.slice(0, 3).join(", ")}${strangers.length > 3 ? " and more" : ""}, ` +
+        "which is not part of what would take its place.",
+      "Move that elsewhere, or choose another folder with --out.",
     );
   }
-  return { path, state: "ours" };
+  return { path, state: "full" };
 }
 
 async function takePlace(partial: string, target: Target): Promise<void> {
   if (target.state === "empty") await rmdir(target.path);
-  if (target.state !== "ours") return rename(partial, target.path);
+  if (target.state !== "full") return rename(partial, target.path);
   const old = beside(target.path, "old");
   await rename(target.path, old);
   try {

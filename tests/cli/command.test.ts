@@ -1,0 +1,204 @@
+import { chmodSync, existsSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { readJob } from "../../src/job/read.ts";
+import { sampleJob } from "../job/sample.ts";
+import { contents, scratch, velarium } from "./run.ts";
+
+const folder = scratch();
+const job = folder.path("room.velarium.json");
+beforeAll(() => writeFileSync(job, JSON.stringify(sampleJob())));
+afterAll(() => folder.remove());
+
+/** Nothing half made may stay behind, beside what was there. */
+const leftovers = (): string[] => folder.list().filter((name) => /partial|velarium-old/.test(name));
+
+describe("help and options", () => {
+  test("every command shows an example, and help is exit 0", async () => {
+    const names = ["new", "check", "plan", "sheets"];
+    const ran = await Promise.all(names.map((name) => velarium(["help", name])));
+    for (const { code, out } of ran) {
+      expect(code).toBe(0);
+      expect(out).toMatch(/Example:\n {2}velarium /);
+    }
+    expect((await velarium(["--help"])).code).toBe(0);
+  });
+
+  test.concurrent.each([
+    [["plan", "x.json"], /--out/],
+    [["plan", "x.json", "--oot", "y"], /--oot/],
+    [["plann"], /plann/],
+    [["sheets", "x.json", "--out", "y", "--side", "top"], /back, face, both/],
+    [["check"], /job/],
+    [["check", "no-such-file.json"], /no such file/],
+    [["check", "src"], /a folder/],
+  ])("%j is wrong input: exit 2", async (args, words) => {
+    const { code, err, out } = await velarium(args);
+    expect(code).toBe(2);
+    expect(err).toMatch(words);
+    expect(out).toBe("");
+  });
+});
+
+describe("new", () => {
+  const answers = [
+    "--room",
+    "17ft 6in x 13ft 4in",
+    "--module",
+    "24x24in",
+    "--time",
+    "2029-09-08T22:00",
+    "--strands",
+    "1350x0.75,240x1.0",
+  ];
+
+  test("makes a job that reads back, with exact lengths and the place's own zone", async () => {
+    const file = folder.path("new.velarium.json");
+    const { code, err } = await velarium(["new", file, ...answers, "--place", "Halifax, Nova Scotia"]);
+    expect({ code, err }).toEqual({ code: 0, err: "" });
+    const { job: made, unknownKeys } = readJob(readFileSync(file));
+    expect(unknownKeys).toEqual([]);
+    // 17 ft 6 in and 13 ft 4 in at 25.4 mm to the inch (international inch, 1959)
+    expect(made.ceiling.outlineMm[2]).toEqual([5334, 4064]);
+    expect(made.ceiling.grid.moduleMm).toEqual([609.6, 609.6]);
+    expect(made.sky.options[0]?.moment).toMatchObject({ zone: "America/Halifax" });
+    // 44°38′52″ N 63°34′17″ W by the Canadian Geographical Names Database, from memory
+    expect(made.sky.options[0]?.place.latDeg).toBeCloseTo(44.65, 1);
+    expect(made.sky.options[0]?.place.lonDeg).toBeCloseTo(-63.57, 1);
+    const again = await velarium(["new", file, ...answers, "--place", "Halifax, Nova Scotia"]);
+    expect(again.code).toBe(1);
+    expect(again.err).toMatch(/already there/);
+  });
+
+  test("every answer that can't be read is told at once, and no file is made", async () => {
+    const file = folder.path("bad-new.velarium.json");
+    const { code, err } = await velarium([
+      "new",
+      file,
+      "--room",
+      "5 by 4",
+      "--module",
+      "24x24foo",
+      "--time",
+      "22:00",
+      "--strands",
+      "lots",
+      "--at",
+      "1,2",
+    ]);
+    expect(code).toBe(2);
+    for (const option of ["--room", "--module", "--strands"]) expect(err).toContain(option);
+    expect(existsSync(file)).toBe(false);
+  });
+
+  test("namesakes are listed, not guessed", async () => {
+    const { code, err } = await velarium([
+      "new",
+      folder.path("s.json"),
+      ...answers,
+      "--place",
+      "springfield",
+    ]);
+    expect(code).toBe(2);
+    expect(err).toMatch(/Springfield, Illinois.*after a comma/s);
+  });
+});
+
+describe("plan writes a folder whole or not at all", () => {
+  test("same bytes twice; an existing folder is refused, or replaced whole", async () => {
+    const [one, two] = [folder.path("one"), folder.path("deep/er/two")];
+    const [first, second] = await Promise.all([
+      velarium(["plan", job, "--out", one]),
+      velarium(["plan", job, "--out", two, "--json"]),
+    ]);
+    expect([first.code, second.code]).toEqual([0, 0]);
+    const made = contents(one);
+    expect([...made.keys()]).toEqual(
+      expect.arrayContaining([
+        "holes.csv",
+        "lost.csv",
+        "plan.json",
+        "plan.svg",
+        "plan.dxf",
+        "sheets/templates-back.pdf",
+      ]),
+    );
+    expect(contents(two)).toEqual(made);
+    const summary = JSON.parse(second.out) as {
+      done: boolean;
+      holes: number;
+      files: string[];
+      cautions: unknown[];
+    };
+    expect(summary).toMatchObject({ done: true, holes: 140 });
+    expect([...summary.files].sort()).toEqual([...made.keys()].sort());
+    expect(summary.cautions.length).toBeGreaterThan(5);
+
+    const refused = await velarium(["plan", job, "--out", one]);
+    expect(refused.code).toBe(1);
+    expect(refused.err).toMatch(/--replace/);
+    writeFileSync(`${one}/holes.csv`, "old");
+    expect((await velarium(["plan", job, "--out", one, "--replace"])).code).toBe(0);
+    expect(contents(one)).toEqual(made);
+    writeFileSync(`${one}/my notes.txt`, "keep me");
+    const stranger = await velarium(["plan", job, "--out", one, "--replace"]);
+    expect(stranger.code).toBe(1);
+    expect(stranger.err).toMatch(/my notes\.txt/);
+    expect(readFileSync(`${one}/my notes.txt`, "utf8")).toBe("keep me");
+    expect(leftovers()).toEqual([]);
+  });
+
+  test("a file in the way and a folder that can't be written are said, exit 1", async () => {
+    writeFileSync(folder.path("file"), "");
+    expect((await velarium(["plan", job, "--out", folder.path("file")])).code).toBe(1);
+    expect((await velarium(["plan", job, "--out", folder.path("file/in/it")])).code).toBe(1);
+    mkdirSync(folder.path("locked"));
+    chmodSync(folder.path("locked"), 0o555);
+    // root may write anywhere: /proc takes no folder from anybody
+    const place = process.getuid?.() === 0 ? "/proc/velarium-out" : folder.path("locked/out");
+    const { code, err } = await velarium(["plan", job, "--out", place]);
+    expect(code).toBe(1);
+    expect(err).not.toMatch(/\.ts:\d/);
+    expect(leftovers()).toEqual([]);
+  });
+
+  test("Ctrl-C leaves nothing behind", async () => {
+    const out = folder.path("interrupted");
+    const ran = await velarium(["plan", "demo/harbour-dining-room.velarium.json", "--out", out], {
+      onStart: (pid) => setTimeout(() => process.kill(pid, "SIGINT"), 1500),
+    });
+    expect(ran.code).not.toBe(0);
+    expect(existsSync(out)).toBe(false);
+    expect(leftovers()).toEqual([]);
+  });
+});
+
+describe("sheets", () => {
+  test("one tile, one side, another paper", async () => {
+    const out = folder.path("b2");
+    const { code } = await velarium([
+      "sheets",
+      job,
+      "--out",
+      out,
+      "--paper",
+      "a3",
+      "--tile",
+      "b2",
+      "--side",
+      "face",
+    ]);
+    expect(code).toBe(0);
+    expect([...contents(out).keys()]).toEqual([
+      "sheets/dxf/B2-face.dxf",
+      "sheets/svg/B2-face.svg",
+      "sheets/templates-face.pdf",
+    ]);
+  });
+
+  test("an unknown tile is wrong input", async () => {
+    const { code, err } = await velarium(["sheets", job, "--out", folder.path("zz"), "--tile", "Q9"]);
+    expect(code).toBe(2);
+    expect(err).toMatch(/Q9/);
+    expect(existsSync(folder.path("zz"))).toBe(false);
+  });
+});
