@@ -1,6 +1,5 @@
 import { dot } from "../sky/linear.ts";
 import { toDirection } from "../sky/projection.ts";
-import { rounded } from "../sky/trig.ts";
 import type { Catalog, Projection } from "../sky/types.ts";
 import { toUm } from "../geometry/um.ts";
 import { renderedMilli } from "./diameters.ts";
@@ -12,8 +11,9 @@ import type { Room } from "./room.ts";
 import type { Settlement } from "./settle.ts";
 import type { Fidelity, Hole } from "./types.ts";
 
-/** Shares and statistics are given to this step, degrees and millimetres likewise. */
-const STEP = 1e-6;
+/** Shares, statistics, degrees and millimetres are given to this many steps a unit. */
+const STEPS = 1e6;
+const rounded = (value: number) => Math.round(value * STEPS) / STEPS;
 
 const mean = (values: number[]) => (values.length ? values.reduce((s, v) => s + v, 0) / values.length : 0);
 const most = (values: number[]) => values.reduce((m, v) => Math.max(m, v), 0);
@@ -49,7 +49,9 @@ function movesByBrightness(real: Hole[], projection: Projection): Fidelity["move
   const bands = new Map<number, Hole[]>();
   for (const hole of real) {
     const from = Math.floor(hole.magnitude!);
-    bands.set(from, [...(bands.get(from) ?? []), hole]);
+    const band = bands.get(from);
+    if (band) band.push(hole);
+    else bands.set(from, [hole]);
   }
   return [...bands]
     .sort(([p], [q]) => p - q)
@@ -61,10 +63,10 @@ function movesByBrightness(real: Hole[], projection: Projection): Fidelity["move
         to: from + 1,
         count: band.length,
         moved: mm.filter((d) => d > 0).length,
-        meanMm: rounded(mean(mm), STEP),
-        maxMm: rounded(most(mm), STEP),
-        meanDeg: rounded(mean(deg), STEP),
-        maxDeg: rounded(most(deg), STEP),
+        meanMm: rounded(mean(mm)),
+        maxMm: rounded(most(mm)),
+        meanDeg: rounded(mean(deg)),
+        maxDeg: rounded(most(deg)),
       };
     });
 }
@@ -82,7 +84,7 @@ function lightKept(real: Hole[], objects: SkyObjects, faintest: number): number 
   let all = 0;
   for (let i = 0; i <= faintest; i++) all += lightOf(objects.magnitudeMilli[i]!);
   const kept = real.reduce((sum, h) => sum + lightOf(Math.round(h.magnitude! * 1000)), 0);
-  return all > 0 ? Math.min(1, rounded(kept / all, STEP)) : 1;
+  return all > 0 ? Math.min(1, rounded(kept / all)) : 1;
 }
 
 function figuresKept(s: Settlement, account: Account, catalog: Catalog): Fidelity["figures"] {
@@ -116,13 +118,13 @@ function orderTies(real: Hole[]): number {
     else byDiameter.set(h.diameterMm, [h]);
   }
   const tied = [...byDiameter.values()].reduce((sum, group) => sum + differing(group), 0);
-  return all > 0 ? rounded(tied / all, STEP) : 0;
+  return all > 0 ? rounded(tied / all) : 0;
 }
 
 function stepError(real: Hole[]): number {
   const residuals = real.map((h) => (renderedMilli(h.diameterMm) - Math.round(h.magnitude! * 1000)) / 1000);
   const zero = mean(residuals);
-  return rounded(Math.sqrt(mean(residuals.map((r) => (r - zero) ** 2))), STEP);
+  return rounded(Math.sqrt(mean(residuals.map((r) => (r - zero) ** 2))));
 }
 
 function evennessOf(holes: Hole[], room: Room): Fidelity["perTile"] {
@@ -134,8 +136,8 @@ function evennessOf(holes: Hole[], room: Room): Fidelity["perTile"] {
   const deviation = Math.sqrt(mean(values.map((n) => (n - average) ** 2)));
   return {
     least: values.reduce((m, n) => Math.min(m, n), Infinity),
-    mean: rounded(average, STEP),
+    mean: rounded(average),
     most: most(values),
-    variation: average > 0 ? rounded(deviation / average, STEP) : 0,
+    variation: average > 0 ? rounded(deviation / average) : 0,
   };
 }

@@ -18,7 +18,11 @@ export function makeHoles(
 ): Hole[] {
   const { board, objects, room } = s.input;
   const merged = new Map<number, number[]>();
-  for (const [i, into] of account.joined) merged.set(into, [...(merged.get(into) ?? []), i]);
+  for (const [i, into] of account.joined) {
+    const joined = merged.get(into);
+    if (joined) joined.push(i);
+    else merged.set(into, [i]);
+  }
   const magnitudeMilli = (i: number) => {
     const joined = merged.get(i);
     if (!joined) return objects.magnitudeMilli[i]!;

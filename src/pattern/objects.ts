@@ -39,7 +39,9 @@ export function objectsOnCeiling(projected: ProjectedSky, ceiling: Ceiling, cata
   const { hip, row, xUm, yUm, magnitudeMilli } = projected;
   const on: number[] = [];
   for (let i = 0; i < projected.count; i++) if (contains(xUm[i]!, yUm[i]!)) on.push(i);
-  on.sort((p, q) => magnitudeMilli[p]! - magnitudeMilli[q]! || hip[p]! - hip[q]! || row[p]! - row[q]!);
+  const order = (p: number, q: number) =>
+    magnitudeMilli[p]! - magnitudeMilli[q]! || hip[p]! - hip[q]! || row[p]! - row[q]!;
+  if (on.some((i, k) => k > 0 && order(on[k - 1]!, i) > 0)) on.sort(order);
   const count = on.length;
   const objects: SkyObjects = {
     count,

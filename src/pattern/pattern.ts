@@ -53,7 +53,7 @@ export function makePattern(input: PatternInput): Pattern {
   const pinned = byHand.holes.length - added;
   const aside = Math.max(Math.round(holes * pattern.fillerShare), added);
   const wanted: Wanted = { holes, real: Math.max(pinned, holes - aside) };
-  const density = fillerDensity(room, projection, frame, catalog.milkyWay, pattern.milkyWay);
+  const density = once(() => fillerDensity(room, projection, frame, catalog.milkyWay, pattern.milkyWay));
 
   const settle = (quota: Int32Array | null) =>
     settleSky(input, room, objects, byHand, wanted, density, quota);
@@ -89,7 +89,7 @@ function settleSky(
   objects: SkyObjects,
   byHand: HandPlan,
   wanted: Wanted,
-  density: Density,
+  density: () => Density,
   quota: Int32Array | null,
 ): Settlement {
   const spacingUm = spacingInUm(pattern.spacingMm);
@@ -113,8 +113,9 @@ function settleSky(
   settlement.run();
 
   const random = seededRandom(pattern.seed);
-  if (!quota) addFiller(room, board, density, random, wanted.holes - board.count, null);
-  else fillEvenly(room, board, density, random, wanted.holes, quota);
+  if (board.count >= wanted.holes) return settlement;
+  if (!quota) addFiller(room, board, density(), random, wanted.holes - board.count, null);
+  else fillEvenly(room, board, density(), random, wanted.holes, quota);
   return settlement;
 }
 
@@ -161,4 +162,10 @@ function shortfall(asked: number, inStock: number, placed: number): string {
       `${able - placed} of ${able} strands found no place: no free spot is left at this spacing in the usable area of the ceiling`,
     );
   return missing.join("; ");
+}
+
+/** Works a value out when it is first needed, and keeps it. */
+function once<T>(make: () => T): () => T {
+  let made: { value: T } | null = null;
+  return () => (made ??= { value: make() }).value;
 }
