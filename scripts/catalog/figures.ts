@@ -11,20 +11,18 @@ export function figures(
   lines: Feature<Point[][]>[],
   names: Feature<Point>[],
   stars: SourceStar[],
-): { figures: Figure[]; worstArcsec: number } {
+): Figure[] {
   const bright = stars
     .filter((star) => star.magnitudeCenti <= FAINTEST_CENTI)
     .map((star) => ({ hip: star.hip, at: direction(star.raUnits / 10000, star.decUnits / 10000) }));
   const title = new Map(names.map((f) => [String(f.id), f.properties]));
   const byName = new Map<string, Figure>();
-  let worstArcsec = 0;
   for (const { id, geometry } of lines) {
     const abbreviation = String(id);
     const chains = geometry.coordinates.map((line) =>
       line.map(([lon, lat]) => {
         const { item, arcsec } = nearest(bright, direction(lon, lat));
         if (arcsec > VERTEX_ARCSEC) throw new Error(`${abbreviation}: no star within ${VERTEX_ARCSEC}" of ${lon}, ${lat}`);
-        worstArcsec = Math.max(worstArcsec, arcsec);
         return item.hip;
       }),
     );
@@ -41,8 +39,7 @@ export function figures(
       });
     }
   }
-  const list = [...byName.values()].sort((a, b) => (a.abbreviation < b.abbreviation ? -1 : 1));
-  return { figures: list, worstArcsec };
+  return [...byName.values()].sort((a, b) => (a.abbreviation < b.abbreviation ? -1 : 1));
 }
 
 /** One figure to a line. */

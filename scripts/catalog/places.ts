@@ -93,7 +93,7 @@ function addNativeNames(places: Place[]): void {
 }
 
 /**
- * Zones that tz-lookup (2020) knows under an older name, or that were merged or split since. Source: the
+ * Zones that tz-lookup (boundaries of January 2019) knows under an older name, or that were merged or split since. Source: the
  * `backward` links and the NEWS of the IANA time-zone database, 2022b to 2025b.
  */
 const RENAMED: Record<string, string> = {

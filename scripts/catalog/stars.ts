@@ -54,11 +54,11 @@ const motion = (hip: number, rates: { raRateMas: number; decRateMas: number }): 
 const zigzag = (v: number) => (v < 0 ? -2 * v - 1 : 2 * v);
 
 /** Packs stars (any order) with the motions of those among them; layout in src/sky/starFile.ts. */
-export function packStars(list: SourceStar[], allMotions: Motion[]): Uint8Array {
+export function packStars(list: SourceStar[], motions: Motion[]): Uint8Array {
   const stars = [...list].sort((a, b) => a.hip - b.hip);
   const numbers = new Set(stars.map((star) => star.hip));
   if (numbers.size !== stars.length) throw new Error("a star number occurs twice");
-  const motions = allMotions.filter((m) => numbers.has(m.hip));
+  if (motions.some((m) => !numbers.has(m.hip))) throw new Error("a motion without its star");
 
   const step = (pick: (star: SourceStar) => number) =>
     stars.map((star, i) => zigzag(pick(star) - (i > 0 ? pick(stars[i - 1]!) : 0)));
