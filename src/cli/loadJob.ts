@@ -3,6 +3,7 @@ import { checkJob } from "../check.ts";
 import type { CheckedJob } from "../check.ts";
 import { planJob } from "../plan.ts";
 import type { Plan } from "../plan.ts";
+import type { Catalog } from "../sky/types.ts";
 import { loadCatalog } from "./catalogFiles.ts";
 import { readJobFile } from "./jobFile.ts";
 import type { Shell } from "./shell.ts";
@@ -16,14 +17,15 @@ export async function loadJob(path: string, shell: Shell): Promise<CheckedJob> {
 }
 
 /** From a job file to its holes, with the catalogue as deep as this job needs. Throws JobFaults, CannotDo. */
-export async function loadPlan(path: string, shell: Shell): Promise<Plan> {
+export async function loadPlan(path: string, shell: Shell): Promise<{ plan: Plan; catalog: Catalog }> {
   shell.progress("Reading the job");
   const { job, night, unknownKeys } = await loadJob(path, shell);
   shell.progress("Reading the stars");
   const catalog = await loadCatalog({ deep: needsDeepCatalog(job, night) });
   shell.progress("Settling holes");
   const plan = planJob(job, catalog);
-  return { ...plan, warnings: [...unknownKeyWarnings(unknownKeys), ...plan.warnings] };
+  plan.warnings.unshift(...unknownKeyWarnings(unknownKeys));
+  return { plan, catalog };
 }
 
 /** Keys we don't know are kept, but a misspelt one would be obeyed by nobody. */

@@ -1,7 +1,7 @@
 import type { Command } from "commander";
 import { cautionsFor, WHO_DECIDES } from "../job/cautions.ts";
 import type { Plan } from "../plan.ts";
-import { planFiles } from "../planFiles.ts";
+import { planFiles } from "../sheets/planFiles.ts";
 import { loadFonts } from "./fonts.ts";
 import { loadPlan } from "./loadJob.ts";
 import { checkFolder, writeFolder } from "./output.ts";
@@ -26,10 +26,12 @@ export function registerPlan(program: Command): void {
     .action((path: string, options: Options) =>
       runCommand(options.json, async (shell) => {
         await checkFolder(options.out, options.replace);
-        const plan = await loadPlan(path, shell);
+        const { plan, catalog } = await loadPlan(path, shell);
         const files = await planFiles(plan, {
           fonts: await loadFonts(),
+          figures: catalog.figures,
           signal: shell.signal,
+          onWarning: (warning) => plan.warnings.push(warning),
           onProgress: (done, total) => shell.progress(`Drawing sheets: ${done} of ${total} tiles`),
         });
         shell.progress("Writing");

@@ -41,13 +41,14 @@ export function registerSheets(program: Command): void {
     .action((path: string, options: Options) =>
       runCommand(options.json, async (shell) => {
         await checkFolder(options.out, options.replace);
-        const plan = await loadPlan(path, shell);
+        const { plan } = await loadPlan(path, shell);
         const files = await makeSheets(plan, {
           fonts: await loadFonts(),
           ...(options.paper === undefined ? {} : { paper: options.paper }),
           ...(options.side === undefined ? {} : { sides: sidesOf(options.side) }),
           ...(options.tile === undefined ? {} : { tiles: knownTiles(options.tile, plan.ceiling.tiles) }),
           signal: shell.signal,
+          onWarning: (warning) => plan.warnings.push(warning),
           onProgress: (done, total) => shell.progress(`Drawing sheets: ${done} of ${total} tiles`),
         });
         const folder = await writeFolder(options.out, files, {
