@@ -44,7 +44,7 @@ function describe(
 }
 
 /** The Moon from the Earth's centre, km, true equator and equinox of date; Meeus ch. 47 (10" and 4"). */
-function moonKm(jdTt: number, earth: EarthOrientation): Vector {
+export function moonKm(jdTt: number, earth: EarthOrientation): Vector {
   const { lon, lat, range } = moonPosition(jdTt);
   const apparentLon = lon + (earth.nutationLongitudeDeg * Math.PI) / 180;
   const flat = range * Math.cos(lat);

@@ -26,11 +26,19 @@ function ringLongitude(towards: Vector): number {
   return Math.atan2(dot(towards, ringAcross), dot(towards, ringNode));
 }
 
-function saturnMagnitude(fromSun: Vector, fromEarth: Vector): number {
+/**
+ * How Saturn's rings lie, in radians: the Earth's latitude over their plane, and the angle along the plane
+ * between Sun and Earth (Meeus's B and delta U).
+ */
+export function ringAspect(fromSun: Vector, fromEarth: Vector): { tilt: number; turn: number } {
   const tilt = Math.asin(-dot(unit(fromEarth), ringPole));
-  // Seen from Saturn, Sun and Earth are never more than 7 degrees apart; the seam needs unwrapping.
   const turn = Math.abs(ringLongitude(fromSun) - ringLongitude(fromEarth));
-  return saturn84(lengthOf(fromSun), lengthOf(fromEarth), tilt, Math.min(turn, 2 * Math.PI - turn));
+  return { tilt, turn: Math.min(turn, 2 * Math.PI - turn) };
+}
+
+function saturnMagnitude(fromSun: Vector, fromEarth: Vector): number {
+  const { tilt, turn } = ringAspect(fromSun, fromEarth);
+  return saturn84(lengthOf(fromSun), lengthOf(fromEarth), tilt, turn);
 }
 
 /**

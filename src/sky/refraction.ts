@@ -74,12 +74,16 @@ export function refract([x, y, z]: Vector): Vector {
   return [x * shrink, y * shrink, z * cos + cosine * angle * sinOverAngle];
 }
 
+/** Sine of altitude to which `unrefract` iterates: 2e-7 arcseconds. */
+const UNREFRACT_TOLERANCE = 1e-12;
+
 /** The inverse of `refract`, by iteration; for seen altitudes from the horizon up. */
 export function unrefract(seen: Vector): Vector {
   let trueDirection = seen;
-  for (let turn = 0; turn < 8; turn++) {
-    const lifted = refract(trueDirection);
-    trueDirection = lowerTo(seen, trueDirection[2] + seen[2] - lifted[2]);
+  for (let turn = 0; turn < 40; turn++) {
+    const tooHigh = refract(trueDirection)[2] - seen[2];
+    if (Math.abs(tooHigh) < UNREFRACT_TOLERANCE) break;
+    trueDirection = lowerTo(seen, trueDirection[2] - tooHigh);
   }
   return trueDirection;
 }

@@ -32,7 +32,7 @@ export function epochMsOf(jd: number): number {
   return Math.round((jd - JD_UNIX_EPOCH) * MS_PER_DAY);
 }
 
-/** Julian date in TT of one in UT; TT - UT after Espenak and Meeus and IERS tables, as astronomia carries them. */
+/** Julian date in TT of one in UT; TT - UT from USNO's and IERS's tables, then Espenak and Meeus' curves (astronomia). */
 export function terrestrialTime(jdUt: number): number {
   return jdUt + deltaT(2000 + (jdUt - JD_J2000) / 365.25) / 86_400;
 }
