@@ -1,5 +1,6 @@
 import type { PointMm } from "../geometry/types.ts";
 import type { BoxMm } from "./clip.ts";
+import { BAR_FIELD_MM, type Page } from "./pages.ts";
 import { GREY, WEIGHT, line, text, type Item } from "./drawing.ts";
 
 /** The bars that prove the scale. */
@@ -38,37 +39,38 @@ const barBox = ([x, y]: PointMm): BoxMm => ({ x0: x - 5, y0: y - 1, x1: x + 1, y
 
 /**
  * Where the standing bar is least in the way: the free corridor of the field with most air to the marks,
- * the outermost of equals. In a field too low for it the bar stands at the right, down into the strip,
- * which leaves it `room` there. `avoidX`: upright lines (the tile's edges) it must not hide.
+ * the outermost of equals. Beside a low field it stands in the room kept for it. `avoidX`: upright lines
+ * (edges of the tile and of its punchable area) that it must not hide.
  */
-export function placeUprightBar(
-  field: BoxMm,
-  marks: PointMm[],
-  avoidX: number[],
-  footY: number,
-): { foot: PointMm; box: BoxMm } {
-  const tall = field.y1 - field.y0 >= BAR_MM + 6;
-  const feet = tall ? [field.y0 + 3, (field.y0 + field.y1 - BAR_MM) / 2, field.y1 - BAR_MM - 3] : [footY];
-  const xs: number[] = [];
-  if (tall) for (let x = field.x0 + 12; x <= field.x1 - 8; x += 2) xs.push(x);
-  else xs.push(field.x1 - 2);
-  let best: { foot: PointMm; box: BoxMm } | null = null;
+export function placeUprightBar({ field, printable }: Page, marks: PointMm[], avoidX: number[]): PlacedBar {
+  if (field.y1 - field.y0 < BAR_FIELD_MM) return placed([printable.x1 - 0.5, printable.y0 + 0.5]);
+  const feet = [field.y0 + 3, (field.y0 + field.y1 - BAR_MM) / 2, field.y1 - BAR_MM - 3];
+  let best: PlacedBar | null = null;
   let most = -Infinity;
-  for (const x of xs)
+  for (let x = field.x0 + CLEAR_OF_TICKS_MM; x <= field.x1 - CLEAR_OF_TICKS_MM; x += 2)
     for (const y of feet) {
-      const box = barBox([x, y]);
+      const here = placed([x, y]);
       let air = ENOUGH_AIR_MM;
-      for (const mark of marks) air = Math.min(air, distance(mark, box));
-      for (const edge of avoidX) air = Math.min(air, Math.max(box.x0 - edge, edge - box.x1));
+      for (const mark of marks) air = Math.min(air, distance(mark, here.box));
+      for (const edge of avoidX) air = Math.min(air, Math.max(here.box.x0 - edge, edge - here.box.x1));
       const sideways = Math.min(x - field.x0, field.x1 - x) / 1000;
       if (air - sideways > most) {
         most = air - sideways;
-        best = { foot: [x, y], box };
+        best = here;
       }
     }
   return best!;
 }
 
+interface PlacedBar {
+  foot: PointMm;
+  box: BoxMm;
+}
+
+const placed = (foot: PointMm): PlacedBar => ({ foot, box: barBox(foot) });
+
+/** The numbers at the frame's ticks end here. */
+const CLEAR_OF_TICKS_MM = 17;
 /** Beyond this, more air to the next mark is no better. */
 const ENOUGH_AIR_MM = 7;
 

@@ -81,3 +81,14 @@ export function hatch(rings: PointMm[][], stepMm: number): [PointMm, PointMm][] 
   }
   return lines;
 }
+
+/** Whether a point lies inside closed rings, by the even-odd rule. */
+export function isInside(rings: PointMm[][], [x, y]: PointMm): boolean {
+  let inside = false;
+  for (const ring of rings)
+    ring.forEach(([ax, ay], i) => {
+      const [bx, by] = ring[(i + 1) % ring.length]!;
+      if (ay > y !== by > y && x < ax + ((y - ay) / (by - ay)) * (bx - ax)) inside = !inside;
+    });
+  return inside;
+}

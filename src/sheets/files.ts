@@ -5,6 +5,8 @@ import type { Figure } from "../sky/types.ts";
 import { sheetContext, tilesWithHoles, type EngineOf, type SheetContext, type TileHoles } from "./context.ts";
 import { toDxf } from "./dxf.ts";
 import { paperByName, type Paper } from "./papers.ts";
+import { drawNotes } from "./notes.ts";
+import { drawOverview } from "./overview.ts";
 import { openPdf, printerScale } from "./pdf.ts";
 import { toSvg } from "./svg.ts";
 import { drawTemplate, drawWholeTile, pagesOf } from "./template.ts";
@@ -40,7 +42,7 @@ export interface SheetOptions {
 const utf8 = new TextEncoder();
 
 /**
- * The printed pack: `sheets/templates-back.pdf` and `-face.pdf` (every tile at 1:1 on the chosen paper),
+ * The printed pack: `sheets/overview.pdf` (whole ceiling from both sides, cautions), `sheets/templates-back.pdf` and `-face.pdf` (every tile at 1:1 on the chosen paper),
  * and for each tile and side `sheets/svg/C4-back.svg` and `sheets/dxf/C4-back.dxf`, one whole drawing in
  * true millimetres. The same plan and options give the same bytes. Throws JobFaults for an unknown paper.
  */
@@ -50,7 +52,7 @@ export async function makeSheets(plan: Plan, options: SheetOptions): Promise<Out
   const context = sheetContext(plan, readTypeface(options.fonts), options.engineOf);
   const parts = tilesWithHoles(plan).filter(({ tile }) => options.tiles?.includes(tile.name) ?? true);
   const total = parts.length * sides.length;
-  const files: OutFile[] = [];
+  const files: OutFile[] = [await overviewOf(context, paper, options)];
   let done = 0;
   for (const side of sides) {
     if (parts.length === 0) continue;
@@ -63,6 +65,20 @@ export async function makeSheets(plan: Plan, options: SheetOptions): Promise<Out
   const warning = missingWarning(context);
   if (warning) options.onWarning?.(warning);
   return files;
+}
+
+/** The whole ceiling from above and from below, then the cautions. */
+async function overviewOf(context: SheetContext, paper: Paper, options: SheetOptions): Promise<OutFile> {
+  const pdf = await openPdf({
+    title: `${context.clean(context.plan.job.title)}: overview`,
+    fonts: options.fonts,
+  });
+  for (const side of ["back", "face"] as const)
+    pdf.addPage(drawOverview(context, side, paper, options.figures), SIDE_WORDS[side].whole);
+  drawNotes(context, paper).forEach((page, i) =>
+    pdf.addPage(page, i === 0 ? "Notes and cautions" : undefined),
+  );
+  return { path: "sheets/overview.pdf", bytes: await pdf.bytes() };
 }
 
 async function packOf(

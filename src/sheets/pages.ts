@@ -1,5 +1,6 @@
 import type { PointMm } from "../geometry/types.ts";
 import type { Plan } from "../plan.ts";
+import { tilesWithHoles } from "./context.ts";
 import { clipSegment, type BoxMm } from "./clip.ts";
 import type { Paper } from "./papers.ts";
 import { TRUE_SCALE, printerScale, type PrinterScale } from "./pdf.ts";
@@ -10,6 +11,9 @@ export const STRIP_MM = 55;
 export const HOLE_PAD_MM = 3.2;
 /** Shown beyond the tile's edge where there is room, so that brackets stand clear. */
 const BEYOND_EDGE_MM = 7;
+/** A field at least this high holds the standing bar of 150 mm; beside a lower one it needs room of its own. */
+export const BAR_FIELD_MM = 156;
+const BAR_ROOM_MM = 9;
 /** The field is never lower than this on a roll: the upright bar of 150 mm has to stand in it. */
 const LEAST_FIELD_MM = 170;
 
@@ -29,6 +33,8 @@ export interface Page {
 interface Format {
   sheet: { widthMm: number; heightMm: number };
   margin: { x: number; y: number };
+  /** Right of the field, where it is too low for the standing bar of 150 mm; 0 elsewhere. */
+  barRoomMm: number;
   /** Infinity where the roll runs on. */
   field: { widthMm: number; heightMm: number };
 }
@@ -40,11 +46,10 @@ function formatsOf(paper: Paper, scale: PrinterScale): Format[] {
   const format = (width: number, height: number, mx: number, my: number): Format => {
     const sheet = { widthMm: width / scale.x, heightMm: height / scale.y };
     const margin = { x: mx / scale.x, y: my / scale.y };
-    const field = {
-      widthMm: sheet.widthMm - 2 * margin.x,
-      heightMm: sheet.heightMm - 2 * margin.y - STRIP_MM,
-    };
-    return { sheet, margin, field };
+    const fieldHeight = sheet.heightMm - 2 * margin.y - STRIP_MM;
+    const barRoomMm = fieldHeight < BAR_FIELD_MM ? BAR_ROOM_MM : 0;
+    const fieldWidth = sheet.widthMm - 2 * margin.x - barRoomMm;
+    return { sheet, margin, barRoomMm, field: { widthMm: fieldWidth, heightMm: fieldHeight } };
   };
   return [
     format(widthMm, heightMm, marginMm.sides, marginMm.ends),
@@ -54,8 +59,8 @@ function formatsOf(paper: Paper, scale: PrinterScale): Format[] {
 
 /**
  * Fewest pages for the points of one tile (mm from its lower left corner, as read) on that paper, both ways
- * round. Columns of points are taken greedily from the left and each cut greedily from below, and the other
- * way about: with one direction fixed that is the least number of strips. `sizeMm` is the tile's box.
+ * round. Columns of points are taken first and each is cut into pages, and the other way about: with one
+ * direction fixed that is the least number of strips. Pages without a point never arise. `sizeMm` is the tile's box.
  */
 export function layPages(
   points: PointMm[],
@@ -64,66 +69,109 @@ export function layPages(
   scale: PrinterScale = TRUE_SCALE,
 ): Page[] {
   if (points.length === 0) return [];
-  let best: { format: Format; groups: number[][] } | null = null;
-  for (const format of formatsOf(paper, scale))
+  const { format, groups } = fewest(points, sizeMm, formatsOf(paper, scale));
+  return groups.map((group) => pageOf(group, sizeMm, format)).sort(readingOrder);
+}
+
+function fewest(points: PointMm[], sizeMm: PointMm, formats: Format[]): { format: Format; groups: Group[] } {
+  let best: { format: Format; groups: Group[] } | null = null;
+  for (const format of formats)
     for (const firstAxis of [0, 1] as const) {
-      const groups = cover(points, format, firstAxis);
+      const groups = cover(points, sizeMm, format, firstAxis);
       if (!best || groups.length < best.groups.length) best = { format, groups };
     }
-  const { format, groups } = best!;
-  return groups.map((group) => pageOf(points, group, sizeMm, format)).sort(readingOrder);
+  return best!;
 }
 
 /** How many pages each side takes on that paper: cheap, nothing is drawn. */
 export function countPages(plan: Plan, paper: Paper): number {
   const scale = printerScale(plan.job.sheets.printer);
-  const byTile = new Map<string, PointMm[]>();
-  for (const hole of plan.pattern.holes) {
-    const points = byTile.get(hole.tile);
-    if (points) points.push([hole.tileXMm, hole.tileYMm]);
-    else byTile.set(hole.tile, [[hole.tileXMm, hole.tileYMm]]);
-  }
-  let pages = 0;
-  for (const points of byTile.values()) {
-    const counts = formatsOf(paper, scale).flatMap((format) =>
-      ([0, 1] as const).map((axis) => cover(points, format, axis).length),
-    );
-    pages += Math.min(...counts);
-  }
-  return pages;
+  const formats = formatsOf(paper, scale);
+  return tilesWithHoles(plan).reduce((pages, { tile, holes }) => {
+    const points = holes.map((hole): PointMm => [hole.tileXMm, hole.tileYMm]);
+    const { box } = tile;
+    const sizeMm: PointMm = [(box.maxX - box.minX) / 1000, (box.maxY - box.minY) / 1000];
+    return pages + fewest(points, sizeMm, formats).groups.length;
+  }, 0);
 }
 
-function cover(points: PointMm[], { field }: Format, firstAxis: 0 | 1): number[][] {
-  const room: PointMm = [field.widthMm - 2 * HOLE_PAD_MM, field.heightMm - 2 * HOLE_PAD_MM];
-  const all = points.map((_, i) => i);
+interface Group {
+  points: number[];
+  /** Where the field begins, per axis. */
+  start: PointMm;
+}
+
+function cover(points: PointMm[], sizeMm: PointMm, { field }: Format, firstAxis: 0 | 1): Group[] {
+  const length: PointMm = [field.widthMm, field.heightMm];
   const secondAxis = firstAxis === 0 ? 1 : 0;
-  return strips(points, all, firstAxis, room[firstAxis]).flatMap((strip) =>
-    strips(points, strip, secondAxis, room[secondAxis]),
+  const strips = (indices: number[], axis: 0 | 1) =>
+    stripsOf(points, indices, axis, length[axis], sizeMm[axis]);
+  const all = points.map((_, i) => i);
+  return strips(all, firstAxis).flatMap((strip) =>
+    strips(strip.points, secondAxis).map((piece): Group => {
+      const start: PointMm = firstAxis === 0 ? [strip.start, piece.start] : [piece.start, strip.start];
+      return { points: piece.points, start };
+    }),
   );
 }
 
-/** Cuts points into the fewest runs no longer than roomMm along one axis. */
-function strips(points: PointMm[], indices: number[], axis: 0 | 1, roomMm: number): number[][] {
-  const sorted = [...indices].sort((i, j) => points[i]![axis] - points[j]![axis] || i - j);
-  const runs: number[][] = [];
-  let start = -Infinity;
-  for (const i of sorted) {
-    const at = points[i]![axis];
-    if (runs.length === 0 || at - start > roomMm) {
-      runs.push([]);
-      start = at;
-    }
-    runs.at(-1)!.push(i);
-  }
-  return runs;
+interface Strip {
+  start: number;
+  points: number[];
 }
 
-function pageOf(points: PointMm[], group: number[], sizeMm: PointMm, format: Format): Page {
-  const [x, fieldWidth] = span(points, group, 0, format.field.widthMm, sizeMm[0]);
-  const [y, fieldHeight] = span(points, group, 1, format.field.heightMm, sizeMm[1]);
-  const { margin } = format;
+/**
+ * The fewest fields of one length that hold all points along one axis (greedy, which is least on a line),
+ * spread evenly from edge to edge of the tile, else over the points, else where greed has put them.
+ */
+function stripsOf(
+  points: PointMm[],
+  indices: number[],
+  axis: 0 | 1,
+  fieldMm: number,
+  tileMm: number,
+): Strip[] {
+  const sorted = [...indices].sort((i, j) => points[i]![axis] - points[j]![axis] || i - j);
+  const at = (i: number) => points[i]![axis];
+  if (fieldMm >= tileMm) return [{ start: (tileMm - fieldMm) / 2, points: sorted }];
+  const roomMm = fieldMm - 2 * HOLE_PAD_MM;
+  const greedy: number[] = [];
+  for (const i of sorted)
+    if (greedy.length === 0 || at(i) - HOLE_PAD_MM - greedy.at(-1)! > roomMm)
+      greedy.push(at(i) - HOLE_PAD_MM);
+  const count = greedy.length;
+  const [least, most] = [at(sorted[0]!), at(sorted.at(-1)!)];
+  const ways = [
+    ...spread(-BEYOND_EDGE_MM, tileMm + BEYOND_EDGE_MM - fieldMm, count, least + most < tileMm),
+    ...spread(least - HOLE_PAD_MM, most + HOLE_PAD_MM - fieldMm, count, true),
+    greedy,
+  ];
+  for (const starts of ways) {
+    const strips = starts.map((start): Strip => ({ start, points: [] }));
+    const missed = sorted.filter((i) => {
+      const strip = strips.find(
+        ({ start }) => at(i) >= start + HOLE_PAD_MM && at(i) <= start + fieldMm - HOLE_PAD_MM,
+      );
+      strip?.points.push(i);
+      return !strip;
+    });
+    if (missed.length === 0) return strips.filter((strip) => strip.points.length > 0);
+  }
+  throw new RangeError(`fields of ${fieldMm} mm cannot hold the holes`);
+}
+
+/** `count` starts from first to last, evenly; a single one at either end, the likelier end first. */
+function spread(first: number, last: number, count: number, fromFirst: boolean): number[][] {
+  if (count === 1) return fromFirst ? [[first], [last]] : [[last], [first]];
+  return [Array.from({ length: count }, (_, k) => first + ((last - first) * k) / (count - 1))];
+}
+
+function pageOf({ points, start }: Group, sizeMm: PointMm, format: Format): Page {
+  const [x, fieldWidth] = onRoll(start[0], format.field.widthMm, sizeMm[0]);
+  const [y, fieldHeight] = onRoll(start[1], format.field.heightMm, sizeMm[1]);
+  const { margin, barRoomMm } = format;
   const sheet = {
-    widthMm: fieldWidth + 2 * margin.x,
+    widthMm: fieldWidth + barRoomMm + 2 * margin.x,
     heightMm: fieldHeight + STRIP_MM + 2 * margin.y,
   };
   const printable = {
@@ -132,37 +180,15 @@ function pageOf(points: PointMm[], group: number[], sizeMm: PointMm, format: For
     x1: sheet.widthMm - margin.x,
     y1: sheet.heightMm - margin.y,
   };
-  const field = { ...printable, y0: printable.y0 + STRIP_MM };
-  return { sheet, printable, field, corner: [x, y], points: [...group].sort((i, j) => i - j) };
+  const field = { ...printable, y0: printable.y0 + STRIP_MM, x1: printable.x1 - barRoomMm };
+  return { sheet, printable, field, corner: [x, y], points: [...points].sort((i, j) => i - j) };
 }
 
-/** Where the field begins along one axis, and its length: a tile's edge on the page if one can be had. */
-function span(
-  points: PointMm[],
-  group: number[],
-  axis: 0 | 1,
-  fieldMm: number,
-  tileMm: number,
-): [startMm: number, lengthMm: number] {
-  if (fieldMm === Infinity) {
-    const length = Math.max(tileMm + 2 * BEYOND_EDGE_MM, LEAST_FIELD_MM);
-    return [(tileMm - length) / 2, length];
-  }
-  if (fieldMm >= tileMm) return [(tileMm - fieldMm) / 2, fieldMm];
-  let [least, most] = [Infinity, -Infinity];
-  for (const i of group) {
-    least = Math.min(least, points[i]![axis]);
-    most = Math.max(most, points[i]![axis]);
-  }
-  const earliest = most + HOLE_PAD_MM - fieldMm;
-  const latest = least - HOLE_PAD_MM;
-  const within = (start: number) => start >= earliest && start <= latest;
-  const [fromLow, fromHigh] = [-BEYOND_EDGE_MM, tileMm + BEYOND_EDGE_MM - fieldMm];
-  const wishes = least + most < tileMm ? [fromLow, fromHigh] : [fromHigh, fromLow];
-  const edge = wishes.find(within);
-  if (edge !== undefined) return [edge, fieldMm];
-  const middle = (earliest + latest) / 2;
-  return [within(Math.round(middle)) ? Math.round(middle) : middle, fieldMm];
+/** On a roll the field is cut to the tile. */
+function onRoll(start: number, fieldMm: number, tileMm: number): [startMm: number, lengthMm: number] {
+  if (fieldMm !== Infinity) return [start, fieldMm];
+  const length = Math.max(tileMm + 2 * BEYOND_EDGE_MM, LEAST_FIELD_MM);
+  return [(tileMm - length) / 2, length];
 }
 
 /** Top row first, then from the left, like the tiles' own names. */

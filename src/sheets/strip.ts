@@ -82,9 +82,11 @@ function nameBlock(
     text(LAYER, [x - 0.8, top - 12.6], tile.name, size, { bold: true }),
     text(LAYER, [x, top - 20.6], words.flag, 7, { bold: true }),
     text(LAYER, [x, top - 24.8], words.read, 3.4, { bold: true }),
-    text(LAYER, [x, top - 28.6], words.check, 2, { grey: GREY.dark }),
-    text(LAYER, [x, top - 32], tileWords(part), 2, { grey: GREY.dark }),
-    text(LAYER, [x, top - 34.8], "datum: lower left corner from above", 2, { grey: GREY.dark }),
+    ...wrapped(words.check, width, 2, typeface).map((check, i) =>
+      text(LAYER, [x, top - 28 - i * 2.7], check, 2, { grey: GREY.dark }),
+    ),
+    text(LAYER, [x, top - 33.4], tileWords(part), 2, { grey: GREY.dark }),
+    text(LAYER, [x, top - 36.1], "datum: lower left corner from above", 2, { grey: GREY.dark }),
   ];
 }
 
@@ -99,7 +101,7 @@ function bearingsBlock(context: SheetContext, facts: StripFacts, [x, top]: Point
   const thick = { widthMm: WEIGHT.thick, grey: GREY.black };
   const wall = context.clean(wallAbove(plan, facts.part.tile));
   const arrowX = x + 2.4;
-  const lines = wrapped(`to ${wall}`, width - 6.5, 2.8, typeface).slice(0, 3);
+  const lines = wrapped(`to ${wall}`, width - 6.5, 2.8, typeface, { bold: true, mostLines: 3 });
   return [
     rectangle(LAYER, x, top - 17.5, 14, 17, { stroke: { widthMm: WEIGHT.thin, grey: GREY.black } }),
     text(LAYER, [x + 7, top - 15.1], "R", 18, { bold: true, align: "centre" }),
@@ -118,7 +120,7 @@ function bearingsBlock(context: SheetContext, facts: StripFacts, [x, top]: Point
       closed: true,
       fillGrey: GREY.black,
     },
-    ...lines.map((words, i) => text(LAYER, [x + 6.5, top - 25.4 - i * 3.6], words, 2.8, { bold: i === 0 })),
+    ...lines.map((words, i) => text(LAYER, [x + 6.5, top - 25.4 - i * 3.6], words, 2.8, { bold: true })),
   ];
 }
 
@@ -191,8 +193,11 @@ function jobBlock(context: SheetContext, { part }: StripFacts, [x, top]: PointMm
   ];
   let y = top;
   return rows
-    .map(([words, size, bold]) => [clean(words), size, bold] as const)
-    .filter(([words]) => words !== "")
+    .flatMap(([words, size, bold]) =>
+      wrapped(clean(words), width, size, typeface, { bold, mostLines: 2 }).map(
+        (part) => [part, size, bold] as const,
+      ),
+    )
     .map(([words, size, bold]) => {
       y -= size * 1.42;
       return text(LAYER, [x, y + size * 0.3], fitted(words, width, size, typeface, bold), size, { bold });

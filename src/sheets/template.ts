@@ -1,10 +1,11 @@
 import { SIDE_WORDS, type Side } from "../ceiling/flip.ts";
+import { boxOf } from "../geometry/area.ts";
 import type { PointMm } from "../geometry/types.ts";
 import type { Hole } from "../pattern/types.ts";
 import { drawBar, placeUprightBar } from "./bars.ts";
 import { contains, type BoxMm } from "./clip.ts";
 import type { SheetContext, TileHoles } from "./context.ts";
-import { CAP_HEIGHT, GREY, WEIGHT, line, text, type Drawing, type Item } from "./drawing.ts";
+import { CAP_HEIGHT, GREY, WEIGHT, line, rectangle, text, type Drawing, type Item } from "./drawing.ts";
 import { drawGrid, drawNoGo, drawTile } from "./field.ts";
 import { placeLabels } from "./labels.ts";
 import { drawGhost, drawMark, reachMm } from "./marks.ts";
@@ -12,11 +13,9 @@ import { layPages, toSheet, type Page } from "./pages.ts";
 import type { Paper } from "./papers.ts";
 import { TRUE_SCALE, type PrinterScale } from "./pdf.ts";
 import { drawStrip } from "./strip.ts";
-import { asRead, pageAsRead, viewOf } from "./view.ts";
+import { asRead, pageAsRead, viewOf, type TileView } from "./view.ts";
 
 const NUMBER_SIZE_MM = 2.5;
-/** Room at the strip's right end where a standing bar has to come down into it. */
-const BAR_ROOM_MM = 8;
 
 /** The pages of one tile on one side. Numbers and pieces are the same on both sides. */
 export function pagesOf({ tile, holes }: TileHoles, side: Side, paper: Paper, scale: PrinterScale): Page[] {
@@ -40,8 +39,7 @@ export function drawTemplate(
   const place = (hole: Hole) => toSheet(page, asRead(view, [hole.tileXMm, hole.tileYMm]));
   const marked = page.points.map((i) => part.holes[i]!);
   const marks = marked.map(place);
-  const low = page.field.y1 - page.field.y0 < 160;
-  const bar = placeUprightBar(page.field, marks, edgesOnSheet(page, view.widthMm), page.printable.y0 + 1);
+  const bar = placeUprightBar(page, marks, uprightLines(view, page));
   const grid = drawGrid(context, view, page);
   const noGo = drawNoGo(context, view, page);
   const tile = drawTile(view, page);
@@ -49,11 +47,7 @@ export function drawTemplate(
     .filter((_, i) => !page.points.includes(i))
     .map((hole) => ({ hole, at: place(hole) }))
     .filter(({ at }) => contains(page.field, at, 1.6));
-  const strip: BoxMm = {
-    ...page.printable,
-    y1: page.field.y0,
-    x1: page.printable.x1 - (low ? BAR_ROOM_MM : 0),
-  };
+  const strip: BoxMm = { ...page.field, y0: page.printable.y0, y1: page.field.y0 };
   const words = [...grid.words, ...noGo.words, ...tile.words, bar.box];
   const items = [
     ...grid.items,
@@ -65,6 +59,9 @@ export function drawTemplate(
       drawMark(marks[i]!, hole.diameterMm, context.styles.get(hole.diameterMm)!),
     ),
     ...numbers(context, marked, marks, words, page.field),
+    ...marked.flatMap((hole, i) =>
+      drawMark(marks[i]!, hole.diameterMm, context.styles.get(hole.diameterMm)!),
+    ),
     ...drawStrip(context, { part, side, page, pages, number: index + 1, inPack }, strip),
   ];
   return {
@@ -75,8 +72,10 @@ export function drawTemplate(
   };
 }
 
-function edgesOnSheet(page: Page, tileWidthMm: number): number[] {
-  return [0, tileWidthMm].map((u) => toSheet(page, [u, 0])[0]);
+function uprightLines(view: TileView, page: Page): number[] {
+  const { minX, maxX } = boxOf(view.tile.usable);
+  const usable = [minX, maxX].map((x) => (x - view.tile.box.minX) / 1000);
+  return [0, view.widthMm, ...usable].map((x) => toSheet(page, asRead(view, [x, 0]))[0]);
 }
 
 /** What is printed beside a mark: its number, `f` for filler, and the name of a star or body that has one. */
@@ -102,12 +101,16 @@ function numbers(
       heightMm: NUMBER_SIZE_MM * CAP_HEIGHT,
     })),
     obstacles,
-    field,
+    { x0: field.x0 + 0.8, y0: field.y0 + 0.8, x1: field.x1 - 0.8, y1: field.y1 - 0.8 },
   );
-  return placed.flatMap(({ box, leader }, i) => {
-    const item = text("NUMBERS", [box.x0, box.y0], labels[i]!, NUMBER_SIZE_MM);
-    if (!leader) return [item];
-    return [line("NUMBERS", leader[0], leader[1], { widthMm: WEIGHT.hair, grey: GREY.mid }), item];
+  return placed.flatMap(({ box, leader }, i): Item[] => {
+    const { x0, y0, x1, y1 } = box;
+    const items: Item[] = [
+      rectangle("NUMBERS", x0 - 0.2, y0 - 0.3, x1 - x0 + 0.4, y1 - y0 + 0.6, { fillGrey: GREY.white }),
+      text("NUMBERS", [x0, y0], labels[i]!, NUMBER_SIZE_MM),
+    ];
+    if (leader) items.push(line("NUMBERS", leader[0], leader[1], { widthMm: WEIGHT.hair, grey: GREY.mid }));
+    return items;
   });
 }
 

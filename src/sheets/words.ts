@@ -43,20 +43,31 @@ export function fitted(
   return "";
 }
 
-/** Breaks words into lines that fit the width; one word too long for a line is cut. */
-export function wrapped(words: string, widthMm: number, sizeMm: number, typeface: Typeface): string[] {
+/**
+ * Breaks words into lines that fit the width; one word too long for a line is cut. Of more lines than
+ * `mostLines` the last one kept ends in an ellipsis.
+ */
+export function wrapped(
+  words: string,
+  widthMm: number,
+  sizeMm: number,
+  typeface: Typeface,
+  { bold = false, mostLines = Infinity } = {},
+): string[] {
   const lines: string[] = [];
   let current = "";
   for (const word of words.split(" ")) {
     const longer = current === "" ? word : `${current} ${word}`;
-    if (typeface.widthMm(longer, sizeMm) <= widthMm) current = longer;
+    if (typeface.widthMm(longer, sizeMm, bold) <= widthMm) current = longer;
     else {
       if (current !== "") lines.push(current);
-      current = fitted(word, widthMm, sizeMm, typeface);
+      current = fitted(word, widthMm, sizeMm, typeface, bold);
     }
   }
   if (current !== "") lines.push(current);
-  return lines;
+  if (lines.length <= mostLines) return lines;
+  const rest = lines.slice(mostLines - 1).join(" ");
+  return [...lines.slice(0, mostLines - 1), fitted(rest, widthMm, sizeMm, typeface, bold)];
 }
 
 const DEVICE_NAMES = /^(con|prn|aux|nul|com\d|lpt\d)$/i;

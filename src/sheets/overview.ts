@@ -1,0 +1,356 @@
+import { drawnFrom, mapPoint, SIDE_WORDS, type Affine, type Side } from "../ceiling/flip.ts";
+import type { Tile } from "../ceiling/types.ts";
+import type { Area, PointMm, PointUm } from "../geometry/types.ts";
+import type { Figure } from "../sky/types.ts";
+import { drawCompass } from "./bearings.ts";
+import { hatch, isInside, type BoxMm } from "./clip.ts";
+import { diameterWords, type SheetContext } from "./context.ts";
+import { GREY, WEIGHT, line, text, type Drawing, type Item, type Stroke } from "./drawing.ts";
+import { placeLabels } from "./labels.ts";
+import { holeLayer } from "./marks.ts";
+import type { Paper } from "./papers.ts";
+import { coordinates } from "./strip.ts";
+import { fitted } from "./words.ts";
+
+/** Round the ceiling for wall names and compass, and below it for the words, in text units. */
+const AROUND = 9;
+const WORDS_HEIGHT = 30;
+/** A drawing in real size counts this many text units across the ceiling's longer side. */
+const UNITS_ACROSS = 380;
+/** Names are put beside real objects at least this bright. */
+const NAMED_TO_MAGNITUDE = 2.5;
+
+interface Overview {
+  context: SheetContext;
+  side: Side;
+  /** Sheet mm per plan mm. */
+  scale: number;
+  /** One text unit in sheet mm: 1 on paper. */
+  unit: number;
+  /** From plan mm to the side's own mm, lower left corner of the ceiling at 0, 0. */
+  read: Affine;
+  origin: PointMm;
+}
+
+/** The whole ceiling in real millimetres, for plan.svg and plan.dxf; counted from the plan's own zero. */
+export function drawPlan(context: SheetContext, figures: readonly Figure[] = []): Drawing {
+  const { box } = context.plan.ceiling;
+  const [width, height] = [(box.maxX - box.minX) / 1000, (box.maxY - box.minY) / 1000];
+  const unit = Math.max(width, height) / UNITS_ACROSS;
+  return compose(context, "back", figures, 1, unit, {
+    widthMm: Math.max(width, 180 * unit) + 2 * AROUND * unit,
+    heightMm: height + (2 * AROUND + WORDS_HEIGHT) * unit,
+  });
+}
+
+/** The whole ceiling on one sheet, as large as it fits, whichever way round is larger. Not for measuring. */
+export function drawOverview(
+  context: SheetContext,
+  side: Side,
+  paper: Paper,
+  figures: readonly Figure[] = [],
+): Drawing {
+  const { box } = context.plan.ceiling;
+  const [width, height] = [(box.maxX - box.minX) / 1000, (box.maxY - box.minY) / 1000];
+  const long = paper.heightMm ?? paper.widthMm * Math.SQRT2;
+  const margin = Math.max(paper.marginMm.sides, paper.marginMm.ends);
+  const around = 2 * (margin + AROUND);
+  const fit = (w: number, h: number) => Math.min((w - around) / width, (h - around - WORDS_HEIGHT) / height);
+  const upright = fit(paper.widthMm, long) >= fit(long, paper.widthMm);
+  const [w, h] = upright ? [paper.widthMm, long] : [long, paper.widthMm];
+  return compose(context, side, figures, fit(w, h), 1, { widthMm: w, heightMm: h }, margin);
+}
+
+function compose(
+  context: SheetContext,
+  side: Side,
+  figures: readonly Figure[],
+  scale: number,
+  unit: number,
+  sheet: { widthMm: number; heightMm: number },
+  margin = 0,
+): Drawing {
+  const { ceiling, job } = context.plan;
+  const { box } = ceiling;
+  const width = ((box.maxX - box.minX) / 1000) * scale;
+  const height = ((box.maxY - box.minY) / 1000) * scale;
+  const free = sheet.heightMm - 2 * margin - WORDS_HEIGHT * unit;
+  const origin: PointMm = [
+    (sheet.widthMm - width) / 2,
+    margin + WORDS_HEIGHT * unit + Math.max(AROUND * unit, (free - height) / 2),
+  ];
+  const read = drawnFrom(side, {
+    minX: box.minX / 1000,
+    minY: box.minY / 1000,
+    maxX: box.maxX / 1000,
+    maxY: box.maxY / 1000,
+  });
+  const view: Overview = { context, side, scale, unit, read, origin };
+  const room: BoxMm = {
+    x0: margin + AROUND * unit * 0.4,
+    y0: margin,
+    x1: sheet.widthMm - margin - AROUND * unit * 0.4,
+    y1: sheet.heightMm - margin,
+  };
+  const zero = onSheet(view, [0, 0]);
+  return {
+    title: `${context.clean(job.title)}: ${SIDE_WORDS[side].whole}`,
+    ...sheet,
+    zeroMm: zero,
+    items: [
+      ...drawTiles(view),
+      ...drawZones(view),
+      ...drawFigures(view, figures),
+      ...drawHoles(view),
+      ...drawWalls(view),
+      ...drawWords(view, room),
+    ],
+  };
+}
+
+function onSheet({ read, scale, origin }: Overview, [x, y]: PointMm): PointMm {
+  const point = mapPoint(read, { x, y });
+  return [origin[0] + point.x * scale, origin[1] + point.y * scale];
+}
+
+const mm = ({ x, y }: PointUm): PointMm => [x / 1000, y / 1000];
+
+const rings = (view: Overview, area: Area): PointMm[][] =>
+  area.map((ring) => ring.map((point) => onSheet(view, mm(point))));
+
+const stroke = ({ unit }: Overview, widthMm: number, grey: number, dash?: number[]): Stroke => ({
+  widthMm: widthMm * unit,
+  grey,
+  ...(dash ? { dashMm: dash.map((length) => length * unit) } : {}),
+});
+
+function drawTiles(view: Overview): Item[] {
+  const { context, unit } = view;
+  const { ceiling } = context.plan;
+  const items: Item[] = [];
+  for (const tile of ceiling.tiles) {
+    const outline = rings(view, tile.outline);
+    const thin = stroke(view, WEIGHT.hair, GREY.light);
+    if (tile.use !== "stars") {
+      const lines = hatch(outline, 4 * unit);
+      if (lines.length > 0)
+        items.push({ kind: "path", layer: "NO-STARS", rings: lines, closed: false, stroke: thin });
+    }
+    items.push({
+      kind: "path",
+      layer: "TILES",
+      rings: outline,
+      closed: true,
+      stroke: stroke(view, WEIGHT.hair, GREY.mid),
+    });
+    items.push(tileName(view, tile, outline));
+  }
+  const edge = stroke(view, WEIGHT.thick, GREY.black);
+  items.push({
+    kind: "path",
+    layer: "OUTLINE",
+    rings: rings(view, ceiling.outline),
+    closed: true,
+    stroke: edge,
+  });
+  return items;
+}
+
+/** The tile's name in the upper left of its box, or in another corner where that one is cut away. */
+function tileName({ context, unit }: Overview, tile: Tile, outline: PointMm[][]): Item {
+  const size = 2.2 * unit;
+  const corners = outline.flat();
+  const x0 = corners.reduce((least, [x]) => Math.min(least, x), Infinity);
+  const x1 = corners.reduce((most, [x]) => Math.max(most, x), -Infinity);
+  const y0 = corners.reduce((least, [, y]) => Math.min(least, y), Infinity);
+  const y1 = corners.reduce((most, [, y]) => Math.max(most, y), -Infinity);
+  const name = tile.use === "stars" ? tile.name : `${tile.name} ${tile.use}`;
+  const words = fitted(name, x1 - x0 - unit, size, context.typeface);
+  const width = context.typeface.widthMm(words, size);
+  const [left, right] = [x0 + 0.7 * unit, x1 - 0.7 * unit - width];
+  const [top, foot] = [y1 - 2.3 * unit, y0 + 0.9 * unit];
+  const places: PointMm[] = [
+    [left, top],
+    [right, top],
+    [left, foot],
+    [right, foot],
+  ];
+  const at = places.find(([x, y]) => isInside(outline, [x + width / 2, y + size / 3])) ?? places[0]!;
+  return text("TILE-NAMES", at, words, size, { grey: GREY.mid });
+}
+
+function drawZones(view: Overview): Item[] {
+  const { context, unit } = view;
+  return context.plan.ceiling.noGo.flatMap(({ source, shape, grown }): Item[] => {
+    const outer = rings(view, grown);
+    const points = outer.flat();
+    if (points.length === 0) return [];
+    const label = context.clean(source.name) || source.kind.replace(/-/g, " ");
+    const x = points.reduce((sum, point) => sum + point[0], 0) / points.length;
+    const low = points.reduce((least, point) => Math.min(least, point[1]), Infinity);
+    return [
+      {
+        kind: "path",
+        layer: "NO-GO",
+        rings: hatch(outer, 1.6 * unit),
+        closed: false,
+        stroke: stroke(view, WEIGHT.hair, GREY.mid),
+      },
+      {
+        kind: "path",
+        layer: "NO-GO",
+        rings: outer,
+        closed: true,
+        stroke: stroke(view, WEIGHT.hair, GREY.black, [1, 0.6]),
+      },
+      {
+        kind: "path",
+        layer: "NO-GO",
+        rings: rings(view, shape),
+        closed: true,
+        stroke: stroke(view, WEIGHT.thin, GREY.black),
+      },
+      text("NO-GO", [x, low - 2.4 * unit], label, 2 * unit, { align: "centre", grey: GREY.dark }),
+    ];
+  });
+}
+
+function drawFigures(view: Overview, figures: readonly Figure[]): Item[] {
+  const places = new Map<number, PointMm>();
+  for (const hole of view.context.plan.pattern.holes)
+    if (hole.star !== null) places.set(hole.star, onSheet(view, [hole.xMm, hole.yMm]));
+  const lines = figures.flatMap((figure) =>
+    figure.lines.flatMap((chain) =>
+      chain.slice(1).flatMap((hip, i): PointMm[][] => {
+        const [from, to] = [places.get(chain[i]!), places.get(hip)];
+        return from && to ? [[from, to]] : [];
+      }),
+    ),
+  );
+  if (lines.length === 0) return [];
+  const faint = stroke(view, WEIGHT.hair, GREY.light);
+  return [{ kind: "path", layer: "FIGURES", rings: lines, closed: false, stroke: faint }];
+}
+
+/** Larger dots for thicker strands, hollow ones for filler; in real size also the strand's own circle. */
+function drawHoles(view: Overview): Item[] {
+  const { context, scale, unit } = view;
+  const ranks = [...context.styles.keys()];
+  const radius = (diameterMm: number) => (0.28 + 0.24 * ranks.indexOf(diameterMm)) * unit;
+  const items: Item[] = [];
+  const named: { centre: PointMm; reachMm: number; words: string }[] = [];
+  for (const hole of context.plan.pattern.holes) {
+    const centre = onSheet(view, [hole.xMm, hole.yMm]);
+    const radiusMm = radius(hole.diameterMm);
+    items.push(
+      hole.kind === "filler"
+        ? { kind: "circle", layer: "FILLER", centre, radiusMm, stroke: stroke(view, 0.1, GREY.dark) }
+        : { kind: "circle", layer: "STARS", centre, radiusMm, fillGrey: GREY.black },
+    );
+    if (scale === 1)
+      items.push({
+        kind: "circle",
+        layer: holeLayer(hole.diameterMm),
+        centre,
+        radiusMm: hole.diameterMm / 2,
+        stroke: { widthMm: 0.05, grey: GREY.mid },
+      });
+    const bright =
+      hole.kind === "moon" || hole.kind === "planet" || (hole.magnitude ?? 99) <= NAMED_TO_MAGNITUDE;
+    if (hole.name !== "" && bright)
+      named.push({ centre, reachMm: radiusMm, words: context.clean(hole.name) });
+  }
+  const size = 2 * unit;
+  const placed = placeLabels(
+    named.map(({ centre, reachMm, words }) => ({
+      centre,
+      reachMm: reachMm + 0.3 * unit,
+      widthMm: context.typeface.widthMm(words, size),
+      heightMm: size * 0.73,
+    })),
+    [],
+    { x0: -Infinity, y0: -Infinity, x1: Infinity, y1: Infinity },
+  );
+  placed.forEach(({ box }, i) =>
+    items.push(text("STAR-NAMES", [box.x0, box.y0], named[i]!.words, size, { grey: GREY.dark })),
+  );
+  return items;
+}
+
+function drawWalls(view: Overview): Item[] {
+  const { context, unit } = view;
+  const { walls, outline } = context.plan.ceiling;
+  const all = rings(view, outline).flat();
+  const middle: PointMm = [
+    all.reduce((sum, [x]) => sum + x, 0) / all.length,
+    all.reduce((sum, [, y]) => sum + y, 0) / all.length,
+  ];
+  return walls.flatMap(({ name, fromUm, toUm }): Item[] => {
+    const [from, to] = [onSheet(view, mm(fromUm)), onSheet(view, mm(toUm))];
+    const [dx, dy] = [to[0] - from[0], to[1] - from[1]];
+    const length = Math.sqrt(dx * dx + dy * dy);
+    if (length === 0) return [];
+    const centre: PointMm = [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2];
+    let [nx, ny] = [dy / length, -dx / length];
+    if (nx * (centre[0] - middle[0]) + ny * (centre[1] - middle[1]) < 0) [nx, ny] = [-nx, -ny];
+    const upright = Math.abs(dy) > Math.abs(dx);
+    const size = 2.8 * unit;
+    const away = 2 * unit + (upright || ny > 0 ? 0 : size * 0.73);
+    const words = fitted(context.clean(name), length, size, context.typeface);
+    const turnDeg = upright ? 90 : 0;
+    // Words on the right of an upright wall start their baseline further out.
+    const more = upright && nx > 0 ? size * 0.73 : 0;
+    const at: PointMm = [centre[0] + nx * (away + more), centre[1] + ny * away];
+    return [text("WALLS", at, words, size, { align: "centre", turnDeg })];
+  });
+}
+
+function drawWords(view: Overview, room: BoxMm): Item[] {
+  const { context, side, scale, unit } = view;
+  const { clean, plan, typeface } = context;
+  const { job, night, frame, pattern } = plan;
+  const words = SIDE_WORDS[side];
+  const width = room.x1 - room.x0;
+  const columns = [room.x0, room.x0 + width * 0.4, room.x0 + width * 0.72];
+  const items: Item[] = [];
+  const column = (index: number, most: number, rows: [string, number, boolean][]) => {
+    let y = room.y0 + (WORDS_HEIGHT - 5) * unit;
+    for (const [row, size, bold] of rows) {
+      if (row === "") continue;
+      y -= size * 1.45 * unit;
+      const fit = fitted(row, width * most, size * unit, typeface, bold);
+      items.push(text("TEXT", [columns[index]!, y], fit, size * unit, { bold }));
+    }
+  };
+  const size = scale === 1 ? "real size, mm" : `about 1:${Math.round(1 / scale)}, not for measuring`;
+  column(0, 0.38, [
+    [words.whole, 4.6, true],
+    [words.check, 2.2, false],
+    [clean(job.title), 3, true],
+    [clean([job.client, job.room, job.firm].filter(Boolean).join(", ")), 2.2, false],
+    [`revision ${job.revision}; ${size}`, 2.2, false],
+  ]);
+  column(1, 0.3, [
+    [clean(night.title || night.id), 3, true],
+    [clean(`${frame.place.name} ${coordinates(frame.place.latDeg, frame.place.lonDeg)}`), 2.2, false],
+    [clean(`${frame.instant.localIso.replace("T", " ")} ${frame.instant.zone}`), 2.2, false],
+    [clean(`UTC ${frame.instant.utcIso.replace("T", " ").replace("Z", "")}`), 2.2, false],
+    ["Cautions: on the pages after this.", 2.2, false],
+  ]);
+  const counts = [...context.styles.keys()].map((diameter): [string, number, boolean] => {
+    const holes = pattern.holes.filter((hole) => hole.diameterMm === diameter);
+    return [`${diameterWords(diameter)}: ${holes.length}`, 2.2, false];
+  });
+  const filler = pattern.holes.filter((hole) => hole.kind === "filler").length;
+  column(2, 0.2, [
+    [`${pattern.holes.length} holes`, 3, true],
+    ...counts.slice(0, 5),
+    [filler > 0 ? `${filler} of them filler (hollow dots)` : "", 2.2, false],
+  ]);
+  items.push(
+    ...drawCompass(plan, side, [room.x1 - 8 * unit, room.y0 + (WORDS_HEIGHT - 13) * unit], 6.5 * unit),
+  );
+  const rule = room.y0 + (WORDS_HEIGHT - 4) * unit;
+  items.push(line("TEXT", [room.x0, rule], [room.x1, rule], stroke(view, WEIGHT.thin, GREY.mid)));
+  return items;
+}

@@ -1,0 +1,25 @@
+import type { Plan } from "../plan.ts";
+import { sheetContext } from "./context.ts";
+import { toDxf } from "./dxf.ts";
+import { makeSheets, type OutFile, type SheetOptions } from "./files.ts";
+import { drawPlan } from "./overview.ts";
+import { planJson } from "./planJson.ts";
+import { toSvg } from "./svg.ts";
+import { holesCsv, lostCsv } from "./tables.ts";
+import { readTypeface } from "./typeface.ts";
+
+/** Everything that `velarium plan` writes (DESIGN.md): tables, plan.json, the whole ceiling, and the sheets. */
+export async function planFiles(plan: Plan, options: SheetOptions): Promise<OutFile[]> {
+  const context = sheetContext(plan, readTypeface(options.fonts), options.engineOf);
+  const whole = drawPlan(context, options.figures);
+  const utf8 = new TextEncoder();
+  const file = (path: string, words: string): OutFile => ({ path, bytes: utf8.encode(words) });
+  return [
+    file("holes.csv", holesCsv(plan, options.engineOf)),
+    file("lost.csv", lostCsv(plan)),
+    file("plan.json", `${JSON.stringify(planJson(plan, options.engineOf), null, 2)}\n`),
+    file("plan.svg", toSvg(whole)),
+    file("plan.dxf", toDxf(whole)),
+    ...(await makeSheets(plan, options)),
+  ];
+}
