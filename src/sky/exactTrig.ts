@@ -1,7 +1,7 @@
 /**
  * Sine, cosine and arctangent from + - * / and sqrt alone. Math.sin and its kin may differ in the last bit
  * between engines (ECMA-262 leaves their precision open); these give the same bits everywhere.
- * Accuracy: 4e-16 for sine and cosine of any angle within a few turns, 1e-14 rad for the arctangent.
+ * Accuracy: 2e-15 for sine and cosine within a few turns, 1e-12 degrees for the arctangent.
  */
 const DEG = Math.PI / 180;
 

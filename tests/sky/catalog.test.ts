@@ -128,6 +128,19 @@ describe("star table", () => {
     expect(apart(2100)).toBeCloseTo(apart(2000), 1);
   });
 
+  // Totals in arcsec a year as handbooks list the fastest naked-eye stars (values from memory, two digits).
+  test.each([
+    [104214, "61 Cygni A", 5.3],
+    [108870, "Epsilon Indi", 4.7],
+    [19849, "Omicron-2 Eridani", 4.1],
+    [5336, "Mu Cassiopeiae", 3.8],
+    [15510, "82 Eridani", 3.1],
+    [2021, "Beta Hydri", 2.2],
+    [8102, "Tau Ceti", 1.9],
+  ])("HIP %i %s moves %f arcsec a year", (hip, _, rate) =>
+    expect(Math.abs(arcsecBetween(place(hip), place(hip, 2100)) / 100 - rate)).toBeLessThan(0.06),
+  );
+
   test("colours: Vega near 0, Betelgeuse and Antares red, Rigel blue (Hipparcos B-V); unknown is marked", () => {
     const colour = (hip: number) => catalog.stars.colourMilli[rowOfStar(catalog.stars, hip)]! / 1000;
     expect(colour(91262)).toBeCloseTo(0, 1);
