@@ -115,7 +115,7 @@ export function overlaySvg(overlay: Overlay, source: SceneSource, camera: Camera
   }
   return (
     `<svg xmlns="http://www.w3.org/2000/svg" width="${camera.widthPx}" height="${camera.heightPx}">` +
-    `<g fill="none" stroke="#7f97c8" stroke-opacity="0.45" stroke-width="${number(Math.max(1, em / 14))}">${parts.join("")}</g>` +
+    `<g fill="none" stroke="#7f97c8" stroke-opacity="0.6" stroke-width="${number(Math.max(1, em / 14))}">${parts.join("")}</g>` +
     `<g font-family="DejaVu Sans">${texts.join("")}</g></svg>`
   );
 }

@@ -21,7 +21,7 @@ export interface EndCut {
 /** Softness and scatter: common practice, no source. Tilts: TRADE 3, "mild random angles". */
 export const END_CUTS: Record<"square" | "snipped", EndCut> = {
   square: { softNa: 0.05, scatter: 0.03, tiltDeg: 0 },
-  snipped: { softNa: 0.2, scatter: 0.12, tiltDeg: 20 },
+  snipped: { softNa: 0.25, scatter: 0.16, tiltDeg: 20 },
 };
 
 /** Light relative to the reference diameter: the area law, all strands being fed by one evenly lit port. */

@@ -3,7 +3,7 @@ import { ACUITY_ARCMIN, arcminOf, coneLight, distanceLight, type EndCut } from "
 import type { Light, Spots } from "./types.ts";
 
 /** Light on the screen of the reference strand on its axis at the reference distance, engines full. */
-export const EXPOSURE = 3;
+export const EXPOSURE = 2;
 
 /** Width at half height of the smallest spot a picture holds, pixels, and pictures 1 unit higher per this many. */
 const SMALLEST_SPOT_PX = 1.5;

@@ -1,0 +1,146 @@
+import type { LostStar } from "../pattern/types.ts";
+import type { Plan } from "../plan.ts";
+import { icrsOf } from "../sky/frame.ts";
+import { milkyWayLevel } from "../sky/milkyWay.ts";
+import { starSeenAt } from "../sky/project.ts";
+import { toDirection } from "../sky/projection.ts";
+import type { BodyName, Catalog } from "../sky/types.ts";
+import { rowOfStar } from "../sky/catalog.ts";
+import { altitudeDegOf } from "../sky/trig.ts";
+import { usableMap } from "./usableMap.ts";
+import { sampleCeiling } from "./score.ts";
+
+/** Poking a hole: 60 to 120 an hour (TRADE 5, common practice, no source). */
+export const HOLES_PER_HOUR = { slow: 60, fast: 120 } as const;
+/** A lost star is named down to this magnitude. */
+const BRIGHT = 3;
+/** The Milky Way counts as seen from this level of 255. */
+const SEEN_LEVEL = 40;
+/** A figure is on the ceiling when this part of its stars has a hole. */
+const ON_CEILING = 0.6;
+const OVERHEAD_SHOWN = 4;
+
+export interface BodyFact {
+  name: BodyName;
+  altitudeDeg: number;
+  magnitude: number;
+  lit: number;
+  onCeiling: boolean;
+}
+
+/** What decides between nights, measured from a settled plan. */
+export interface NightFacts {
+  title: string;
+  place: string;
+  localIso: string;
+  utcIso: string;
+  zone: string;
+  sunAltitudeDeg: number;
+  /** Figures on the ceiling, the highest in the sky first. */
+  overhead: string[];
+  /** The Moon and planets over the horizon, brightest first. */
+  bodies: BodyFact[];
+  /** Part of the usable ceiling that the Milky Way crosses, 0 to 1. */
+  milkyWayShare: number;
+  /** Bright stars of this sky that have no hole, brightest first, omitted ones left out. */
+  lostBright: LostStar[];
+  lightKept: number;
+  figuresWhole: number;
+  figuresOnCeiling: number;
+  /** Mean move of the stars brighter than 3, mm, and the largest of any star. */
+  brightMovedMm: number;
+  maxMovedMm: number;
+  holes: number;
+  stars: number;
+  filler: number;
+  faintest: number | null;
+  strands: { diameterMm: number; count: number }[];
+  punchingHours: { from: number; to: number };
+  tiles: number;
+}
+
+export function nightFacts(plan: Plan, catalog: Catalog): NightFacts {
+  const { frame, pattern, night } = plan;
+  const { fidelity, holes } = pattern;
+  const named = new Set(
+    holes.filter((h) => h.kind === "moon" || h.kind === "planet").map((h) => h.name.toLowerCase()),
+  );
+  const counts = new Map<number, number>();
+  for (const { diameterMm } of holes) counts.set(diameterMm, (counts.get(diameterMm) ?? 0) + 1);
+  const bright = holes.filter((h) => h.magnitude !== null && h.magnitude <= BRIGHT);
+  return {
+    title: night.title || night.id,
+    place: night.place.name || `${night.place.latDeg.toFixed(2)}, ${night.place.lonDeg.toFixed(2)}`,
+    localIso: frame.instant.localIso,
+    utcIso: frame.instant.utcIso,
+    zone: frame.instant.zone,
+    sunAltitudeDeg: frame.sun.altitudeDeg,
+    overhead: overheadOf(plan, catalog),
+    bodies: frame.bodies
+      .filter((b) => b.altitudeDeg > 0)
+      .map((b) => ({
+        name: b.name as BodyName,
+        altitudeDeg: b.altitudeDeg,
+        magnitude: b.magnitude,
+        lit: b.lit,
+        onCeiling: named.has(b.name),
+      }))
+      .sort((a, b) => a.magnitude - b.magnitude),
+    milkyWayShare: milkyWayShare(plan, catalog),
+    lostBright: pattern.lost
+      .filter((s) => s.magnitude <= BRIGHT && s.reason !== "merged" && s.reason !== "omitted by hand")
+      .sort((a, b) => a.magnitude - b.magnitude),
+    lightKept: fidelity.lightKept,
+    figuresWhole: fidelity.figures.whole,
+    figuresOnCeiling: fidelity.figures.onCeiling,
+    brightMovedMm: bright.length === 0 ? 0 : bright.reduce((sum, h) => sum + h.movedMm, 0) / bright.length,
+    maxMovedMm: holes.reduce((most, h) => Math.max(most, h.movedMm), 0),
+    holes: holes.length,
+    stars: fidelity.stars,
+    filler: fidelity.filler,
+    faintest: fidelity.faintestMagnitude,
+    strands: [...counts]
+      .map(([diameterMm, count]) => ({ diameterMm, count }))
+      .sort((a, b) => b.diameterMm - a.diameterMm),
+    punchingHours: { from: holes.length / HOLES_PER_HOUR.fast, to: holes.length / HOLES_PER_HOUR.slow },
+    tiles: new Set(holes.map((h) => h.tile)).size,
+  };
+}
+
+/** Names of the figures that have most of their stars on the ceiling, the highest in the sky first. */
+function overheadOf({ pattern, frame }: Plan, catalog: Catalog): string[] {
+  const placed = new Set<number>();
+  for (const hole of pattern.holes) {
+    if (hole.star !== null) placed.add(hole.star);
+    for (const what of hole.merged) if (typeof what === "number") placed.add(what);
+  }
+  const found: { name: string; altitude: number }[] = [];
+  for (const figure of catalog.figures) {
+    const stars = [...new Set(figure.lines.flat())];
+    const kept = stars.filter((hip) => placed.has(hip)).length;
+    if (stars.length < 2 || kept < ON_CEILING * stars.length) continue;
+    let sum: [number, number, number] = [0, 0, 0];
+    for (const hip of stars) {
+      const row = rowOfStar(catalog.stars, hip);
+      if (row < 0) continue;
+      const [x, y, z] = starSeenAt(catalog.stars, frame, row);
+      sum = [sum[0] + x, sum[1] + y, sum[2] + z];
+    }
+    found.push({ name: figure.name, altitude: altitudeDegOf(...sum) });
+  }
+  return found
+    .sort((a, b) => b.altitude - a.altitude || (a.name < b.name ? -1 : 1))
+    .slice(0, OVERHEAD_SHOWN)
+    .map((f) => f.name);
+}
+
+function milkyWayShare({ ceiling, projection, frame }: Plan, catalog: Catalog): number {
+  const sample = sampleCeiling(usableMap(ceiling), [0, 0], 800);
+  let crossed = 0;
+  for (let i = 0; i < sample.x.length; i++) {
+    const direction = toDirection(projection, Math.round(sample.x[i]!), Math.round(sample.y[i]!));
+    if (direction[2] <= 0) continue;
+    if (milkyWayLevel(catalog.milkyWay, ...icrsOf(frame, direction)) >= SEEN_LEVEL) crossed++;
+  }
+  return sample.x.length === 0 ? 0 : crossed / sample.x.length;
+}

@@ -1,0 +1,234 @@
+import type { Job } from "../job/schema.ts";
+import type { Moment, Night } from "../job/sections/sky.ts";
+import { planJob, type Plan } from "../plan.ts";
+import { SUN_LEVELS_DEG, sunAltitudeDeg } from "../sky/darkness.ts";
+import { instantOnClock, resolveMoment } from "../sky/time.ts";
+import type { Catalog, Instant } from "../sky/types.ts";
+import { nearestDate, whyNotMet } from "./diagnose.ts";
+import { nightFacts, type NightFacts } from "./facts.ts";
+import { reasonsFor } from "./reasons.ts";
+import { betweenLinesDeg } from "./score.ts";
+import { prepareSearch, weighSkies, type Candidate, type Search, type SearchOptions } from "./weigh.ts";
+import { missingOf, wishName } from "./wished.ts";
+import { checkWish, timesOf, type Wish } from "./wish.ts";
+import { clockOf, listed } from "./words.ts";
+
+/** Proposals nearer to a better one than this in time, with the same view and nearly the same turn, are left out. */
+const ALIKE_MINUTES = 70;
+const ALIKE_TURN_DEG = 30;
+/** The Milky Way lies along a wall when it is within this of parallel and this part of it that could be is there. */
+const ALONG_DEG = 15;
+const ALONG_SCORE = 0.45;
+const DEFAULT_PROPOSALS = 5;
+/** Share of the progress that weighing takes; settling has the rest. */
+const WEIGHING = 0.7;
+
+export interface Proposal {
+  /** Ready to be put among the job's skies. */
+  night: Night;
+  /** 0 to 100. */
+  score: number;
+  met: string[];
+  unmet: string[];
+  /** In words, the strongest first. */
+  reasons: string[];
+  /** Settled for real. */
+  facts: NightFacts;
+  candidate: Candidate;
+}
+
+export interface SearchResult {
+  /** Best first; those that meet every wish before those that don't. */
+  proposals: Proposal[];
+  met: boolean;
+  /** One sentence: can the wish be met? */
+  verdict: string;
+  /** What stands in the way, and what comes nearest; empty when met. */
+  nearest: string[];
+  examined: { times: number; dark: number; views: number; turns: number; skies: number };
+}
+
+/**
+ * Hours, view directions and turns for a wish, ranked, with reasons. Every time of the window, every view and
+ * every turn is weighed against the real ceiling; the best few are settled for real and judged by that.
+ * @throws JobFaults for a wish that can't be read, CannotDo for a window that is no night.
+ */
+export async function searchNights(
+  job: Job,
+  catalog: Catalog,
+  wish: Wish,
+  options: SearchOptions = {},
+): Promise<SearchResult> {
+  checkWish(wish, job, catalog);
+  const { like, jdUt } = timesOf(wish);
+  const search = prepareSearch(job, catalog, wish, like);
+  const { times, darkEnough } = darkTimes(wish, like, jdUt);
+  const candidates = await weighSkies(search, times, {
+    ...options,
+    onProgress: (share, words) => options.onProgress?.(WEIGHING * share, words),
+  });
+  const chosen = distinct(candidates, times, wish.proposals ?? DEFAULT_PROPOSALS);
+  const proposals: Proposal[] = [];
+  for (const [i, candidate] of chosen.entries()) {
+    options.signal?.throwIfAborted();
+    options.onProgress?.(WEIGHING + ((1 - WEIGHING) * i) / chosen.length, "Settling the best");
+    await options.breathe?.();
+    proposals.push(propose(search, candidate, instantOnClock(like, times[candidate.time]!), i));
+  }
+  proposals.sort((a, b) => a.unmet.length - b.unmet.length || b.score - a.score);
+  options.onProgress?.(1, "Done");
+  const turns = Math.floor(360 / (wish.turnStepDeg ?? 1) + 1e-9);
+  return {
+    proposals,
+    ...judge(search, proposals, times, like, darkEnough),
+    examined: {
+      times: jdUt.length,
+      dark: darkEnough ? times.length : 0,
+      views: search.views.length,
+      turns,
+      skies: times.length * search.views.length * turns,
+    },
+  };
+}
+
+/** The times with the sky dark as wished; if there is none, the darkest one there is. */
+function darkTimes(wish: Wish, like: Instant, jdUt: number[]): { times: number[]; darkEnough: boolean } {
+  const level = wish.dark === false ? SUN_LEVELS_DEG.civil : SUN_LEVELS_DEG.astronomical;
+  const sun = jdUt.map((jd) => sunAltitudeDeg(like, wish.place, jd));
+  const times = jdUt.filter((_, i) => sun[i]! < level);
+  if (times.length > 0) return { times, darkEnough: true };
+  const lowest = sun.indexOf(Math.min(...sun));
+  return { times: [jdUt[lowest]!], darkEnough: false };
+}
+
+/** The best candidates that are not near-copies of a better one. */
+export function distinct(
+  candidates: readonly Candidate[],
+  times: readonly number[],
+  most: number,
+): Candidate[] {
+  const chosen: Candidate[] = [];
+  for (const candidate of candidates) {
+    if (chosen.length >= most) break;
+    const copy = chosen.some((better) => {
+      const minutes = Math.abs(times[better.time]! - times[candidate.time]!) * 1440;
+      const turn = Math.abs(better.turnDeg - candidate.turnDeg) % 360;
+      return (
+        minutes < ALIKE_MINUTES &&
+        better.view === candidate.view &&
+        Math.min(turn, 360 - turn) < ALIKE_TURN_DEG
+      );
+    });
+    if (!copy) chosen.push(candidate);
+  }
+  return chosen;
+}
+
+/** The job's moment for an instant, with the occurrence where the clock showed it twice. */
+function momentAt(instant: Instant): Moment {
+  const local = instant.localIso.slice(0, 16);
+  const zone = instant.zone;
+  for (const occurrence of [undefined, "earlier", "later"] as const) {
+    const moment: Moment = occurrence ? { local, zone, occurrence } : { local, zone };
+    try {
+      const read = resolveMoment(moment);
+      if (Math.abs(read.jdUt - instant.jdUt) < 1 / 1440) return moment;
+    } catch {
+      // shown twice: try which of the two it is
+    }
+  }
+  return { utc: instant.utcIso };
+}
+
+function propose(search: Search, candidate: Candidate, instant: Instant, index: number): Proposal {
+  const { job, catalog, wish, base } = search;
+  const view = search.views[candidate.view]!;
+  const night: Night = {
+    ...base,
+    id: `found-${index + 1}`,
+    title: "",
+    place: wish.place,
+    moment: momentAt(instant),
+    view: { ...view, turnDeg: candidate.turnDeg },
+    bodies: true,
+  };
+  const plan = planJob({ ...job, sky: { chosen: night.id, options: [night] } }, catalog);
+  const { met, unmet } = granted(search, plan, candidate);
+  const facts = nightFacts(plan, catalog);
+  night.title = titleOf(facts, instant);
+  return {
+    night,
+    score: Math.round(candidate.score / 1000) / 10,
+    met,
+    unmet,
+    reasons: reasonsFor(search, plan, candidate, facts),
+    facts: { ...facts, title: night.title },
+    candidate,
+  };
+}
+
+function titleOf(facts: NightFacts, instant: Instant): string {
+  const stars = listed(facts.overhead.slice(0, 2)) || "A quiet sky";
+  return `${stars}, ${clockOf(instant.localIso)}`;
+}
+
+/** Which wishes the settled plan grants. */
+function granted(search: Search, plan: Plan, candidate: Candidate): { met: string[]; unmet: string[] } {
+  const met: string[] = [];
+  const unmet: string[] = [];
+  for (const one of search.cast.wished) {
+    const missing = missingOf(one, plan, search.catalog);
+    const name = wishName(one);
+    if (missing === 0) met.push(one.kind === "figure" ? `${name}, whole` : name);
+    else if (one.kind === "figure" && missing < one.stars)
+      unmet.push(`${name} (${missing} of ${one.stars} stars missing)`);
+    else unmet.push(name);
+  }
+  const { band } = candidate;
+  if (band !== null && search.alongDeg !== null) {
+    const off = betweenLinesDeg(band.axisDeg, search.alongDeg);
+    const words = "the Milky Way along the wall";
+    if (off <= ALONG_DEG && candidate.bandScore >= ALONG_SCORE) met.push(words);
+    else unmet.push(`${words} (${band.share > 0 ? `${Math.round(off)}° off` : "not on the ceiling"})`);
+  }
+  if (search.wish.dark !== false) {
+    const dark = plan.frame.sun.altitudeDeg < SUN_LEVELS_DEG.astronomical;
+    (dark ? met : unmet).push("a dark sky");
+  }
+  return { met, unmet };
+}
+
+function judge(
+  search: Search,
+  proposals: readonly Proposal[],
+  times: readonly number[],
+  like: Instant,
+  darkEnough: boolean,
+): Pick<SearchResult, "met" | "verdict" | "nearest"> {
+  const first = proposals[0];
+  if (first && first.unmet.length === 0) {
+    const count = proposals.filter((p) => p.unmet.length === 0).length;
+    return {
+      met: true,
+      verdict: `The wish can be met: ${count === 1 ? "one sky does" : `${count} skies do`}, best first.`,
+      nearest: [],
+    };
+  }
+  const nearest: string[] = [];
+  if (!darkEnough) {
+    const sun = first ? `${first.facts.sunAltitudeDeg.toFixed(1)}°` : "too high";
+    nearest.push(`It does not get dark between these hours: the Sun is lowest at ${sun}.`);
+  }
+  const failing = search.cast.wished.filter((one) => {
+    const name = wishName(one);
+    return first?.unmet.some((words) => words === name || words.startsWith(`${name} (`)) ?? true;
+  });
+  nearest.push(...whyNotMet(search, failing, times, like));
+  const date = failing.length > 0 || !darkEnough ? nearestDate(search, times, like) : null;
+  if (date !== null) nearest.push(date);
+  if (first)
+    nearest.push(
+      `Nearest on this night: ${clockOf(first.facts.localIso)} with ${listed(first.met) || "none of the wishes"}; missing ${listed(first.unmet)}.`,
+    );
+  return { met: false, verdict: "The wish can't be met as asked.", nearest };
+}
