@@ -47,8 +47,8 @@ export function milkyWayLevel(map: MilkyWayMap, x: number, y: number, z: number)
   const bottom = Math.min(top + 1, map.height - 1);
   const fx = column - left * STEPS;
   const fy = row - top * STEPS;
-  const at = (r: number, c: number) => map.level[r * map.width + c]!;
-  const above = at(top, left) * (STEPS - fx) + at(top, right) * fx;
-  const below = at(bottom, left) * (STEPS - fx) + at(bottom, right) * fx;
+  const { level, width } = map;
+  const above = level[top * width + left]! * (STEPS - fx) + level[top * width + right]! * fx;
+  const below = level[bottom * width + left]! * (STEPS - fx) + level[bottom * width + right]! * fx;
   return Math.round((above * (STEPS - fy) + below * fy) / (STEPS * STEPS));
 }
