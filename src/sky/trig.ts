@@ -9,7 +9,7 @@ export function tanHalfDeg(angleDeg: number): number {
 /** Azimuth of a horizontal vector, 0 to 360 from north through east; also right ascension from x, y. */
 export function azimuthDegOf(north: number, east: number): number {
   const deg = atan2Deg(east, north);
-  return deg < 0 ? deg + 360 : deg;
+  return deg < 0 ? (deg + 360) % 360 : deg;
 }
 
 /** Altitude of a vector (any length) over its x-y plane, -90 to 90; also declination. */
