@@ -1,7 +1,7 @@
 import type { PointMm } from "../geometry/types.ts";
 import type { BoxMm } from "./clip.ts";
 import { BAR_FIELD_MM, type Page } from "./pages.ts";
-import { GREY, WEIGHT, line, text, type Item } from "./drawing.ts";
+import { GREY, WEIGHT, text, type Item } from "./drawing.ts";
 
 /** The bars that prove the scale. */
 export const BAR_MM = 150;
@@ -17,11 +17,12 @@ const END_TICK_MM = 4;
 export function drawBar([x, y]: PointMm, upright: boolean): Item[] {
   const at = (along: number, across: number): PointMm =>
     upright ? [x - across, y + along] : [x + along, y + across];
-  const items: Item[] = [line(LAYER, at(0, 0), at(BAR_MM, 0), STROKE)];
+  const lines: PointMm[][] = [[at(0, 0), at(BAR_MM, 0)]];
   for (let mm = 0; mm <= BAR_MM; mm += 10) {
     const end = mm === 0 || mm === BAR_MM;
-    items.push(line(LAYER, at(mm, 0), at(mm, end ? END_TICK_MM : mm % 50 === 0 ? 2.2 : 1.2), STROKE));
+    lines.push([at(mm, 0), at(mm, end ? END_TICK_MM : mm % 50 === 0 ? 2.2 : 1.2)]);
   }
+  const items: Item[] = [{ kind: "path", layer: LAYER, rings: lines, closed: false, stroke: STROKE }];
   for (const mm of [50, 100])
     items.push(
       text(LAYER, at(mm, 2.9), String(mm), 1.9, {

@@ -2,7 +2,7 @@ import { intersect } from "../geometry/area.ts";
 import type { PointMm } from "../geometry/types.ts";
 import { clipRings, clipSegment, contains, hatch, type BoxMm } from "./clip.ts";
 import type { SheetContext } from "./context.ts";
-import { GREY, WEIGHT, line, rectangle, text, type Item, type Stroke } from "./drawing.ts";
+import { GREY, WEIGHT, rectangle, text, type Item, type Stroke } from "./drawing.ts";
 import { lineOnSheet, toSheet, type Page } from "./pages.ts";
 import { asRead, ringsOnSheet, type TileView } from "./view.ts";
 
@@ -18,44 +18,40 @@ export function drawGrid(
   page: Page,
 ): { items: Item[]; words: BoxMm[] } {
   const { field } = page;
-  const items: Item[] = [];
-  const words: BoxMm[] = [];
-  const faint: Stroke = { widthMm: WEIGHT.hair, grey: GREY.light };
-  const tick: Stroke = { widthMm: WEIGHT.thin, grey: GREY.dark };
+  const grid: PointMm[][] = [];
+  const ticks: PointMm[][] = [];
+  const labels: { item: Item; box: BoxMm }[] = [];
   const extent = [view.widthMm, view.heightMm] as const;
-  for (const axis of [0, 1] as const)
+  for (const axis of [0, 1] as const) {
+    const [low, high] = axis === 0 ? [field.y0, field.y1] : [field.x0, field.x1];
     for (let at = 0; at <= extent[axis]; at += TICK_MM) {
-      const place = (across: number): PointMm => {
-        const [u, v] = asRead(view, axis === 0 ? [at, 0] : [0, at]);
-        const [x, y] = toSheet(page, [u, v]);
-        return axis === 0 ? [x, across] : [across, y];
-      };
-      const [low, high] = axis === 0 ? [field.y0, field.y1] : [field.x0, field.x1];
-      const inside = contains(field, place((low + high) / 2), 0.5);
-      if (!inside) continue;
+      const [x, y] = toSheet(page, asRead(view, axis === 0 ? [at, 0] : [0, at]));
+      const place = (across: number): PointMm => (axis === 0 ? [x, across] : [across, y]);
+      if (!contains(field, place((low + high) / 2), 0.5)) continue;
       if (at % GRID_MM === 0 && at > 0) {
-        const [from, to] = axis === 0 ? [0, view.heightMm] : [0, view.widthMm];
-        const line = (end: number): PointMm => asRead(view, axis === 0 ? [at, end] : [end, at]);
-        const part = lineOnSheet(page, line(from), line(to));
-        if (part) items.push({ kind: "path", layer: "GRID", rings: [part], closed: false, stroke: faint });
+        const end = (far: number) => asRead(view, axis === 0 ? [at, far] : [far, at]);
+        const part = lineOnSheet(page, end(0), end(extent[1 - axis]!));
+        if (part) grid.push(part);
       }
-      items.push(
-        line("FRAME", place(low), place(low + 2.5), tick),
-        line("FRAME", place(high), place(high - 2.5), tick),
+      ticks.push([place(low), place(low + 2.5)], [place(high), place(high - 2.5)]);
+      labels.push(
+        tickLabel(context, axis, at, place(low), true),
+        tickLabel(context, axis, at, place(high), false),
       );
-      for (const end of [low, high]) {
-        const label = tickLabel(context, axis, at, place(end), end === low);
-        if (!containsBox(field, label.box)) continue;
-        items.push(label.item);
-        words.push(label.box);
-      }
     }
-  items.push(
+  }
+  const shown = labels.filter(({ box }) => containsBox(field, box));
+  const lines = (layer: string, rings: PointMm[][], stroke: Stroke): Item[] =>
+    rings.length === 0 ? [] : [{ kind: "path", layer, rings, closed: false, stroke }];
+  const items = [
+    ...lines("GRID", grid, { widthMm: WEIGHT.hair, grey: GREY.light }),
+    ...lines("FRAME", ticks, { widthMm: WEIGHT.thin, grey: GREY.dark }),
+    ...shown.map(({ item }) => item),
     rectangle("FRAME", field.x0, field.y0, field.x1 - field.x0, field.y1 - field.y0, {
       stroke: { widthMm: WEIGHT.hair, grey: GREY.mid },
     }),
-  );
-  return { items, words };
+  ];
+  return { items, words: shown.map(({ box }) => box) };
 }
 
 const containsBox = (outer: BoxMm, inner: BoxMm): boolean =>

@@ -61,7 +61,8 @@ export async function openPdf(options: PdfOptions): Promise<PdfFile> {
       if (bookmark) document.outline.addItem(bookmark);
       // The one seam from millimetres, y up, to points. pdfkit counts y down, so it is turned back here.
       document.transform(stretchX, 0, 0, stretchY, 0, 0);
-      for (const item of drawing.items) paint(document, item, drawing.heightMm);
+      const painter = new Painter(document, drawing.heightMm);
+      for (const item of drawing.items) painter.paint(item);
     },
     async bytes() {
       document.end();
@@ -81,26 +82,87 @@ function askForActualSize(document: typeof PDFDocument.prototype): void {
 
 type Canvas = typeof PDFDocument.prototype;
 
-function paint(canvas: Canvas, item: Item, heightMm: number): void {
-  if (item.kind === "path") paintPath(canvas, item, heightMm);
-  else if (item.kind === "circle") paintCircle(canvas, item, heightMm);
-  else paintText(canvas, item, heightMm);
-}
+/** Paints items on the page at hand; says each pen and grey once, not with every line. */
+class Painter {
+  private line = "";
+  private fill = "";
+  private font = "";
+  private readonly canvas: Canvas;
+  private readonly heightMm: number;
 
-function paintPath(canvas: Canvas, item: PathItem, heightMm: number): void {
-  for (const ring of item.rings) {
-    ring.forEach(([x, y]: PointMm, i) => {
-      if (i === 0) canvas.moveTo(x, heightMm - y);
-      else canvas.lineTo(x, heightMm - y);
-    });
-    if (item.closed) canvas.closePath();
+  constructor(canvas: Canvas, heightMm: number) {
+    this.canvas = canvas;
+    this.heightMm = heightMm;
   }
-  finish(canvas, item);
-}
 
-function paintCircle(canvas: Canvas, item: CircleItem, heightMm: number): void {
-  canvas.circle(item.centre[0], heightMm - item.centre[1], item.radiusMm);
-  finish(canvas, item);
+  paint(item: Item): void {
+    if (item.kind === "path") this.path(item);
+    else if (item.kind === "circle") this.circle(item);
+    else this.words(item);
+  }
+
+  private path(item: PathItem): void {
+    for (const ring of item.rings) {
+      ring.forEach(([x, y]: PointMm, i) => {
+        if (i === 0) this.canvas.moveTo(x, this.heightMm - y);
+        else this.canvas.lineTo(x, this.heightMm - y);
+      });
+      if (item.closed) this.canvas.closePath();
+    }
+    this.finish(item);
+  }
+
+  private circle(item: CircleItem): void {
+    this.canvas.circle(item.centre[0], this.heightMm - item.centre[1], item.radiusMm);
+    this.finish(item);
+  }
+
+  private finish({ stroke, fillGrey }: { stroke?: Stroke; fillGrey?: number }): void {
+    if (stroke) this.useStroke(stroke);
+    if (fillGrey !== undefined) this.useFill(fillGrey);
+    if (stroke && fillGrey !== undefined) this.canvas.fillAndStroke("even-odd");
+    else if (stroke) this.canvas.stroke();
+    else this.canvas.fill("even-odd");
+  }
+
+  private useStroke({ widthMm, grey: level, dashMm }: Stroke): void {
+    const key = `${widthMm} ${level} ${dashMm?.join(" ")}`;
+    if (key === this.line) return;
+    this.line = key;
+    this.canvas.lineWidth(widthMm).strokeColor(grey(level));
+    if (dashMm) this.canvas.dash(dashMm[0]!, { space: dashMm[1] ?? dashMm[0]! });
+    else this.canvas.undash();
+  }
+
+  private useFill(level: number): void {
+    const colour = grey(level);
+    if (colour === this.fill) return;
+    this.fill = colour;
+    this.canvas.fillColor(colour);
+  }
+
+  private words(item: TextItem): void {
+    if (item.text === "") return;
+    const { canvas } = this;
+    const name = item.bold ? "bold" : "regular";
+    if (name !== this.font) canvas.font(name);
+    this.font = name;
+    canvas.fontSize(item.sizeMm);
+    this.useFill(item.grey);
+    const share = { left: 0, centre: 0.5, right: 1 }[item.align];
+    const shift = share === 0 ? 0 : canvas.widthOfString(item.text) * share;
+    const [x, y] = [item.at[0], this.heightMm - item.at[1]];
+    // "alphabetic" puts the baseline at y.
+    const look = { lineBreak: false, baseline: "alphabetic" } as const;
+    if (item.turnDeg === 0) {
+      canvas.text(item.text, x - shift, y, look);
+      return;
+    }
+    canvas.save();
+    canvas.rotate(-item.turnDeg, { origin: [x, y] });
+    canvas.text(item.text, x - shift, y, look);
+    canvas.restore();
+  }
 }
 
 const grey = (level: number): string => {
@@ -109,40 +171,6 @@ const grey = (level: number): string => {
     .padStart(2, "0");
   return `#${byte}${byte}${byte}`;
 };
-
-function finish(canvas: Canvas, { stroke, fillGrey }: { stroke?: Stroke; fillGrey?: number }): void {
-  if (stroke) {
-    canvas.lineWidth(stroke.widthMm).strokeColor(grey(stroke.grey));
-    // pdfkit's `undash` writes the empty pattern.
-    if (stroke.dashMm) canvas.dash(stroke.dashMm[0]!, { space: stroke.dashMm[1] ?? stroke.dashMm[0]! });
-    else canvas.undash();
-  }
-  if (fillGrey !== undefined) canvas.fillColor(grey(fillGrey));
-  if (stroke && fillGrey !== undefined) canvas.fillAndStroke("even-odd");
-  else if (stroke) canvas.stroke();
-  else canvas.fill("even-odd");
-}
-
-function paintText(canvas: Canvas, item: TextItem, heightMm: number): void {
-  if (item.text === "") return;
-  canvas
-    .font(item.bold ? "bold" : "regular")
-    .fontSize(item.sizeMm)
-    .fillColor(grey(item.grey));
-  const shift =
-    item.align === "left" ? 0 : canvas.widthOfString(item.text) * (item.align === "centre" ? 0.5 : 1);
-  const [x, y] = [item.at[0], heightMm - item.at[1]];
-  // "alphabetic" puts the baseline at y.
-  const look = { lineBreak: false, baseline: "alphabetic" } as const;
-  if (item.turnDeg === 0) {
-    canvas.text(item.text, x - shift, y, look);
-    return;
-  }
-  canvas.save();
-  canvas.rotate(-item.turnDeg, { origin: [x, y] });
-  canvas.text(item.text, x - shift, y, look);
-  canvas.restore();
-}
 
 function joined(chunks: Uint8Array[]): Uint8Array {
   const whole = new Uint8Array(chunks.reduce((sum, chunk) => sum + chunk.length, 0));
