@@ -6,8 +6,8 @@ import type { MilkyWayMap, Projection, SkyFrame } from "../sky/types.ts";
 import type { Room } from "./room.ts";
 
 /** Size of a cell over which the wish for filler counts as even; larger where a room would need too many. */
-const CELL_UM = 60_000;
-const MAX_CELLS = 400_000;
+const CELL_UM = 30_000;
+const MAX_CELLS = 300_000;
 /** Wishes are whole multiples of this share of the mean, so that no last bit can tip a choice. */
 const STEPS = 1024;
 

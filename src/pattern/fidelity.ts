@@ -36,7 +36,7 @@ export function measureFidelity(
     lost: account.lost.filter((l) => l.reason !== "merged").length,
     merged: account.joined.size,
     moves: movesByBrightness(real, projection),
-    lightKept: lightKept(real, objects, account.faintest),
+    lightKept: lightKept(real, objects, account),
     figures: figuresKept(s, account, catalog),
     orderTies: orderTies(real),
     stepErrorMag: stepError(real),
@@ -80,9 +80,10 @@ function movedDeg(hole: Hole, projection: Projection): number {
   return (2 * Math.asin(Math.min(1, Math.sqrt(dot(chord, chord)) / 2)) * 180) / Math.PI;
 }
 
-function lightKept(real: Hole[], objects: SkyObjects, faintest: number): number {
+function lightKept(real: Hole[], objects: SkyObjects, { faintest, joined }: Account): number {
   let all = 0;
-  for (let i = 0; i <= faintest; i++) all += lightOf(objects.magnitudeMilli[i]!);
+  for (let i = 0; i < objects.count; i++)
+    if (i <= faintest || joined.has(i)) all += lightOf(objects.magnitudeMilli[i]!);
   const kept = real.reduce((sum, h) => sum + lightOf(Math.round(h.magnitude! * 1000)), 0);
   return all > 0 ? Math.min(1, rounded(kept / all)) : 1;
 }

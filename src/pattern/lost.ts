@@ -6,7 +6,7 @@ import type { Identity } from "./objects.ts";
 import type { Settlement } from "./settle.ts";
 import type { LostReason, LostStar } from "./types.ts";
 
-/** The objects down to the faintest used that have no hole of their own: who joined whom, and why the rest. */
+/** The objects that have no hole of their own: who joined whom, and why the rest. */
 export interface Account {
   /** Index of the faintest object with a hole; -1 where there is none. */
   faintest: number;
@@ -15,7 +15,10 @@ export interface Account {
   lost: LostStar[];
 }
 
-/** Accounts for every object on the ceiling brighter than the faintest used: a hole, merged or lost, once each. */
+/**
+ * Accounts for every object on the ceiling brighter than the faintest used: a hole, merged or lost, once each.
+ * Fainter ones are named only where they had their turn and joined another.
+ */
 export function accountFor(
   s: Settlement,
   ceiling: Ceiling,
@@ -26,9 +29,10 @@ export function accountFor(
   let faintest = objects.count - 1;
   while (faintest >= 0 && s.fate[faintest] !== Fate.placed) faintest--;
   const account: Account = { faintest, joined: new Map(), lost: [] };
-  for (let i = 0; i <= faintest; i++) {
+  for (let i = 0; i <= faintest || i < s.cursor; i++) {
     if (s.fate[i] === Fate.placed) continue;
     const [reason, detail] = reasonFor(i);
+    if (i > faintest && reason !== "merged") continue;
     if (reason === "merged") account.joined.set(i, s.brighterBeside(i));
     const { star, name } = identityOf(i);
     account.lost.push({

@@ -33,7 +33,8 @@ export class Settlement {
   /** For merged objects: whom they joined. */
   readonly joined: Int32Array;
   placed = 0;
-  private cursor = 0;
+  /** Objects before this one have had their turn. */
+  cursor = 0;
   /** True places of the placed objects. */
   private readonly shown: Buckets;
   private readonly scratch: number[] = [];

@@ -1,0 +1,246 @@
+import { describe, expect, test } from "vitest";
+import { weightOf } from "../../src/pattern/objects.ts";
+import { seededRandom } from "../../src/pattern/random.ts";
+import type { Pattern } from "../../src/pattern/types.ts";
+import { latticeRound, leastSum, spaced, usable, type Point } from "./brute.ts";
+import { settingInput, settle, type Setting, type TestStar } from "./synthetic.ts";
+import { makePattern } from "../../src/pattern/pattern.ts";
+
+const REACH = 25;
+const noGo = [
+  { kind: "luminaire" as const, polygonMm: [[250, 250], [310, 255], [300, 320], [255, 300]] as [number, number][], clearanceMm: 5 }, // prettier-ignore
+];
+
+/** Stars crowded round the crossing of the tees or round a light, so that they compete for spots. */
+function crowd(seed: number, count: number, spreadMm: number): Setting {
+  const random = seededRandom(seed, 7);
+  const centre = seed % 2 ? [600, 600] : [280, 285];
+  const stars: TestStar[] = Array.from({ length: count }, (_, i) => ({
+    hip: i + 1,
+    xMm: centre[0]! + (random.below(2000) / 1000 - 1) * spreadMm,
+    yMm: centre[1]! + (random.below(2000) / 1000 - 1) * spreadMm,
+    magnitude: random.below(700) / 100,
+  }));
+  return {
+    stars,
+    ceiling: { noGo },
+    pattern: { spacingMm: 8, reachMm: REACH, brightReachMm: 60 },
+    figures: [[1, 2]],
+  };
+}
+
+const weightOfStar = (star: TestStar) => weightOf(Math.round(star.magnitude * 1000), star.hip <= 2);
+const reachOf = (star: TestStar) => (star.hip <= 2 || star.magnitude <= 3 ? 60 : REACH);
+const placedStars = (s: Setting, p: Pattern) =>
+  p.holes
+    .filter((h) => h.star !== null)
+    .map((h) => ({ star: s.stars.find((t) => t.hip === h.star)!, x: h.xMm, y: h.yMm, move: h.movedMm }));
+const sumOf = (list: { star: TestStar; move: number }[]) =>
+  list.reduce((sum, { star, move }) => sum + weightOfStar(star) * move, 0);
+const truth = (star: TestStar): Point => ({
+  x: Math.round(star.xMm * 1000) / 1000,
+  y: Math.round(star.yMm * 1000) / 1000,
+});
+
+/** Half a diagonal of the lattice step: no lattice point can promise more. */
+const STEP = 0.25;
+
+describe("sum of weighted moves, by brute force", () => {
+  test("no single star has a nearer free usable point than its own", () => {
+    for (let seed = 1; seed <= 30; seed++) {
+      const s = crowd(seed, 9, 40);
+      const input = settingInput(s);
+      const placed = placedStars(s, makePattern(input));
+      for (const one of placed) {
+        const others = placed.filter((p) => p !== one);
+        for (const c of latticeRound(input.ceiling, truth(one.star), one.move - 0.01, STEP))
+          expect(spaced(others, c.x, c.y, 8), `seed ${seed}, star ${one.star.hip}`).toBe(false);
+      }
+    }
+  });
+
+  test("a star given up has no free usable point within its reach", () => {
+    let givenUp = 0;
+    for (let seed = 1; seed <= 40; seed++) {
+      const s = crowd(seed, 24, 30);
+      s.pattern = { spacingMm: 16, reachMm: 14, brightReachMm: 22 };
+      const input = settingInput(s);
+      const pattern = makePattern(input);
+      const placed = placedStars(s, pattern);
+      for (const lost of pattern.lost.filter((l) => l.reason === "no free spot within reach")) {
+        givenUp++;
+        const star = s.stars.find((t) => t.hip === lost.star)!;
+        const reach = star.hip <= 2 || star.magnitude <= 3 ? 22 : 14;
+        for (const c of latticeRound(input.ceiling, truth(star), reach - 0.01, STEP))
+          expect(spaced(placed, c.x, c.y, 16), `seed ${seed}, star ${star.hip}`).toBe(false);
+      }
+    }
+    expect(givenUp).toBeGreaterThan(50);
+  });
+
+  test("no exchange of two lowers the sum: neither swapped nor placed anew in turn", () => {
+    let pairs = 0;
+    for (let seed = 1; seed <= 12; seed++) {
+      const s = crowd(seed, 6, 22);
+      const input = settingInput(s);
+      const placed = placedStars(s, makePattern(input));
+      for (const a of placed)
+        for (const b of placed) {
+          if (a === b || Math.hypot(a.x - b.x, a.y - b.y) > 80) continue;
+          pairs++;
+          const others = placed.filter((p) => p !== a && p !== b);
+          const before = sumOf([a, b]);
+          const swapA = Math.hypot(b.x - truth(a.star).x, b.y - truth(a.star).y);
+          const swapB = Math.hypot(a.x - truth(b.star).x, a.y - truth(b.star).y);
+          if (swapA <= reachOf(a.star) && swapB <= reachOf(b.star))
+            expect(weightOfStar(a.star) * swapA + weightOfStar(b.star) * swapB).toBeGreaterThan(
+              before - 0.01,
+            );
+          const nearest = (star: TestStar, holes: Point[], step: number) =>
+            latticeRound(input.ceiling, truth(star), Math.min(reachOf(star), 35), step).find((c) =>
+              spaced(holes, c.x, c.y, 8),
+            );
+          const nextA = nearest(a.star, others, 0.5);
+          const nextB = nextA && nearest(b.star, [...others, nextA], 0.5);
+          if (nextA && nextB)
+            expect(
+              weightOfStar(a.star) * nextA.move + weightOfStar(b.star) * nextB.move,
+              `seed ${seed}: ${a.star.hip} and ${b.star.hip}`,
+            ).toBeGreaterThan(before - 0.01);
+        }
+    }
+    expect(pairs).toBeGreaterThan(100);
+  });
+
+  test("tiny crowds come near the least sum of all assignments", () => {
+    const ratios: number[] = [];
+    for (let seed = 1; seed <= 40; seed++) {
+      const s = crowd(seed, 4, 9);
+      const input = settingInput(s);
+      const pattern = makePattern(input);
+      const placed = placedStars(s, pattern);
+      if (placed.length < 2) continue;
+      const sum = sumOf(placed);
+      const choices = placed.map(({ star }) =>
+        latticeRound(input.ceiling, truth(star), Math.min(reachOf(star), 40), 0.5),
+      );
+      const least = leastSum(
+        choices,
+        placed.map(({ star }) => weightOfStar(star)),
+        8,
+        sum * 1.05,
+      );
+      ratios.push(sum / least);
+    }
+    ratios.sort((p, q) => p - q);
+    const at = (share: number) => ratios[Math.floor((ratios.length - 1) * share)]!;
+    console.log(`settled / least over ${ratios.length} crowds: median ${at(0.5).toFixed(4)}, 90 % ${at(0.9).toFixed(4)}, worst ${at(1).toFixed(4)}`); // prettier-ignore
+    expect(ratios.length).toBeGreaterThan(25);
+    expect(at(0.5)).toBeLessThan(1.01);
+    expect(at(1)).toBeLessThan(1.25);
+  });
+});
+
+describe("who wins", () => {
+  /** Under the middle of the tee between A1 and A2: 17 mm to either side. */
+  const underTee = (hip: number, xMm: number, yMm: number, magnitude: number): TestStar => ({ hip, xMm, yMm, magnitude }); // prettier-ignore
+  const pattern = { spacingMm: 40, reachMm: 22, brightReachMm: 22 };
+
+  test("the brighter of two takes the spot both want", () => {
+    const p = settle({
+      stars: [underTee(1, 595, 300, 4), underTee(2, 595, 310, 2)],
+      pattern: { ...pattern, spacingMm: 9 },
+    });
+    const [bright, faint] = [p.holes.find((h) => h.star === 2)!, p.holes.find((h) => h.star === 1)!];
+    expect(bright.yMm).toBe(310);
+    expect(bright.movedMm).toBeLessThan(faint.movedMm + 1e-9);
+  });
+
+  test("a star that makes a figure displaces a slightly brighter one that doesn't", () => {
+    const wall = (from: number, to: number) => ({
+      kind: "other" as const,
+      polygonMm: [[from, 40], [to, 40], [to, 560], [from, 560]] as [number, number][], // prettier-ignore
+    });
+    // A slot 1 mm wide and 1 mm high is all that is left in tile B1.
+    const slot = [
+      wall(10, 300),
+      wall(301, 590),
+      { kind: "other" as const, polygonMm: [[299, 10], [302, 10], [302, 300], [299, 300]] as [number, number][] }, // prettier-ignore
+      { kind: "other" as const, polygonMm: [[299, 301], [302, 301], [302, 590], [299, 590]] as [number, number][] }, // prettier-ignore
+      { kind: "other" as const, polygonMm: [[5, 5], [595, 5], [595, 41], [5, 41]] as [number, number][] }, // prettier-ignore
+      { kind: "other" as const, polygonMm: [[5, 559], [595, 559], [595, 595], [5, 595]] as [number, number][] }, // prettier-ignore
+    ];
+    const stars = [underTee(1, 290, 300, 4), underTee(2, 310, 300, 4.5)];
+    const ceiling = { outlineMm: [[0, 0], [600, 0], [600, 600], [0, 600]] as [number, number][], noGo: slot }; // prettier-ignore
+    const reach = { spacingMm: 8, reachMm: 15, brightReachMm: 15 };
+    const plain = settle({
+      stars,
+      ceiling,
+      pattern: reach,
+      strands: { stock: [{ diameterMm: 1, count: 1 }] },
+    });
+    expect(plain.holes.map((h) => h.star)).toEqual([1]);
+    const drawn = settle({ stars, ceiling, pattern: reach, figures: [[2, 2]], strands: { stock: [{ diameterMm: 1, count: 2 }] } }); // prettier-ignore
+    expect(drawn.holes.filter((h) => h.star).map((h) => h.star)).toEqual([2]);
+    expect(drawn.lost.map((l) => [l.star, l.reason])).toEqual([[1, "no free spot within reach"]]);
+  });
+
+  test("bright stars reach farther than faint ones, and nobody farther than the reach", () => {
+    const light = {
+      kind: "luminaire" as const,
+      circle: { centreMm: [300, 300] as [number, number], radiusMm: 60 },
+    };
+    const far = { spacingMm: 8, reachMm: 30, brightReachMm: 70 };
+    const one = (magnitude: number, figures: number[][] = []) =>
+      settle({
+        stars: [{ hip: 1, xMm: 300, yMm: 310, magnitude }],
+        ceiling: { noGo: [light] },
+        pattern: far,
+        figures,
+      });
+    expect(one(3).holes[0]!.movedMm).toBeCloseTo(50, 1);
+    expect(one(3.01).fidelity.stars).toBe(0);
+    expect(one(6, [[1, 1]]).holes[0]!.movedMm).toBeCloseTo(50, 1);
+  });
+});
+
+describe("merging", () => {
+  const pair = (a: number, b: number, apartMm: number): TestStar[] => [
+    { hip: 5, xMm: 300, yMm: 300, magnitude: a },
+    { hip: 9, xMm: 300 + apartMm, yMm: 300, magnitude: b },
+  ];
+
+  test("two equal stars give 0.753 mag more (Pogson: 2.5 log10 2; TRADE 4)", () => {
+    const p = settle({ stars: pair(4, 4, 7.9) });
+    const merged = p.holes.find((h) => h.star === 5)!;
+    expect(merged.magnitude).toBeCloseTo(4 - 2.5 * Math.log10(2), 3);
+    expect(merged.merged).toEqual([9]);
+    expect(p.lost).toMatchObject([{ star: 9, reason: "merged", detail: "HIP 5" }]);
+  });
+
+  test("light adds up for any number, to a thousandth (m = -2.5 log10 of the sum of 10^(-0.4 m))", () => {
+    const magnitudes = [1.21, 3.4, 3.4, 5.02, 6.5];
+    const stars = magnitudes.map((magnitude, i) => ({ hip: i + 1, xMm: 300 + i, yMm: 300, magnitude }));
+    const sum = magnitudes.reduce((s, m) => s + 10 ** (-0.4 * m), 0);
+    const { holes, fidelity } = settle({ stars: [...stars, { hip: 99, xMm: 100, yMm: 100, magnitude: 7 }] });
+    expect(holes.find((h) => h.star === 1)!.magnitude).toBeCloseTo(-2.5 * Math.log10(sum), 2.9);
+    expect(fidelity.merged).toBe(4);
+    expect(fidelity.lightKept).toBeCloseTo(1, 3);
+  });
+
+  test("exactly the spacing apart they stay two", () => {
+    expect(settle({ stars: pair(4, 4, 8) }).fidelity).toMatchObject({ stars: 2, merged: 0 });
+  });
+
+  test("a chain goes from the brightest on: the far end of it stands alone", () => {
+    const stars = [1, 2, 3].map((hip) => ({ hip, xMm: 300 + 6 * hip, yMm: 300, magnitude: hip }));
+    const p = settle({ stars });
+    expect(p.holes.filter((h) => h.star).map((h) => [h.star, h.merged])).toEqual([[1, [2]], [3, []]]); // prettier-ignore
+  });
+});
+
+test("a usable point is a usable point for the brute force too", () => {
+  const input = settingInput({ stars: [] });
+  expect(usable(input.ceiling, 300, 300)).toBe(true);
+  expect(usable(input.ceiling, 600, 300)).toBe(false);
+});
