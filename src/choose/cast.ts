@@ -101,9 +101,13 @@ export function standOf(cast: Cast, frame: SkyFrame, catalog: Catalog, bodyReach
 /** A view of one time on the plan, unturned: positions from the anchor in micrometres. */
 export interface Spread {
   projection: Projection;
-  actors: Actor[];
   x: Float64Array;
   y: Float64Array;
+  light: Float64Array;
+  reachMm: Float64Array;
+  /** Bits as in Actor.wishes, and what the actor adds to each wish. */
+  wishes: Int32Array;
+  wishLight: Float64Array;
 }
 
 /** Carries directions to the plan of a view with no turn; far ones, which no turn brings on, are left out. */
@@ -123,7 +127,15 @@ export function spreadOf(stand: Stand, projection: Projection, farthestUm: numbe
     xs.push(x);
     ys.push(y);
   }
-  return { projection, actors, x: Float64Array.from(xs), y: Float64Array.from(ys) };
+  return {
+    projection,
+    x: Float64Array.from(xs),
+    y: Float64Array.from(ys),
+    light: Float64Array.from(actors, (a) => a.light),
+    reachMm: Float64Array.from(actors, (a) => a.reachMm),
+    wishes: Int32Array.from(actors, (a) => a.wishes),
+    wishLight: Float64Array.from(actors, (a) => (a.body < 0 ? a.light : 1)),
+  };
 }
 
 /** Samples of the Milky Way (ICRS unit vectors with a level over `FAINT_LEVEL`), an even net of the sky. */
@@ -132,7 +144,7 @@ export interface GlowNet {
   level: Float64Array;
 }
 const FAINT_LEVEL = 40;
-const NET_POINTS = 1600;
+const NET_POINTS = 1200;
 
 /** Golden-angle spiral: points spread evenly over the sphere. */
 export function glowNet(catalog: Pick<Catalog, "milkyWay">): GlowNet {

@@ -36,35 +36,40 @@ export function emptyKept(cast: Cast): Kept {
 
 /** Sums a turn up, by looking every star up in the map. This is the search's inner loop. */
 export function keepOf(spread: Spread, sin: number, cos: number, map: UsableMap, into: Kept): void {
-  const { actors, x, y, projection } = spread;
+  const { x, y, projection, reachMm, wishes } = spread;
   const { width, height, distanceMm } = map;
   const perCell = 1 / map.cellUm;
   const fromX = (projection.anchorMm[0] * 1000 - map.minX) * perCell;
   const fromY = (projection.anchorMm[1] * 1000 - map.minY) * perCell;
   const s = sin * perCell;
   const c = cos * perCell;
+  const wished = into.wishLight.length;
   let light = 0;
   let lost = 0;
   let moved = 0;
   into.wishLight.fill(0);
   into.wishStars.fill(0);
-  for (let i = 0; i < actors.length; i++) {
+  for (let i = 0; i < x.length; i++) {
     const k = Math.floor(fromX + c * x[i]! + s * y[i]!);
     const j = Math.floor(fromY + c * y[i]! - s * x[i]!);
     if (k < 0 || j < 0 || k >= width || j >= height) continue;
     const distance = distanceMm[j * width + k]!;
     if (distance === OUTSIDE) continue;
-    const actor = actors[i]!;
-    light += actor.light;
-    if (distance > actor.reachMm) {
-      lost += actor.light;
-      continue;
+    const shines = spread.light[i]!;
+    light += shines;
+    if (distance > 0) {
+      const reach = reachMm[i]!;
+      if (distance > reach) {
+        lost += shines;
+        continue;
+      }
+      moved += (shines * distance) / reach;
     }
-    if (distance > 0) moved += (actor.light * distance) / actor.reachMm;
-    if (actor.wishes === 0) continue;
-    for (let bit = 0; bit < into.wishLight.length; bit++) {
-      if ((actor.wishes & (1 << bit)) === 0) continue;
-      into.wishLight[bit] = into.wishLight[bit]! + (actor.body < 0 ? actor.light : 1);
+    const bits = wishes[i]!;
+    if (bits === 0) continue;
+    for (let bit = 0; bit < wished; bit++) {
+      if ((bits & (1 << bit)) === 0) continue;
+      into.wishLight[bit] = into.wishLight[bit]! + spread.wishLight[i]!;
       into.wishStars[bit] = into.wishStars[bit]! + 1;
     }
   }
@@ -139,9 +144,10 @@ export interface Band {
 
 /** The glow as it falls on the plan of a view, unturned, from the anchor. */
 export interface GlowSpread {
-  x: number[];
-  y: number[];
-  level: number[];
+  x: Float64Array;
+  y: Float64Array;
+  level: Float64Array;
+  /** Sum of the levels of all that is up, on the ceiling or not. */
   whole: number;
 }
 
@@ -152,9 +158,12 @@ export function glowSpread(
   farthestUm: number,
 ): GlowSpread {
   const scale = scaleUm(projection);
-  const out: GlowSpread = { x: [], y: [], level: [], whole: 0 };
+  const xs: number[] = [];
+  const ys: number[] = [];
+  const levels: number[] = [];
+  let whole = 0;
   stand.places.forEach(([n, e, u], i) => {
-    out.whole += stand.level[i]!;
+    whole += stand.level[i]!;
     const flat = stereographic(
       axes[0]! * n + axes[1]! * e + axes[2]! * u,
       axes[3]! * n + axes[4]! * e + axes[5]! * u,
@@ -164,11 +173,11 @@ export function glowSpread(
     const x = flat[0] * scale;
     const y = flat[1] * scale;
     if (x * x + y * y > farthestUm * farthestUm) return;
-    out.x.push(x);
-    out.y.push(y);
-    out.level.push(stand.level[i]!);
+    xs.push(x);
+    ys.push(y);
+    levels.push(stand.level[i]!);
   });
-  return out;
+  return { x: Float64Array.from(xs), y: Float64Array.from(ys), level: Float64Array.from(levels), whole };
 }
 
 /** Second moments of the glow that falls inside the room at a turn. */
@@ -179,6 +188,10 @@ export function bandOf(
   cos: number,
   map: UsableMap,
 ): Band {
+  const { width, height, distanceMm } = map;
+  const perCell = 1 / map.cellUm;
+  const fromX = anchorMm[0] * 1000 - map.minX;
+  const fromY = anchorMm[1] * 1000 - map.minY;
   let w = 0;
   let sx = 0;
   let sy = 0;
@@ -188,10 +201,10 @@ export function bandOf(
   for (let i = 0; i < glow.x.length; i++) {
     const x = cos * glow.x[i]! + sin * glow.y[i]!;
     const y = cos * glow.y[i]! - sin * glow.x[i]!;
-    const k = Math.floor((anchorMm[0] * 1000 + x - map.minX) / map.cellUm);
-    const j = Math.floor((anchorMm[1] * 1000 + y - map.minY) / map.cellUm);
-    if (k < 0 || j < 0 || k >= map.width || j >= map.height) continue;
-    if (map.distanceMm[j * map.width + k] === OUTSIDE) continue;
+    const k = Math.floor((fromX + x) * perCell);
+    const j = Math.floor((fromY + y) * perCell);
+    if (k < 0 || j < 0 || k >= width || j >= height) continue;
+    if (distanceMm[j * width + k] === OUTSIDE) continue;
     const level = glow.level[i]!;
     w += level;
     sx += level * x;
