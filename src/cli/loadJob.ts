@@ -1,7 +1,6 @@
 import { needsDeepCatalog } from "../catalogDepth.ts";
 import { checkJob } from "../check.ts";
 import type { CheckedJob } from "../check.ts";
-import { planJob } from "../plan.ts";
 import type { Plan } from "../plan.ts";
 import type { Catalog } from "../sky/types.ts";
 import { loadCatalog } from "./catalogFiles.ts";
@@ -23,6 +22,7 @@ export async function loadPlan(path: string, shell: Shell): Promise<{ plan: Plan
   shell.progress("Reading the stars");
   const catalog = await loadCatalog({ deep: needsDeepCatalog(job, night) });
   shell.progress("Settling holes");
+  const { planJob } = await import("../plan.ts");
   const plan = planJob(job, catalog);
   plan.warnings.unshift(...unknownKeyWarnings(unknownKeys));
   return { plan, catalog };

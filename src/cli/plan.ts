@@ -1,8 +1,6 @@
 import type { Command } from "commander";
 import { cautionsFor, WHO_DECIDES } from "../job/cautions.ts";
 import type { Plan } from "../plan.ts";
-import { planFiles } from "../sheets/planFiles.ts";
-import { loadFonts } from "./fonts.ts";
 import { loadPlan } from "./loadJob.ts";
 import { checkFolder, writeFolder } from "./output.ts";
 import { runCommand } from "./shell.ts";
@@ -27,6 +25,11 @@ export function registerPlan(program: Command): void {
       runCommand(options.json, async (shell) => {
         await checkFolder(options.out, options.replace);
         const { plan, catalog } = await loadPlan(path, shell);
+        // loaded late: drawing takes long to load, and only a sound job needs it
+        const [{ planFiles }, { loadFonts }] = await Promise.all([
+          import("../sheets/planFiles.ts"),
+          import("./fonts.ts"),
+        ]);
         const files = await planFiles(plan, {
           fonts: await loadFonts(),
           figures: catalog.figures,

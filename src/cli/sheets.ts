@@ -1,9 +1,7 @@
 import { Option } from "commander";
 import type { Command } from "commander";
 import { JobFaults } from "../job/faults.ts";
-import { makeSheets } from "../sheets/files.ts";
 import { PAPERS } from "../sheets/papers.ts";
-import { loadFonts } from "./fonts.ts";
 import { loadPlan } from "./loadJob.ts";
 import { checkFolder, writeFolder } from "./output.ts";
 import { runCommand } from "./shell.ts";
@@ -42,6 +40,11 @@ export function registerSheets(program: Command): void {
       runCommand(options.json, async (shell) => {
         await checkFolder(options.out, options.replace);
         const { plan } = await loadPlan(path, shell);
+        // loaded late: drawing takes long to load, and only a sound job needs it
+        const [{ makeSheets }, { loadFonts }] = await Promise.all([
+          import("../sheets/files.ts"),
+          import("./fonts.ts"),
+        ]);
         const files = await makeSheets(plan, {
           fonts: await loadFonts(),
           ...(options.paper === undefined ? {} : { paper: options.paper }),
