@@ -2,7 +2,7 @@ import type { PointMm } from "../geometry/types.ts";
 import type { Vector } from "./linear.ts";
 import { apply, dot, horizontalDirection, unit } from "./linear.ts";
 import { bodyDirection, starSeenAt } from "./project.ts";
-import { planAxes, scaleUm, toPlan } from "./projection.ts";
+import { planAxes, scaleUm, stereographic } from "./projection.ts";
 import { tanHalfDeg } from "./trig.ts";
 import type { Body, Catalog, Projection, SkyFrame, StarTable } from "./types.ts";
 
@@ -36,9 +36,10 @@ export interface DrawnSky {
 }
 
 interface Pencil {
-  projection: Projection;
   /** Plan axes: view centre at +z. */
   axes: Float64Array;
+  scaleMm: number;
+  anchorMm: PointMm;
   /** Least view z that is drawn. */
   lowest: number;
 }
@@ -46,7 +47,12 @@ interface Pencil {
 function pencilFor(projection: Projection): Pencil {
   const farthest = FARTHEST_RADII * tanHalfDeg(projection.halfAngleDeg);
   const square = farthest * farthest;
-  return { projection, axes: planAxes(projection), lowest: (1 - square) / (1 + square) };
+  return {
+    axes: planAxes(projection),
+    scaleMm: scaleUm(projection) / 1000,
+    anchorMm: projection.anchorMm,
+    lowest: (1 - square) / (1 + square),
+  };
 }
 
 /** The parts of a chain of points on which a measure, linear along each chord, is not negative. */
@@ -73,17 +79,17 @@ function keepWhere(chain: Vector[], measure: (v: Vector) => number): Vector[][] 
 
 /** A chain of seen directions on the plan, cut at the horizon and before the antipode. */
 function draw(pencil: Pencil, chain: Vector[]): Curve {
-  const up = keepWhere(chain, (v) => v[2]);
-  return up
-    .flatMap((part) =>
-      keepWhere(part, (v) => dot(v, pencil.axes.subarray(6) as unknown as Vector) - pencil.lowest),
-    )
-    .map((part) => part.flatMap((v) => pointMm(pencil.projection, v) ?? []));
+  const { axes, lowest } = pencil;
+  const depth = ([x, y, z]: Vector) => axes[6]! * x + axes[7]! * y + axes[8]! * z - lowest;
+  return keepWhere(chain, (v) => v[2])
+    .flatMap((part) => keepWhere(part, depth))
+    .map((part) => part.flatMap((v) => pointMm(pencil, v) ?? []));
 }
 
-function pointMm(projection: Projection, [x, y, z]: Vector): PointMm[] | null {
-  const at = toPlan(projection, x, y, z);
-  return at ? [[at.xUm / 1000, at.yUm / 1000]] : null;
+/** Wrapped in a list, so that points near the antipode drop out of a flatMap. */
+function pointMm({ axes, scaleMm, anchorMm }: Pencil, direction: Vector): PointMm[] | null {
+  const flat = stereographic(...apply(axes, direction));
+  return flat && [[anchorMm[0] + scaleMm * flat[0], anchorMm[1] + scaleMm * flat[1]]];
 }
 
 /** Great circle arc from a to b, in chords of at most CHORD_DEG; `b` included, `a` not. */
@@ -141,7 +147,7 @@ function middleOf(pencil: Pencil, directions: Vector[]): PointMm | null {
   const sum = up.reduce<Vector>((a, v) => [a[0] + v[0], a[1] + v[1], a[2] + v[2]], [0, 0, 0]);
   const middle = unit(sum);
   if (apply(pencil.axes, middle)[2] < pencil.lowest) return null;
-  return pointMm(pencil.projection, middle)?.[0] ?? null;
+  return pointMm(pencil, middle)?.[0] ?? null;
 }
 
 function circle(pencil: Pencil, at: (deg: number) => Vector, from: number, to: number): Curve {

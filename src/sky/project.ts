@@ -135,13 +135,20 @@ function projectStars(
 
 type NineNumbers = [number, number, number, number, number, number, number, number, number];
 
-/** Orders by dimmed magnitude, ties by Hipparcos number; rows come in by undimmed magnitude. */
+/** Orders by dimmed magnitude, ties by Hipparcos number: a counting sort, then the few ties by insertion. */
 function sortByMagnitude(sky: SkyBuffers, count: number): void {
-  const SLOTS = 2 ** 24;
-  const keys = new Float64Array(count);
-  for (let i = 0; i < count; i++) keys[i] = (sky.magnitudeMilli[i]! + SLOTS) * SLOTS + i;
-  keys.sort();
-  const order = Uint32Array.from(keys, (key) => key % SLOTS);
+  if (count === 0) return;
+  let least = Infinity;
+  let most = -Infinity;
+  for (let i = 0; i < count; i++) {
+    least = Math.min(least, sky.magnitudeMilli[i]!);
+    most = Math.max(most, sky.magnitudeMilli[i]!);
+  }
+  const next = new Uint32Array(most - least + 2);
+  for (let i = 0; i < count; i++) next[sky.magnitudeMilli[i]! - least + 1]!++;
+  for (let bin = 1; bin < next.length; bin++) next[bin]! += next[bin - 1]!;
+  const order = new Uint32Array(count);
+  for (let i = 0; i < count; i++) order[next[sky.magnitudeMilli[i]! - least]!++] = i;
   for (let i = 1; i < count; i++) {
     const slot = order[i]!;
     let at = i;
