@@ -15,7 +15,7 @@ export interface StarTable {
   x: Float64Array;
   y: Float64Array;
   z: Float64Array;
-  /** Rows with known proper motion, and their space motion as d(unit vector)/d(year), 3 numbers each. */
+  /** Rows with known proper motion, ascending, and their space motion as d(unit vector)/d(year), 3 numbers each. */
   movingRows: Uint32Array;
   motion: Float64Array;
 }
@@ -62,7 +62,7 @@ export interface Catalog {
 
 export type BodyName = "moon" | "mercury" | "venus" | "mars" | "jupiter" | "saturn";
 
-/** The Sun, the Moon or a planet as seen from the place (topocentric, apparent). */
+/** The Sun, the Moon or a planet as seen from the place (topocentric, apparent); altitude without refraction. */
 export interface Body {
   name: BodyName | "sun";
   altitudeDeg: number;
