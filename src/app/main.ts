@@ -1,0 +1,24 @@
+import { mount } from "svelte";
+import App from "./App.svelte";
+import { registerOffline } from "./offline/register.ts";
+import { say } from "./state/notices.svelte.ts";
+import { studio } from "./state/studio.svelte.ts";
+import "./styles/fonts.css";
+import "./styles/tokens.css";
+import "./styles/base.css";
+
+const target = document.getElementById("studio");
+if (target === null) throw new Error("index.html has no #studio");
+mount(App, { target });
+
+studio.start().catch((error: unknown) => {
+  console.error(error);
+  say("defect", "The studio could not start. Load the page again; if that does not help, open a job file.");
+});
+
+registerOffline((takeOver) => {
+  say("update", "A newer Velarium is ready.", {
+    label: "Save and change over",
+    run: () => void studio.settled().then(takeOver),
+  });
+}).catch((error: unknown) => console.error(error));

@@ -1,0 +1,26 @@
+/**
+ * Registers the service worker. `onUpdate` is called when a newer studio is fetched and waits; what it is
+ * given puts that one in place and loads the page again.
+ */
+export async function registerOffline(onUpdate: (takeOver: () => void) => void): Promise<void> {
+  if (!("serviceWorker" in navigator) || !import.meta.env.PROD) return;
+  const container = navigator.serviceWorker;
+  const hadOne = container.controller !== null;
+  let asked = false;
+  container.addEventListener("controllerchange", () => {
+    if (hadOne && asked) location.reload();
+  });
+  const registration = await container.register("/sw.js", { updateViaCache: "none" });
+  const offer = (waiting: ServiceWorker): void =>
+    onUpdate(() => {
+      asked = true;
+      waiting.postMessage("take-over");
+    });
+  if (registration.waiting && hadOne) offer(registration.waiting);
+  registration.addEventListener("updatefound", () => {
+    const coming = registration.installing;
+    coming?.addEventListener("statechange", () => {
+      if (coming.state === "installed" && container.controller !== null) offer(coming);
+    });
+  });
+}

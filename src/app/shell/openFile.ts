@@ -1,0 +1,11 @@
+import type { Fault } from "../../job/faults.ts";
+import { type OpenedFile } from "../state/files.ts";
+import { refusedFile } from "../state/refusedFile.svelte.ts";
+import { studio } from "../state/studio.svelte.ts";
+
+/** Opens a job file, or shows every fault of it; the file is never written to, the open job stays. */
+export async function openFile(file: OpenedFile): Promise<Fault[]> {
+  const faults = await studio.openText(file);
+  refusedFile.current = faults.length > 0 ? { name: file.name, faults } : null;
+  return faults;
+}

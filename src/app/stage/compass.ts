@@ -1,0 +1,69 @@
+import type { Side } from "../../ceiling/flip.ts";
+import { type PointPx, xSign } from "./camera.ts";
+
+export interface CompassMark {
+  deg: number;
+  /** "N", "NE" ... or "". */
+  letter: string;
+  from: PointPx;
+  to: PointPx;
+  /** Where the letter is written. */
+  at: PointPx;
+}
+
+const LETTERS: Record<number, string> = {
+  0: "N",
+  45: "NE",
+  90: "E",
+  135: "SE",
+  180: "S",
+  225: "SW",
+  270: "W",
+  315: "NW",
+};
+const EVERY_DEG = 5;
+const LETTER_GAP_PX = 15;
+
+/** Direction of a true bearing on the screen, a unit vector with y downward. */
+export function bearingOnScreen(deg: number, bearingDeg: number, side: Side): PointPx {
+  const rad = ((deg - bearingDeg) * Math.PI) / 180;
+  return [xSign(side) * Math.sin(rad), -Math.cos(rad)];
+}
+
+/** The true bearing in which a screen direction points. */
+export function screenBearing([dx, dy]: PointPx, bearingDeg: number, side: Side): number {
+  const deg = bearingDeg + (Math.atan2(xSign(side) * dx, -dy) * 180) / Math.PI;
+  return ((deg % 360) + 360) % 360;
+}
+
+/**
+ * A compass scale engraved along a frame round the room, each mark where its bearing leaves the frame as
+ * seen from the middle. Half sizes of the frame in pixels.
+ */
+export function compassFrame(
+  middle: PointPx,
+  halfWidth: number,
+  halfHeight: number,
+  bearingDeg: number,
+  side: Side,
+): CompassMark[] {
+  const marks: CompassMark[] = [];
+  for (let deg = 0; deg < 360; deg += EVERY_DEG) {
+    const [dx, dy] = bearingOnScreen(deg, bearingDeg, side);
+    const reach = Math.min(
+      Math.abs(dx) < 1e-9 ? Infinity : halfWidth / Math.abs(dx),
+      Math.abs(dy) < 1e-9 ? Infinity : halfHeight / Math.abs(dy),
+    );
+    const letter = LETTERS[deg] ?? "";
+    const length = letter.length === 1 ? 12 : letter ? 9 : deg % 15 === 0 ? 6 : 3;
+    const from: PointPx = [middle[0] + dx * reach, middle[1] + dy * reach];
+    marks.push({
+      deg,
+      letter,
+      from,
+      to: [from[0] + dx * length, from[1] + dy * length],
+      at: [from[0] + dx * (length + LETTER_GAP_PX), from[1] + dy * (length + LETTER_GAP_PX)],
+    });
+  }
+  return marks;
+}

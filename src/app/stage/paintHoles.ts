@@ -1,0 +1,37 @@
+import type { Hole } from "../../pattern/types.ts";
+import { type Camera, toScreen } from "./camera.ts";
+
+/** A strand as seen across the room: thin ones stay visible, thick ones stand out. */
+const LEAST_PX = 0.7;
+const GLOW = 3.2;
+
+/** Paints holes as small discs, larger for thicker strands; by night the thick ones glow a little. */
+export function paintHoles(
+  pen: CanvasRenderingContext2D,
+  holes: readonly Hole[],
+  camera: Camera,
+  colour: string,
+  night: boolean,
+): void {
+  pen.fillStyle = colour;
+  // Zoomed out a true-to-scale strand would vanish, so marks keep a size that shows their order.
+  const perMm = Math.max(camera.pxPerMm, 0.5 + camera.pxPerMm * 1.6);
+  for (const hole of holes) {
+    const [x, y] = toScreen(camera, [hole.xMm, hole.yMm]);
+    if (x < -20 || y < -20 || x > camera.widthPx + 20 || y > camera.heightPx + 20) continue;
+    const radius = Math.max(LEAST_PX, (hole.diameterMm * perMm) / 1.25);
+    if (night && hole.diameterMm > 0.9) {
+      pen.globalAlpha = 0.16;
+      disc(pen, x, y, radius * GLOW);
+    }
+    pen.globalAlpha = hole.kind === "filler" ? 0.6 : 1;
+    disc(pen, x, y, radius);
+  }
+  pen.globalAlpha = 1;
+}
+
+function disc(pen: CanvasRenderingContext2D, x: number, y: number, radius: number): void {
+  pen.beginPath();
+  pen.arc(x, y, radius, 0, Math.PI * 2);
+  pen.fill();
+}

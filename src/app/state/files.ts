@@ -1,0 +1,103 @@
+import type { Job } from "../../job/schema.ts";
+import { writeJob } from "../../job/write.ts";
+
+export const JOB_EXTENSION = ".velarium.json";
+
+/** A job file that can be written back to, where the browser allows that. */
+export type FileHandle = FileSystemFileHandle;
+
+export interface OpenedFile {
+  name: string;
+  text: string;
+  handle: FileHandle | null;
+}
+
+interface PickerWindow {
+  showOpenFilePicker?: (options: object) => Promise<FileHandle[]>;
+  showSaveFilePicker?: (options: object) => Promise<FileHandle>;
+}
+
+const PICKER_TYPES = [
+  { description: "Velarium job", accept: { "application/json": [JOB_EXTENSION as `.${string}`, ".json"] } },
+];
+
+/** Asks for a job file; null when the person changes their mind. */
+export async function pickFile(): Promise<OpenedFile | null> {
+  const { showOpenFilePicker } = window as PickerWindow;
+  if (showOpenFilePicker === undefined) return pickByInput();
+  try {
+    const [handle] = await showOpenFilePicker({ types: PICKER_TYPES });
+    if (handle === undefined) return null;
+    const file = await handle.getFile();
+    return { name: file.name, text: await file.text(), handle };
+  } catch (error) {
+    if (isAbort(error)) return null;
+    throw error;
+  }
+}
+
+/** Writes the job to its file, or to one that the person names. Gives the handle to write to next time, if any. */
+export async function saveFile(job: Job, handle: FileHandle | null): Promise<SavedFile | null> {
+  const text = writeJob(job);
+  const { showSaveFilePicker } = window as PickerWindow;
+  if (handle === null && showSaveFilePicker === undefined) {
+    download(fileName(job.title), text);
+    return { name: fileName(job.title), handle: null };
+  }
+  try {
+    const target =
+      handle ?? (await showSaveFilePicker?.({ suggestedName: fileName(job.title), types: PICKER_TYPES }));
+    if (!target) return null;
+    const stream = await target.createWritable();
+    await stream.write(text);
+    await stream.close();
+    return { name: target.name, handle: target };
+  } catch (error) {
+    if (isAbort(error)) return null;
+    throw error;
+  }
+}
+
+export interface SavedFile {
+  name: string;
+  handle: FileHandle | null;
+}
+
+/** A file name from a title: what no file system objects to. */
+export function fileName(title: string): string {
+  const words = title
+    .normalize("NFKD")
+    .replace(/[^\p{L}\p{N}]+/gu, "-")
+    .replace(/^-+|-+$/g, "")
+    .toLowerCase()
+    .slice(0, 60);
+  return `${words || "job"}${JOB_EXTENSION}`;
+}
+
+/** Hands a file to the browser to be saved where its downloads go. */
+export function download(name: string, content: BlobPart, type = "application/json"): void {
+  const link = document.createElement("a");
+  link.href = URL.createObjectURL(new Blob([content], { type }));
+  link.download = name;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
+}
+
+function pickByInput(): Promise<OpenedFile | null> {
+  return new Promise((done, fail) => {
+    const input = document.createElement("input");
+    input.type = "file";
+    input.accept = `${JOB_EXTENSION},.json,application/json`;
+    input.addEventListener("cancel", () => done(null));
+    input.addEventListener("change", () => {
+      const file = input.files?.[0];
+      if (file === undefined) return done(null);
+      file.text().then((text) => done({ name: file.name, text, handle: null }), fail);
+    });
+    input.click();
+  });
+}
+
+function isAbort(error: unknown): boolean {
+  return error instanceof DOMException && error.name === "AbortError";
+}

@@ -1,0 +1,68 @@
+import type { Job } from "../../job/schema.ts";
+import type { Edit } from "./edit.ts";
+
+/** One state of the job and the name of the edit that led to it ("" for the first). */
+export interface Step {
+  name: string;
+  job: Job;
+  merge: string;
+}
+
+/** Every state of a job since it was opened or made, and which of them is the present one. Immutable. */
+export interface History {
+  steps: readonly Step[];
+  at: number;
+}
+
+export function startHistory(job: Job): History {
+  return { steps: [{ name: "", job, merge: "" }], at: 0 };
+}
+
+export function presentJob(history: History): Job {
+  return stepAt(history, history.at).job;
+}
+
+/** Adds an edit after the present; whatever had been undone is gone. An edit that changes nothing adds nothing. */
+export function record(history: History, edit: Edit): History {
+  const present = stepAt(history, history.at);
+  if (edit.job === present.job) return history;
+  const merge = edit.merge ?? "";
+  const step: Step = { name: edit.name, job: edit.job, merge };
+  const joins = merge !== "" && merge === present.merge && history.at === history.steps.length - 1;
+  const kept = history.steps.slice(0, joins ? history.at : history.at + 1);
+  return { steps: [...kept, step], at: kept.length };
+}
+
+/** Ends a run of merging edits: the next one starts a step of its own. */
+export function seal(history: History): History {
+  const present = stepAt(history, history.at);
+  if (present.merge === "") return history;
+  const steps = history.steps.with(history.at, { ...present, merge: "" });
+  return { steps, at: history.at };
+}
+
+export function undo(history: History): History {
+  return history.at === 0 ? history : seal({ steps: history.steps, at: history.at - 1 });
+}
+
+export function redo(history: History): History {
+  return history.at === history.steps.length - 1
+    ? history
+    : seal({ steps: history.steps, at: history.at + 1 });
+}
+
+/** Name of the edit that undo would take back, or null. */
+export function undoName(history: History): string | null {
+  return history.at === 0 ? null : stepAt(history, history.at).name;
+}
+
+/** Name of the edit that redo would bring back, or null. */
+export function redoName(history: History): string | null {
+  return history.steps[history.at + 1]?.name ?? null;
+}
+
+function stepAt(history: History, index: number): Step {
+  const step = history.steps[index];
+  if (step === undefined) throw new Error(`history has no step ${index}`);
+  return step;
+}

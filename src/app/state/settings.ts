@@ -1,0 +1,44 @@
+// What this browser remembers outside any job. A browser may refuse even that; then it is just forgotten.
+
+export type Theme = "dark" | "light";
+
+const JOB_KEY = "velarium.job";
+const THEME_KEY = "velarium.theme";
+
+/** The job this tab had open, or else the one opened last in any tab. */
+export function rememberedJob(): string | null {
+  return read("sessionStorage", JOB_KEY) ?? read("localStorage", JOB_KEY);
+}
+
+export function rememberJob(id: string): void {
+  write("sessionStorage", JOB_KEY, id);
+  write("localStorage", JOB_KEY, id);
+}
+
+/** The chosen theme, or null to go with the system. */
+export function rememberedTheme(): Theme | null {
+  const theme = read("localStorage", THEME_KEY);
+  return theme === "dark" || theme === "light" ? theme : null;
+}
+
+export function rememberTheme(theme: Theme): void {
+  write("localStorage", THEME_KEY, theme);
+}
+
+type Place = "localStorage" | "sessionStorage";
+
+function read(place: Place, key: string): string | null {
+  try {
+    return window[place].getItem(key);
+  } catch {
+    return null;
+  }
+}
+
+function write(place: Place, key: string, value: string): void {
+  try {
+    window[place].setItem(key, value);
+  } catch {
+    // Denied or full: the next start simply does not remember.
+  }
+}

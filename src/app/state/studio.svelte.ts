@@ -1,0 +1,333 @@
+import type { Fault } from "../../job/faults.ts";
+import type { Job } from "../../job/schema.ts";
+import type { Plan } from "../../plan.ts";
+import type { SurveyResult } from "../worker/api.ts";
+import { core } from "../worker/client.ts";
+import { latest } from "../worker/latest.ts";
+import { type Edit, Refusal } from "./edit.ts";
+import { type FileHandle, type OpenedFile, saveFile } from "./files.ts";
+import {
+  type History,
+  presentJob,
+  record,
+  redo,
+  redoName,
+  seal,
+  startHistory,
+  type Step,
+  undo,
+  undoName,
+} from "./history.ts";
+import { Keeper, type KeepState } from "./keeper.ts";
+import { clearNotice, say } from "./notices.svelte.ts";
+import { rememberJob, rememberedJob } from "./settings.ts";
+import { type JobEntry, JobStore } from "./storage.ts";
+
+/** How long the hand has to rest before the pattern is worked out again. */
+const PLAN_AFTER_MS = 250;
+const DEMO = "/demo/harbour-dining-room.velarium.json";
+
+/**
+ * The one store of the studio: the open job with its history, and what the worker says about it.
+ * The job is an immutable snapshot; it changes only through `run`, `preview` and `commit` with edits made
+ * by the pure commands in `commands/`.
+ */
+class Studio {
+  #history = $state.raw<History | null>(null);
+  #draft = $state.raw<Edit | null>(null);
+  #keeper: Keeper | null = null;
+  #store: JobStore | null = null;
+  #planTimer: ReturnType<typeof setTimeout> | undefined;
+  #askedToPersist = false;
+
+  /** The file this job was opened from or saved to. */
+  fileHandle = $state.raw<FileHandle | null>(null);
+  keep = $state.raw<KeepState>({ kind: "saving" });
+  persistent = $state.raw<boolean | null>(null);
+  jobs = $state.raw<JobEntry[]>([]);
+  jobId = $state.raw("");
+  survey = $state.raw<SurveyResult | null>(null);
+  plan = $state.raw<Plan | null>(null);
+  planFaults = $state.raw<Fault[]>([]);
+  planning = $state.raw(false);
+
+  readonly ready = $derived(this.#history !== null);
+  readonly undoName = $derived(this.#history ? undoName(this.#history) : null);
+  readonly redoName = $derived(this.#history ? redoName(this.#history) : null);
+  /** The history's names with the present one's number, for the list of steps. */
+  readonly steps = $derived(this.#history?.steps ?? []);
+  readonly at = $derived(this.#history?.at ?? 0);
+  readonly dragging = $derived(this.#draft !== null);
+  /** The ceiling of the newest survey that could be drawn. */
+  ceiling = $state.raw<SurveyResult["ceiling"]>(null);
+
+  /** The job as it shows now, with whatever is being dragged. Only read when `ready`. */
+  get job(): Job {
+    if (this.#draft) return this.#draft.job;
+    if (this.#history) return presentJob(this.#history);
+    throw new Error("no job is open yet");
+  }
+
+  /** The job as it was before the drag under way. */
+  get settledJob(): Job {
+    if (this.#history) return presentJob(this.#history);
+    throw new Error("no job is open yet");
+  }
+
+  async start(): Promise<void> {
+    try {
+      this.#store = await JobStore.open();
+    } catch {
+      this.#store = null;
+    }
+    this.#keeper = new Keeper(this.#store, refreshHistory, {
+      state: (state) => (this.keep = state),
+      followed: (history) => this.#show(history),
+      forked: (entry, history) => {
+        this.#show(history);
+        this.#opened(entry.id);
+        say(
+          "forked",
+          `This job was changed in another tab at the same moment. Yours is kept as “${entry.title}”.`,
+        );
+      },
+      listChanged: () => void this.refreshJobs(),
+    });
+    const wanted = rememberedJob();
+    const kept = wanted === null ? null : await this.#openKept(wanted).catch(() => false);
+    if (!kept) await this.openDemo();
+    await this.refreshJobs();
+    this.persistent = (await navigator.storage?.persisted?.()) ?? null;
+  }
+
+  /** Does an edit at once. A refused one is said and changes nothing; gives whether it was done. */
+  run(make: (job: Job) => Edit): boolean {
+    const edit = this.attempt(make, this.settledJob);
+    if (edit === null) return false;
+    this.#draft = null;
+    this.#set(record(this.#current(), edit));
+    return true;
+  }
+
+  /** Shows an edit while the hand is still moving. It is made from the job before the drag, so drags never add up. */
+  preview(make: (job: Job) => Edit): void {
+    const edit = this.attempt(make, this.settledJob);
+    if (edit === null) return;
+    this.#keeper?.hold(true);
+    this.#draft = edit;
+    this.#survey(this.job);
+  }
+
+  /** Makes what is shown a step of the history: one drag, one step. */
+  commit(): void {
+    const edit = this.#draft;
+    this.#draft = null;
+    if (edit !== null) this.#set(seal(record(seal(this.#current()), edit)));
+    this.#keeper?.hold(false);
+  }
+
+  cancelPreview(): void {
+    if (this.#draft === null) return;
+    this.#draft = null;
+    this.#keeper?.hold(false);
+    this.#survey(this.job);
+  }
+
+  /** Ends a run of key strokes that count as one step. */
+  seal(): void {
+    if (this.#history) this.#history = seal(this.#history);
+  }
+
+  undo(): void {
+    this.cancelPreview();
+    const name = this.undoName;
+    if (name === null) return;
+    this.#set(undo(this.#current()));
+    say("undone", `Taken back: ${name}`);
+  }
+
+  redo(): void {
+    this.cancelPreview();
+    const name = this.redoName;
+    if (name === null) return;
+    this.#set(redo(this.#current()));
+    say("undone", `Done again: ${name}`);
+  }
+
+  /** Goes to any step of the history. */
+  goTo(step: number): void {
+    this.cancelPreview();
+    this.#set({ steps: this.#current().steps, at: step });
+  }
+
+  /** Opens the text of a job file as a job of its own. Gives the faults when it is refused; nothing changes then. */
+  async openText(file: OpenedFile): Promise<Fault[]> {
+    const answer = await core.readJob(file.text);
+    if (!answer.ok) return "faults" in answer ? answer.faults : [];
+    await this.begin(answer.value.job);
+    this.fileHandle = file.handle;
+    const { unknownKeys } = answer.value;
+    if (unknownKeys.length > 0) {
+      say(
+        "unknown-keys",
+        `Kept without using: ${unknownKeys.slice(0, 6).join(", ")}. Misspelt, or another program's?`,
+      );
+    }
+    return [];
+  }
+
+  /** Makes a job the open one and starts keeping it. */
+  async begin(job: Job): Promise<void> {
+    const history = startHistory(job);
+    this.fileHandle = null;
+    this.#show(history);
+    const id = crypto.randomUUID();
+    await this.#keeper?.begin(history, id);
+    this.#opened(id);
+    await this.refreshJobs();
+  }
+
+  async openDemo(): Promise<void> {
+    const response = await fetch(DEMO);
+    if (!response.ok) throw new Error(`${DEMO}: the server answered ${response.status}`);
+    const faults = await this.openText({ name: DEMO, text: await response.text(), handle: null });
+    if (faults.length > 0) throw new Error(`${DEMO}: ${faults[0]?.path}: ${faults[0]?.expected}`);
+  }
+
+  async openKept(id: string): Promise<void> {
+    if (!(await this.#openKept(id))) say("gone", "That job is no longer kept in this browser.");
+    await this.refreshJobs();
+  }
+
+  async removeKept(id: string): Promise<void> {
+    await this.#store?.remove(id);
+    await this.refreshJobs();
+  }
+
+  async refreshJobs(): Promise<void> {
+    this.jobs = (await this.#store?.list().catch(() => [])) ?? [];
+  }
+
+  /** Resolves when everything is saved. */
+  async settled(): Promise<void> {
+    this.commit();
+    await this.#keeper?.settled();
+  }
+
+  async saveToFile(asNew: boolean): Promise<void> {
+    try {
+      const saved = await saveFile(this.settledJob, asNew ? null : this.fileHandle);
+      if (saved === null) return;
+      this.fileHandle = saved.handle;
+      say("saved-file", `Saved as ${saved.name}`);
+    } catch {
+      say("saved-file", "The file could not be written. Save it under another name or in another place.");
+    }
+  }
+
+  /** Works an edit out; a refusal is said, not thrown. */
+  attempt(make: (job: Job) => Edit, job: Job): Edit | null {
+    try {
+      const edit = make(job);
+      clearNotice("refused");
+      return edit;
+    } catch (error) {
+      if (!(error instanceof Refusal)) throw error;
+      say("refused", error.message);
+      return null;
+    }
+  }
+
+  async #openKept(id: string): Promise<boolean> {
+    const history = (await this.#keeper?.open(id)) ?? null;
+    if (history === null) return false;
+    this.fileHandle = null;
+    this.#show(history);
+    this.#opened(id);
+    return true;
+  }
+
+  #opened(id: string): void {
+    this.jobId = id;
+    rememberJob(id);
+  }
+
+  #current(): History {
+    if (this.#history === null) throw new Error("no job is open yet");
+    return this.#history;
+  }
+
+  #set(history: History): void {
+    if (history !== this.#history) {
+      this.#keeper?.keep(history);
+      void this.#askToPersist();
+    }
+    this.#show(history);
+  }
+
+  #show(history: History): void {
+    this.#draft = null;
+    this.#history = history;
+    this.#survey(presentJob(history));
+  }
+
+  readonly #survey = latest(
+    (job: Job) => core.survey(job),
+    (result, job) => {
+      this.survey = result;
+      if (result.ceiling) this.ceiling = result.ceiling;
+      if (result.faults.length === 0) this.#planSoon(job);
+    },
+    (error) => this.#defect(error),
+  );
+
+  #planSoon(job: Job): void {
+    clearTimeout(this.#planTimer);
+    const settled = this.plan !== null;
+    this.#planTimer = setTimeout(() => this.#plan(job), settled ? PLAN_AFTER_MS : 0);
+    this.planning = true;
+  }
+
+  readonly #plan = latest(
+    (job: Job) => core.plan(job),
+    (answer) => {
+      this.planning = false;
+      if (answer.ok) {
+        this.plan = answer.value;
+        this.planFaults = [];
+        clearNotice("cannot");
+      } else if ("faults" in answer) this.planFaults = answer.faults;
+      else say("cannot", `${answer.cannot.message} ${answer.cannot.next}`);
+    },
+    (error) => {
+      this.planning = false;
+      this.#defect(error);
+    },
+  );
+
+  #defect(error: unknown): void {
+    console.error(error);
+    say(
+      "defect",
+      "Something went wrong inside Velarium. The job itself is kept; save it as a file to be sure.",
+    );
+  }
+
+  /** Asked once, at the first change: browsers grant it to pages that are used. */
+  async #askToPersist(): Promise<void> {
+    if (this.#askedToPersist) return;
+    this.#askedToPersist = true;
+    this.persistent = (await navigator.storage?.persist?.().catch(() => false)) ?? null;
+  }
+}
+
+async function refreshHistory(history: History): Promise<History | null> {
+  const jobs = await core.refreshJobs(history.steps.map((step) => step.job));
+  const steps = history.steps.map((step, i) => ({ ...step, job: jobs[i] ?? null }));
+  if (steps[history.at]?.job === null) return null;
+  // A step that can't be read is left out; the present one moves down by as many before it.
+  const at = steps.slice(0, history.at).filter((step) => step.job !== null).length;
+  return { steps: steps.filter((step): step is Step => step.job !== null), at };
+}
+
+export const studio = new Studio();

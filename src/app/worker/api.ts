@@ -1,0 +1,37 @@
+import type { Ceiling } from "../../ceiling/types.ts";
+import type { Caution } from "../../job/cautions.ts";
+import type { Fault, Warning } from "../../job/faults.ts";
+import type { Job } from "../../job/schema.ts";
+import type { Plan } from "../../plan.ts";
+
+/** Errors do not cross to the page as classes, so an answer carries them as data. */
+export type Answer<T> =
+  | { ok: true; value: T }
+  /** The input is wrong. */
+  | { ok: false; faults: Fault[] }
+  /** The input is sound, what it asks for can't be done. */
+  | { ok: false; cannot: { message: string; next: string } };
+
+export interface ReadJob {
+  job: Job;
+  unknownKeys: string[];
+  migrated: string[];
+}
+
+/** What can be said of a survey at once, while a thing is still being dragged. */
+export interface SurveyResult {
+  /** null where the faults leave no ceiling to draw. */
+  ceiling: Ceiling | null;
+  faults: Fault[];
+  warnings: Warning[];
+  cautions: Caution[];
+}
+
+/** What the page may ask of the worker. Parts add their own questions here and in core.worker.ts. */
+export interface CoreApi {
+  readJob(text: string): Answer<ReadJob>;
+  /** Jobs kept by an older studio, with what has been added since; null where one can't be read any more. */
+  refreshJobs(jobs: Job[]): (Job | null)[];
+  survey(job: Job): SurveyResult;
+  plan(job: Job): Promise<Answer<Plan>>;
+}

@@ -1,0 +1,28 @@
+import { expose } from "comlink";
+import { config } from "zod";
+import { readJob } from "../../job/read.ts";
+import type { Job } from "../../job/schema.ts";
+import { writeJob } from "../../job/write.ts";
+import { planJob } from "../../plan.ts";
+import { answer, answerNow } from "./answer.ts";
+import type { CoreApi } from "./api.ts";
+import { catalogFor } from "./catalogFetch.ts";
+import { survey } from "./survey.ts";
+
+// zod's compiled parsers need `eval`, which the Content-Security-Policy forbids.
+config({ jitless: true });
+
+const api: CoreApi = {
+  readJob: (text) => answerNow(() => readJob(text)),
+  refreshJobs: (jobs) => jobs.map(refreshed),
+  survey,
+  plan: (job) => answer(async () => planJob(job, await catalogFor(job))),
+};
+
+function refreshed(job: Job): Job | null {
+  const read = answerNow(() => readJob(writeJob(job)));
+  return read.ok ? read.value.job : null;
+}
+
+// comlink's answers are promises whatever `api` returns; the page sees Remote<CoreApi>.
+expose(api);

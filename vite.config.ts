@@ -1,0 +1,18 @@
+import { svelte } from "@sveltejs/vite-plugin-svelte";
+import { defineConfig } from "vite";
+import { attachData } from "./scripts/app/attachData.ts";
+import { writePrecache } from "./scripts/app/writePrecache.ts";
+
+export default defineConfig({
+  plugins: [svelte(), attachData(), writePrecache()],
+  worker: { format: "es" },
+  build: {
+    target: "es2023",
+    // Everything is same-origin and cached: an inlined asset would need `data:` in the policy.
+    assetsInlineLimit: 0,
+    rolldownOptions: {
+      input: { studio: "index.html", sw: "src/app/offline/sw.ts" },
+      output: { entryFileNames: (chunk) => (chunk.name === "sw" ? "sw.js" : "assets/[name]-[hash].js") },
+    },
+  },
+});
