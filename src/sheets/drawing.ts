@@ -14,12 +14,27 @@ export interface Drawing {
   zeroMm: PointMm;
 }
 
-export type Item = PathItem | CircleItem | TextItem;
+export type Item = PathItem | CircleItem | TextItem | ImageItem;
+
+/** A colour as #rrggbb, in the place of a grey: for boards and other pages that are shown, not punched from. */
+export type Ink = `#${string}`;
+
+/** A picture; PNG or JPEG bytes. DXF leaves it out. */
+export interface ImageItem {
+  kind: "image";
+  layer: string;
+  /** Its lower left corner. */
+  at: PointMm;
+  widthMm: number;
+  heightMm: number;
+  bytes: Uint8Array;
+}
 
 /** Grey 0 is black, 1 is white. */
 export interface Stroke {
   widthMm: number;
   grey: number;
+  ink?: Ink;
   dashMm?: number[];
 }
 
@@ -31,6 +46,7 @@ export interface PathItem {
   closed: boolean;
   stroke?: Stroke;
   fillGrey?: number;
+  fillInk?: Ink;
 }
 
 export interface CircleItem {
@@ -40,6 +56,7 @@ export interface CircleItem {
   radiusMm: number;
   stroke?: Stroke;
   fillGrey?: number;
+  fillInk?: Ink;
 }
 
 export interface TextItem {
@@ -53,6 +70,7 @@ export interface TextItem {
   bold: boolean;
   align: "left" | "centre" | "right";
   grey: number;
+  ink?: Ink;
   /** Counter-clockwise. */
   turnDeg: number;
 }
@@ -76,7 +94,7 @@ export function rectangle(
   y: number,
   width: number,
   height: number,
-  look: Pick<PathItem, "stroke" | "fillGrey">,
+  look: Pick<PathItem, "stroke" | "fillGrey" | "fillInk">,
 ): PathItem {
   const ring: PointMm[] = [
     [x, y],
@@ -92,7 +110,7 @@ export function text(
   at: PointMm,
   words: string,
   sizeMm: number,
-  look: Partial<Pick<TextItem, "bold" | "align" | "grey" | "turnDeg">> = {},
+  look: Partial<Pick<TextItem, "bold" | "align" | "grey" | "ink" | "turnDeg">> = {},
 ): TextItem {
   return {
     kind: "text",

@@ -32,6 +32,7 @@ export function toDxf(drawing: Drawing): string {
   const layers = new Set<string>();
   for (const item of drawing.items) {
     // White areas only hide what lies beneath on paper.
+    if (item.kind === "image") continue;
     if (item.kind !== "text" && item.fillGrey === GREY.white && !item.stroke) continue;
     if (!layers.has(item.layer)) {
       layers.add(item.layer);

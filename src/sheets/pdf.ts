@@ -1,6 +1,6 @@
 import type PDFDocument from "pdfkit";
 import type { PointMm } from "../geometry/types.ts";
-import type { CircleItem, Drawing, Item, PathItem, Stroke, TextItem } from "./drawing.ts";
+import type { CircleItem, Drawing, ImageItem, Ink, Item, PathItem, Stroke, TextItem } from "./drawing.ts";
 import type { FontBytes } from "./typeface.ts";
 
 const POINTS_PER_MM = 72 / 25.4;
@@ -98,6 +98,7 @@ class Painter {
   paint(item: Item): void {
     if (item.kind === "path") this.path(item);
     else if (item.kind === "circle") this.circle(item);
+    else if (item.kind === "image") this.image(item);
     else this.words(item);
   }
 
@@ -117,25 +118,34 @@ class Painter {
     this.finish(item);
   }
 
-  private finish({ stroke, fillGrey }: { stroke?: Stroke; fillGrey?: number }): void {
+  private image(item: ImageItem): void {
+    const bytes = item.bytes.slice().buffer;
+    this.canvas.image(bytes, item.at[0], this.heightMm - item.at[1] - item.heightMm, {
+      width: item.widthMm,
+      height: item.heightMm,
+    });
+  }
+
+  private finish({ stroke, fillGrey, fillInk }: { stroke?: Stroke; fillGrey?: number; fillInk?: Ink }): void {
+    const fill = fillInk ?? (fillGrey === undefined ? undefined : grey(fillGrey));
     if (stroke) this.useStroke(stroke);
-    if (fillGrey !== undefined) this.useFill(fillGrey);
-    if (stroke && fillGrey !== undefined) this.canvas.fillAndStroke("even-odd");
+    if (fill !== undefined) this.useFill(fill);
+    if (stroke && fill !== undefined) this.canvas.fillAndStroke("even-odd");
     else if (stroke) this.canvas.stroke();
     else this.canvas.fill("even-odd");
   }
 
-  private useStroke({ widthMm, grey: level, dashMm }: Stroke): void {
-    const key = `${widthMm} ${level} ${dashMm?.join(" ")}`;
+  private useStroke({ widthMm, grey: level, ink, dashMm }: Stroke): void {
+    const colour = ink ?? grey(level);
+    const key = `${widthMm} ${colour} ${dashMm?.join(" ")}`;
     if (key === this.line) return;
     this.line = key;
-    this.canvas.lineWidth(widthMm).strokeColor(grey(level));
+    this.canvas.lineWidth(widthMm).strokeColor(colour);
     if (dashMm) this.canvas.dash(dashMm[0]!, { space: dashMm[1] ?? dashMm[0]! });
     else this.canvas.undash();
   }
 
-  private useFill(level: number): void {
-    const colour = grey(level);
+  private useFill(colour: string): void {
     if (colour === this.fill) return;
     this.fill = colour;
     this.canvas.fillColor(colour);
@@ -148,7 +158,7 @@ class Painter {
     if (name !== this.font) canvas.font(name);
     this.font = name;
     canvas.fontSize(item.sizeMm);
-    this.useFill(item.grey);
+    this.useFill(item.ink ?? grey(item.grey));
     const share = { left: 0, centre: 0.5, right: 1 }[item.align];
     const shift = share === 0 ? 0 : canvas.widthOfString(item.text) * share;
     const [x, y] = [item.at[0], this.heightMm - item.at[1]];

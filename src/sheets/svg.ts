@@ -1,4 +1,4 @@
-import type { Drawing, Item, Stroke } from "./drawing.ts";
+import type { Drawing, Ink, Item, Stroke } from "./drawing.ts";
 
 /** Text as it may stand in XML, in an element or a quoted attribute. */
 export function escapeXml(words: string): string {
@@ -39,7 +39,21 @@ export function toSvg(drawing: Drawing): string {
   return parts.join("\n");
 }
 
+const PNG_START = 0x89;
+
+function dataUri(bytes: Uint8Array): string {
+  const kind = bytes[0] === PNG_START ? "png" : "jpeg";
+  let binary = "";
+  for (let i = 0; i < bytes.length; i += 0x8000)
+    binary += String.fromCharCode(...bytes.subarray(i, i + 0x8000));
+  return `data:image/${kind};base64,${btoa(binary)}`;
+}
+
 function element(item: Item, heightMm: number): string {
+  if (item.kind === "image") {
+    const [x, y] = [item.at[0], heightMm - item.at[1] - item.heightMm];
+    return `<image x="${mm(x)}" y="${mm(y)}" width="${mm(item.widthMm)}" height="${mm(item.heightMm)}" preserveAspectRatio="none" href="${dataUri(item.bytes)}"/>`;
+  }
   if (item.kind === "circle") {
     const [x, y] = item.centre;
     return `<circle cx="${mm(x)}" cy="${mm(heightMm - y)}" r="${mm(item.radiusMm)}"${paint(item)}/>`;
@@ -56,12 +70,13 @@ function element(item: Item, heightMm: number): string {
   const anchor = { left: "", centre: ' text-anchor="middle"', right: ' text-anchor="end"' }[item.align];
   const turn = item.turnDeg === 0 ? "" : ` transform="rotate(${mm(-item.turnDeg)} ${x} ${y})"`;
   const weight = item.bold ? ' font-weight="bold"' : "";
-  return `<text x="${x}" y="${y}" font-size="${mm(item.sizeMm)}"${weight}${anchor}${turn} fill="${grey(item.grey)}">${escapeXml(item.text)}</text>`;
+  return `<text x="${x}" y="${y}" font-size="${mm(item.sizeMm)}"${weight}${anchor}${turn} fill="${item.ink ?? grey(item.grey)}">${escapeXml(item.text)}</text>`;
 }
 
-function paint({ stroke, fillGrey }: { stroke?: Stroke; fillGrey?: number }): string {
-  const fill = fillGrey === undefined ? ' fill="none"' : ` fill="${grey(fillGrey)}" fill-rule="evenodd"`;
+function paint({ stroke, fillGrey, fillInk }: { stroke?: Stroke; fillGrey?: number; fillInk?: Ink }): string {
+  const colour = fillInk ?? (fillGrey === undefined ? undefined : grey(fillGrey));
+  const fill = colour === undefined ? ' fill="none"' : ` fill="${colour}" fill-rule="evenodd"`;
   if (!stroke) return fill;
   const dash = stroke.dashMm ? ` stroke-dasharray="${stroke.dashMm.map(mm).join(" ")}"` : "";
-  return `${fill} stroke="${grey(stroke.grey)}" stroke-width="${mm(stroke.widthMm)}"${dash}`;
+  return `${fill} stroke="${stroke.ink ?? grey(stroke.grey)}" stroke-width="${mm(stroke.widthMm)}"${dash}`;
 }
