@@ -61,9 +61,8 @@ export function planetPlace(
   jdTt: number,
   earth: Vector,
 ): { fromEarth: Vector; fromSun: Vector } {
-  let fromSun = heliocentric(name, jdTt);
-  for (let turn = 0; turn < 2; turn++) {
-    fromSun = heliocentric(name, jdTt - lengthOf(minus(fromSun, earth)) * DAYS_PER_AU);
-  }
+  const now = heliocentric(name, jdTt);
+  // Once is enough: while the light time changes by this step, a planet moves a few kilometres.
+  const fromSun = heliocentric(name, jdTt - lengthOf(minus(now, earth)) * DAYS_PER_AU);
   return { fromEarth: minus(fromSun, earth), fromSun };
 }
