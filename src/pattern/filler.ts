@@ -10,10 +10,10 @@ import type { Room } from "./room.ts";
  */
 const JAMMED = (0.547 * 4) / Math.PI;
 /** Distance to start from, as a share of the jammed one, and by how much it shrinks from sweep to sweep. */
-const FIRST_SHARE = 1.05;
-const SHRINK = 0.9;
+const FIRST_SHARE = 1;
+const SHRINK = 0.92;
 /** Darts thrown in a sweep for each hole still wanted. */
-const DARTS_PER_HOLE = 4;
+const DARTS_PER_HOLE = 6;
 const LEAST_DARTS = 64;
 /** Filler comes this near to a real star, as a share of its distance to other filler. */
 const TO_STARS = 0.5;
