@@ -10,6 +10,7 @@ export interface Notice {
 const SHOWN_MS = 6000;
 
 export const notices = $state<{ list: Notice[] }>({ list: [] });
+// eslint-disable-next-line svelte/prefer-svelte-reactivity -- nothing shown depends on it
 const timers = new Map<string, ReturnType<typeof setTimeout>>();
 
 export function say(code: string, text: string, action?: Notice["action"]): void {

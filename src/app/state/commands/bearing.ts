@@ -1,4 +1,5 @@
 import type { Job } from "../../../job/schema.ts";
+import { omit } from "../omit.ts";
 import { type Edit, withCeiling } from "../edit.ts";
 import { wallName, wallSpan } from "./room.ts";
 
@@ -25,7 +26,7 @@ export function setBearing(job: Job, readingDeg: number): Edit {
 /** Reading a needle or a true bearing: the reading stays, the room turns by the declination. */
 export function setNorth(job: Job, declinationDeg: number | null): Edit {
   const reading = bearingReading(job).deg;
-  const { magneticDeclinationDeg: _, ...ceiling } = job.ceiling;
+  const ceiling: Job["ceiling"] = omit(job.ceiling, "magneticDeclinationDeg");
   if (declinationDeg === null) {
     return {
       name: "Read the compass as true",

@@ -1,6 +1,7 @@
 import type { PointMm } from "../../../geometry/types.ts";
 import type { Job } from "../../../job/schema.ts";
 import { type Edit, Refusal, withCeiling } from "../edit.ts";
+import { omit } from "../omit.ts";
 import { tidy } from "./shiftRoom.ts";
 
 type GridSection = Job["ceiling"]["grid"];
@@ -20,7 +21,7 @@ export function applyGridSystem(job: Job, system: GridSystem): Edit {
 
 /** A new module; the measured tile no longer fits it and goes back to the default. */
 export function setModule(job: Job, axis: 0 | 1, mm: number): Edit {
-  const { tileMm: _, ...grid } = job.ceiling.grid;
+  const grid: GridSection = omit(job.ceiling.grid, "tileMm");
   const moduleMm = grid.moduleMm.with(axis, mm) as PointMm;
   return { name: "Set the grid module", job: withCeiling(job, { grid: { ...grid, moduleMm } }) };
 }
@@ -28,7 +29,7 @@ export function setModule(job: Job, axis: 0 | 1, mm: number): Edit {
 /** The tile as measured; undefined goes back to the default for the module. */
 export function setTileSize(job: Job, tileMm: PointMm | undefined): Edit {
   if (tileMm === undefined) {
-    const { tileMm: _, ...grid } = job.ceiling.grid;
+    const grid: GridSection = omit(job.ceiling.grid, "tileMm");
     return { name: "Take the usual tile size", job: withCeiling(job, { grid }) };
   }
   const { moduleMm } = job.ceiling.grid;
@@ -83,7 +84,7 @@ export function setWallAngle(job: Job, wallAngleMm: number): Edit {
 /** No hole nearer than this to a tile's edge; undefined = half the tee's face and 5 mm. */
 export function setEdgeKeepOut(job: Job, edgeKeepOutMm: number | undefined): Edit {
   if (edgeKeepOutMm === undefined) {
-    const { edgeKeepOutMm: _, ...grid } = job.ceiling.grid;
+    const grid: GridSection = omit(job.ceiling.grid, "edgeKeepOutMm");
     return { name: "Take the usual edge keep-out", job: withCeiling(job, { grid }) };
   }
   return withGrid(job, "Set the edge keep-out", { edgeKeepOutMm });

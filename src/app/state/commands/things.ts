@@ -2,6 +2,7 @@ import type { PointMm } from "../../../geometry/types.ts";
 import type { Job } from "../../../job/schema.ts";
 import type { NoGo, NoGoKind } from "../../../job/sections/ceiling.ts";
 import { type Edit, Refusal, withCeiling } from "../edit.ts";
+import { omit } from "../omit.ts";
 import { shiftNoGo, tidy } from "./shiftRoom.ts";
 
 /** How each kind is called where people read it. */
@@ -52,13 +53,12 @@ export function moveThing(job: Job, index: number, byMm: PointMm): Edit {
 /** Puts the middle of a thing's box at a point. */
 export function placeThing(job: Job, index: number, centreMm: PointMm): Edit {
   const now = thingCentre(thingAt(job, index));
-  const { merge: _, ...edit } = moveThing(job, index, [centreMm[0] - now[0], centreMm[1] - now[1]]);
-  return edit;
+  return omit(moveThing(job, index, [centreMm[0] - now[0], centreMm[1] - now[1]]), "merge");
 }
 
 /** Another size or form; the old form goes. */
 export function reshapeThing(job: Job, index: number, shape: Shape): Edit {
-  const { circle: _c, rectangle: _r, polygonMm: _p, ...rest } = thingAt(job, index);
+  const rest: NoGo = omit(thingAt(job, index), "circle", "rectangle", "polygonMm");
   return {
     name: `Resize ${lower(thingName(job, index))}`,
     job: withThing(job, index, { ...rest, ...tidyShape(shape) }),
