@@ -1,81 +1,84 @@
+import { readFileSync } from "node:fs";
 import { Body, DefineStar, Equator, Horizon, Observer } from "astronomy-engine";
 import { loadCatalog } from "../../src/cli/catalogFiles.ts";
 import { nightSchema } from "../../src/job/sections/sky.ts";
 import { skyFrame } from "../../src/sky/frame.ts";
-import { projectSky, skyBuffers } from "../../src/sky/project.ts";
+import { horizontalDirection } from "../../src/sky/linear.ts";
+import { projectSky, skyBuffers, starSeenAt } from "../../src/sky/project.ts";
 import { makeProjection } from "../../src/sky/projection.ts";
+import { separationArcsec, tableOf } from "../../tests/sky/support.ts";
+import { medianMs } from "./measure.ts";
+import type { BenchLine } from "./measure.ts";
 
-export interface SkyTiming {
-  what: string;
-  stars: number;
-  /** Median of the warm runs, per star of the catalogue. */
-  nsPerStar: number;
+interface Authority {
+  stars: { name: string; raDeg: number; decDeg: number; pmRaMasPerYear: number; pmDecMasPerYear: number }[];
+  skies: {
+    utc: string;
+    latDeg: number;
+    lonDeg: number;
+    elevationM: number;
+    azimuthAltitudeDeg: ([number, number] | null)[];
+  }[];
 }
 
-const RUNS = 21;
-const PASSES = 20;
-/** Stars given to the reference, which takes some microseconds for each. */
-const REFERENCE_STARS = 2000;
-const UTC = "2031-02-14T20:00:00Z";
-const PLACE = { latDeg: 48.2082, lonDeg: 16.3738 };
-const BOX = { minX: 0, minY: 0, maxX: 4_876_800, maxY: 3_657_600 };
+const BOX = { minX: 0, minY: 0, maxX: 5_334_000, maxY: 4_064_000 };
 
-function median(values: number[]): number {
-  return values.sort((a, b) => a - b)[Math.floor(values.length / 2)]!;
-}
-
-function nsPerStar(stars: number, passes: number, run: () => void): number {
-  for (let warm = 0; warm < 3 * passes; warm++) run();
-  const times = Array.from({ length: RUNS }, () => {
-    const start = performance.now();
-    for (let pass = 0; pass < passes; pass++) run();
-    return performance.now() - start;
+/** Star positions against the ERFA file, and the cost of a sky against astronomy-engine called per star. */
+export async function benchSky(): Promise<BenchLine[]> {
+  const { stars } = await loadCatalog();
+  const night = nightSchema.parse({
+    id: "bench",
+    place: { latDeg: 44.4, lonDeg: -64.3 },
+    moment: { utc: "2029-09-09T01:00:00Z" },
   });
-  return (median(times) * 1e6) / (passes * stars);
-}
-
-/**
- * From catalogue to ceiling, per star, on 16 by 12 feet: the pass that the time slider repeats, a whole new
- * moment (frame and pass), and for reference the npm astronomy library called star by star.
- */
-export async function benchSky(): Promise<SkyTiming[]> {
-  const catalog = await loadCatalog();
-  const { stars } = catalog;
+  const frame = skyFrame(night);
+  const projection = makeProjection(night.view, night.field, 341, BOX);
   const buffers = skyBuffers(stars.count);
-  let sink = 0;
-  const ours = (what: string, options: { refraction: boolean; extinction: boolean }, newMoment: boolean) => {
-    const night = nightSchema.parse({ id: "bench", place: PLACE, moment: { utc: UTC }, ...options });
-    const projection = makeProjection(night.view, night.field, 29, BOX);
-    let frame = skyFrame(night);
-    const run = () => {
-      if (newMoment) frame = skyFrame(night);
-      sink += projectSky(catalog, frame, projection, BOX, buffers).count;
-    };
-    return { what, stars: stars.count, nsPerStar: nsPerStar(stars.count, PASSES, run) };
-  };
-  const timings = [
-    ours("sky to ceiling, refraction", { refraction: true, extinction: false }, false),
-    ours("sky to ceiling, no refraction", { refraction: false, extinction: false }, false),
-    ours("sky to ceiling, extinction too", { refraction: true, extinction: true }, false),
-    ours("a new moment: frame and sky", { refraction: true, extinction: false }, true),
-  ];
+  const ms = medianMs(201, 50, () => projectSky({ stars }, frame, projection, BOX, buffers));
+  const nsPerStar = (ms * 1e6) / stars.count;
 
-  const observer = new Observer(PLACE.latDeg, PLACE.lonDeg, 0);
-  const date = new Date(UTC);
-  const reference = () => {
-    for (let row = 0; row < REFERENCE_STARS; row++) {
-      const raHours = (Math.atan2(stars.y[row]!, stars.x[row]!) * 12) / Math.PI;
-      const decDeg = (Math.asin(stars.z[row]!) * 180) / Math.PI;
-      DefineStar(Body.Star1, (raHours + 24) % 24, decDeg, 1000);
+  const some = 2000;
+  const observer = new Observer(44.4, -64.3, 0);
+  const date = new Date("2029-09-09T01:00:00Z");
+  const perStarMs = medianMs(5, 1, () => {
+    let sum = 0;
+    for (let i = 0; i < some; i++) {
+      DefineStar(Body.Star1, (i * 0.618 * 24) % 24, -60 + (i % 120), 1000);
       const { ra, dec } = Equator(Body.Star1, date, observer, true, true);
-      sink += Horizon(date, observer, ra, dec, "normal").altitude;
+      sum += Horizon(date, observer, ra, dec, "normal").altitude;
     }
-  };
-  timings.push({
-    what: "reference: astronomy-engine, altitude and azimuth alone",
-    stars: REFERENCE_STARS,
-    nsPerStar: nsPerStar(REFERENCE_STARS, 1, reference),
+    return sum;
   });
-  if (!Number.isFinite(sink)) throw new Error("the bench computed nothing");
-  return timings;
+  return [
+    {
+      what: "star position against ERFA, 1900 to 2100, worst of all",
+      measured: `${worstArcsec().toFixed(3)}"`,
+      goal: '≤ 0.5"',
+      reference: "tests/authorities/stars-erfa.json (ERFA 2.0.0, atco13)",
+    },
+    {
+      what: `sky to ceiling, per star of ${stars.count}`,
+      measured: `${nsPerStar.toFixed(1)} ns (${ms.toFixed(2)} ms a sky)`,
+      goal: "≤ 80 ns",
+      reference: `astronomy-engine per star: ${((perStarMs * 1e6) / some).toFixed(0)} ns`,
+    },
+  ];
+}
+
+function worstArcsec(): number {
+  const file = new URL("../../tests/authorities/stars-erfa.json", import.meta.url);
+  const { stars, skies } = JSON.parse(readFileSync(file, "utf8")) as Authority;
+  const table = tableOf(stars);
+  let worst = 0;
+  for (const { utc, azimuthAltitudeDeg, ...place } of skies) {
+    const frame = skyFrame(nightSchema.parse({ id: "x", place, moment: { utc }, refraction: false }));
+    azimuthAltitudeDeg.forEach((expected, row) => {
+      if (!expected) return;
+      worst = Math.max(
+        worst,
+        separationArcsec(starSeenAt(table, frame, row), horizontalDirection(...expected)),
+      );
+    });
+  }
+  return worst;
 }

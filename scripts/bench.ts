@@ -1,0 +1,34 @@
+// npm run bench [part ...]: DESIGN.md's "Numbers to hold", measured here and now, each beside a reference.
+import { spawnSync } from "node:child_process";
+import type { BenchLine } from "./bench/measure.ts";
+
+const PARTS: Record<string, () => Promise<BenchLine[]>> = {
+  sky: async () => (await import("./bench/sky.ts")).benchSky(),
+  whole: async () => (await import("./bench/whole.ts")).benchWhole(),
+  placement: async () => (await import("./bench/placement.ts")).benchPlacement(),
+};
+
+const asked = process.argv.slice(2);
+const one = asked[0] === "--here" ? PARTS[asked[1] ?? ""] : undefined;
+if (one) {
+  for (const line of await one())
+    console.log(`${line.what}\n    ${line.measured}${goal(line)}\n    beside it: ${line.reference}`);
+} else {
+  const unknown = asked.filter((name) => !(name in PARTS));
+  if (unknown.length > 0) {
+    console.error(`There is no part ${unknown.join(", ")}; choose from ${Object.keys(PARTS).join(", ")}.`);
+    process.exit(2);
+  }
+  // each part in a process of its own: no part warms or fills the memory of another
+  for (const name of asked.length > 0 ? asked : Object.keys(PARTS)) {
+    const tsx = new URL("../node_modules/tsx/dist/cli.mjs", import.meta.url).pathname;
+    const { status } = spawnSync(process.execPath, [tsx, import.meta.filename, "--here", name], {
+      stdio: "inherit",
+    });
+    if (status !== 0) process.exit(1);
+  }
+}
+
+function goal(line: BenchLine): string {
+  return line.goal === "" ? "" : `   (to hold: ${line.goal})`;
+}
