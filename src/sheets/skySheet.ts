@@ -1,0 +1,253 @@
+import { SIDE_WORDS } from "../ceiling/flip.ts";
+import type { PointMm } from "../geometry/types.ts";
+import type { Hole, LostStar } from "../pattern/types.ts";
+import type { Figure } from "../sky/types.ts";
+import { tilesWithHoles, type SheetContext } from "./context.ts";
+import { line, rectangle, text, WEIGHT, type Drawing, type Ink, type Item } from "./drawing.ts";
+import type { Paper } from "./papers.ts";
+import { drawNorth, drawSkyChart } from "./skyChart.ts";
+import { coordinates } from "./strip.ts";
+import { fitted, wrapped } from "./words.ts";
+
+const MARGIN = 14;
+const LAYER = "TEXT";
+const INK = { text: "#1b2233", soft: "#5a6478", rule: "#b9c0cd" } as const satisfies Record<string, Ink>;
+const RULE = { widthMm: WEIGHT.thin, grey: 0.7, ink: INK.rule };
+/** Stars named in the list of the brightest, and lines in the list of the lost. */
+const BRIGHTEST_ROWS = 12;
+const LOST_ROWS = 9;
+/** Stars fainter than this are counted, not named, when they are lost: nobody looks for them. */
+const LOST_NAMED_TO = 4;
+const COMPASS = "N NNE NE ENE E ESE SE SSE S SSW SW WSW W WNW NW NNW".split(" ");
+
+/**
+ * The page a client signs: the sky of this job as it will be seen looking up, what it is a sky of, what is
+ * missing from it, and what a change would cost. One page of the given paper, upright; rolls as A4.
+ */
+export function drawSkySheet(context: SheetContext, figures: readonly Figure[], paper: Paper): Drawing {
+  const { plan, clean } = context;
+  const widthMm = paper.heightMm === null ? 210 : paper.widthMm;
+  const heightMm = paper.heightMm ?? 297;
+  const left = MARGIN;
+  const right = widthMm - MARGIN;
+  const top = heightMm - MARGIN;
+  const signTop = MARGIN + 35;
+  const factsTop = signTop + 70;
+  const chart = { x0: left, x1: right, y0: factsTop + 9, y1: top - 24 };
+  const column = (right - left + 6) / 3;
+  return {
+    title: `Sky sheet: ${clean(plan.job.title)}`,
+    widthMm,
+    heightMm,
+    zeroMm: [0, 0],
+    items: [
+      ...header(context, left, right, top),
+      ...drawSkyChart(context, figures, chart),
+      ...underChart(context, left, right, factsTop + 3.5),
+      line(LAYER, [left, factsTop], [right, factsTop], RULE),
+      ...sky(context, left, factsTop - 6, column - 6),
+      ...brightest(context, left + column, factsTop - 6, column - 6),
+      ...lost(context, left + 2 * column, factsTop - 6, column - 6),
+      ...signing(context, left, right, signTop),
+    ],
+  };
+}
+
+function header({ plan, clean, typeface }: SheetContext, left: number, right: number, top: number): Item[] {
+  const { job, night } = plan;
+  const width = right - left;
+  const who = [job.client, job.room].map(clean).filter(Boolean).join(" · ");
+  const stamp = `Sky sheet · revision ${job.revision}`;
+  return [
+    text(
+      LAYER,
+      [left, top - 6],
+      fitted(clean(night.title || night.id), width * 0.72, 6.2, typeface, true),
+      6.2,
+      {
+        bold: true,
+        ink: INK.text,
+      },
+    ),
+    text(LAYER, [left, top - 12.5], fitted(clean(job.title), width * 0.7, 3.4, typeface), 3.4, {
+      ink: INK.text,
+    }),
+    text(LAYER, [left, top - 17.5], fitted(who, width * 0.7, 2.6, typeface), 2.6, { ink: INK.soft }),
+    text(LAYER, [right, top - 5.4], stamp, 3, { align: "right", ink: INK.text, bold: true }),
+    text(LAYER, [right, top - 12.5], fitted(clean(job.firm), width * 0.3, 2.6, typeface), 2.6, {
+      align: "right",
+      ink: INK.soft,
+    }),
+    line(LAYER, [left, top - 21], [right, top - 21], RULE),
+  ];
+}
+
+function underChart(context: SheetContext, left: number, right: number, y: number): Item[] {
+  const { whole, check } = SIDE_WORDS.face;
+  return [
+    text(LAYER, [left, y], `${whole}. ${check}`, 2.4, { ink: INK.soft }),
+    ...drawNorth(context, [right - 5, y + 5.5], 4.2, INK.soft),
+  ];
+}
+
+const heading = (at: PointMm, words: string): Item =>
+  text(LAYER, at, words, 2.9, { bold: true, ink: INK.text });
+
+function rows(
+  { typeface }: SheetContext,
+  [x, y]: PointMm,
+  width: number,
+  pairs: readonly (readonly [string, string])[],
+): Item[] {
+  const items: Item[] = [];
+  let at = y;
+  for (const [name, value] of pairs) {
+    const lines = wrapped(value, width - 17, 2.4, typeface, { mostLines: 3 });
+    items.push(text(LAYER, [x, at], name, 2.4, { ink: INK.soft }));
+    for (const words of lines) {
+      items.push(text(LAYER, [x + 17, at], words, 2.4, { ink: INK.text }));
+      at -= 3.7;
+    }
+    if (lines.length === 0) at -= 3.7;
+  }
+  return items;
+}
+
+/** "2029-09-08 22:00:00" and the offset of an ISO time with offset. */
+function clock(localIso: string): { date: string; time: string; offset: string } {
+  const [date = "", rest = ""] = localIso.split("T");
+  return { date, time: rest.slice(0, 8), offset: rest.slice(8) };
+}
+
+function sky(context: SheetContext, x: number, y: number, width: number): Item[] {
+  const { plan, clean } = context;
+  const { frame, night, pattern } = plan;
+  const { instant, place } = frame;
+  const { date, time, offset } = clock(instant.localIso);
+  const { azimuthDeg, altitudeDeg } = night.view;
+  const point = COMPASS[((Math.round(azimuthDeg / 22.5) % 16) + 16) % 16]!;
+  const view = altitudeDeg >= 89.5 ? "straight up, the zenith" : `${point}, ${altitudeDeg.toFixed(0)}° high`;
+  const counts = [...new Set(pattern.holes.map((h) => h.diameterMm))].sort((a, b) => b - a);
+  const sizes = counts.map((d) => `${pattern.holes.filter((h) => h.diameterMm === d).length} × ${d} mm`);
+  const { stars, filler, faintestMagnitude } = pattern.fidelity;
+  return [
+    heading([x, y], "The sky"),
+    ...rows(context, [x, y - 5], width, [
+      ["Place", clean(place.name) || "not named"],
+      ["", coordinates(place.latDeg, place.lonDeg)],
+      ["Date", date],
+      ["Time", `${time} (UTC${offset === "Z" ? "" : offset})`],
+      ["Zone", instant.zone],
+      ["UTC", instant.utcIso.replace("T", " ").replace("Z", "")],
+      ["Sun", `${frame.sun.altitudeDeg.toFixed(1)}°, ${sunWords(frame.sun.altitudeDeg)}`],
+      ["Middle", view],
+      ["Strands", sizes.join(", ")],
+      [
+        "Stars",
+        `${stars} real${faintestMagnitude === null ? "" : `, to magnitude ${faintestMagnitude.toFixed(1)}`}`,
+      ],
+      ["Filler", `${filler} strands stand for no star`],
+    ]),
+  ];
+}
+
+function sunWords(altitudeDeg: number): string {
+  if (altitudeDeg >= -0.833) return "above the horizon: stars were not seen";
+  return altitudeDeg >= -18 ? "twilight" : "full darkness";
+}
+
+function brightest(context: SheetContext, x: number, y: number, width: number): Item[] {
+  const { plan, clean, typeface } = context;
+  const shown: Hole[] = plan.pattern.holes
+    .filter((h) => h.name !== "" && h.magnitude !== null)
+    .sort((a, b) => a.magnitude! - b.magnitude! || a.id - b.id);
+  const bodies = shown.filter((h) => h.kind !== "star");
+  const stars = shown.filter((h) => h.kind === "star").slice(0, BRIGHTEST_ROWS - bodies.length);
+  const items: Item[] = [heading([x, y], "Brightest stars and planets")];
+  let at = y - 5;
+  const row = (name: string, magnitude: string, tile: string, ink: Ink): void => {
+    items.push(text(LAYER, [x, at], fitted(name, width - 24, 2.4, typeface), 2.4, { ink }));
+    items.push(text(LAYER, [x + width - 12, at], magnitude, 2.4, { align: "right", ink }));
+    items.push(text(LAYER, [x + width, at], tile, 2.4, { align: "right", ink }));
+    at -= 3.7;
+  };
+  row("", "magnitude", "tile", INK.soft);
+  for (const hole of [...bodies, ...stars])
+    row(clean(hole.name), hole.magnitude!.toFixed(1), hole.tile, INK.text);
+  if (shown.length === 0) row("none has a name", "", "", INK.soft);
+  return items;
+}
+
+function lost(context: SheetContext, x: number, y: number, width: number): Item[] {
+  const { plan, clean, typeface } = context;
+  const gone = plan.pattern.lost
+    .filter((s) => s.reason !== "merged")
+    .sort((a, b) => a.magnitude - b.magnitude || (a.star ?? 0) - (b.star ?? 0));
+  const named = gone.filter((s) => s.magnitude <= LOST_NAMED_TO);
+  const items: Item[] = [heading([x, y], "Not on this ceiling")];
+  let at = y - 5;
+  const say = (words: string, ink: Ink): void => {
+    for (const part of wrapped(words, width, 2.4, typeface, { mostLines: 2 })) {
+      items.push(text(LAYER, [x, at], part, 2.4, { ink }));
+      at -= 3.7;
+    }
+  };
+  for (const star of named.slice(0, LOST_ROWS)) {
+    if (at < y - 50) break;
+    say(
+      `${clean(star.name) || `HIP ${star.star}`} (${star.magnitude.toFixed(1)}): ${clean(why(star))}`,
+      INK.text,
+    );
+  }
+  const told = items.length - 1 === 0 ? 0 : Math.min(named.length, LOST_ROWS);
+  if (named.length === 0)
+    say(`No star of magnitude ${LOST_NAMED_TO} or brighter that falls on it is missing.`, INK.text);
+  const more = gone.length - told;
+  if (more > 0)
+    say(`${more} fainter ${more === 1 ? "star finds" : "stars find"} no spot within reach.`, INK.soft);
+  const { merged } = plan.pattern.fidelity;
+  if (merged > 0) say(`${merged} close companions share a strand with a neighbour.`, INK.soft);
+  return items;
+}
+
+const why = (star: LostStar): string => star.detail || star.reason;
+
+function signing(context: SheetContext, left: number, right: number, top: number): Item[] {
+  const { plan } = context;
+  const tiles = tilesWithHoles(plan).length;
+  const width = right - left;
+  const half = (width - 10) / 2;
+  const y = MARGIN + 9;
+  const place = (x: number, who: string): Item[] => [
+    line(LAYER, [x, y], [x + half * 0.66, y], { widthMm: WEIGHT.medium, grey: 0.3, ink: INK.text }),
+    line(LAYER, [x + half * 0.7, y], [x + half, y], { widthMm: WEIGHT.medium, grey: 0.3, ink: INK.text }),
+    text(LAYER, [x, y - 3.4], who, 2.3, { ink: INK.soft }),
+    text(LAYER, [x + half * 0.7, y - 3.4], "Date", 2.3, { ink: INK.soft }),
+  ];
+  const change = `A change of date, time, place or view after signing means new templates for ${tiles} tiles.`;
+  return [
+    rectangle(LAYER, left, top - 11, width, 8.4, { fillInk: "#eef1f6" }),
+    text(LAYER, [left + 3, top - 7.9], change, 3, { bold: true, ink: INK.text }),
+    ...place(left, "For the client: this is the sky we want"),
+    ...place(left + half + 10, "For the installer"),
+    text(
+      LAYER,
+      [left, MARGIN],
+      `Velarium · revision ${plan.job.revision} · seed ${plan.job.pattern.seed}`,
+      2,
+      {
+        ink: INK.soft,
+      },
+    ),
+    text(
+      LAYER,
+      [right, MARGIN],
+      "Made from the holes as planned. Local codes and licensed trades decide what may be built.",
+      2,
+      {
+        align: "right",
+        ink: INK.soft,
+      },
+    ),
+  ];
+}
