@@ -22,7 +22,6 @@ const LETTERS: Record<number, string> = {
   315: "NW",
 };
 const EVERY_DEG = 5;
-const LETTER_GAP_PX = 15;
 
 /** Direction of a true bearing on the screen, a unit vector with y downward. */
 export function bearingOnScreen(deg: number, bearingDeg: number, side: Side): PointPx {
@@ -38,7 +37,7 @@ export function screenBearing([dx, dy]: PointPx, bearingDeg: number, side: Side)
 
 /**
  * A compass scale engraved along a frame round the room, each mark where its bearing leaves the frame as
- * seen from the middle. Half sizes of the frame in pixels.
+ * seen from the middle. Half sizes of the frame in pixels. A small one names only the four main points.
  */
 export function compassFrame(
   middle: PointPx,
@@ -46,6 +45,7 @@ export function compassFrame(
   halfHeight: number,
   bearingDeg: number,
   side: Side,
+  small = false,
 ): CompassMark[] {
   const marks: CompassMark[] = [];
   for (let deg = 0; deg < 360; deg += EVERY_DEG) {
@@ -54,15 +54,17 @@ export function compassFrame(
       Math.abs(dx) < 1e-9 ? Infinity : halfWidth / Math.abs(dx),
       Math.abs(dy) < 1e-9 ? Infinity : halfHeight / Math.abs(dy),
     );
-    const letter = LETTERS[deg] ?? "";
-    const length = letter.length === 1 ? 12 : letter ? 9 : deg % 15 === 0 ? 6 : 3;
+    const word = LETTERS[deg] ?? "";
+    const letter = small && word.length > 1 ? "" : word;
+    const length = (word.length === 1 ? 12 : word ? 9 : deg % 15 === 0 ? 6 : 3) / (small ? 2 : 1);
+    const gap = small ? 11 : 14;
     const from: PointPx = [middle[0] + dx * reach, middle[1] + dy * reach];
     marks.push({
       deg,
       letter,
       from,
       to: [from[0] + dx * length, from[1] + dy * length],
-      at: [from[0] + dx * (length + LETTER_GAP_PX), from[1] + dy * (length + LETTER_GAP_PX)],
+      at: [from[0] + dx * (length + gap), from[1] + dy * (length + gap)],
     });
   }
   return marks;

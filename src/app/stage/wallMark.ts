@@ -43,7 +43,7 @@ export function wallMark(
   const rad = (turnDeg * Math.PI) / 180;
   const below = outward[0] * -Math.sin(rad) + outward[1] * Math.cos(rad) > 0;
   const nameShown = name.length * NAME_LETTER_PX < px;
-  const lengthShown = length.length * LENGTH_LETTER_PX < px;
+  const lengthShown = length !== "" && length.length * LENGTH_LETTER_PX < px;
   const first = below ? GAP_PX + 10 : -GAP_PX;
   const second = below ? GAP_PX + 10 + LINE_PX : -GAP_PX - LINE_PX;
   return {
