@@ -25,6 +25,10 @@ export interface Part {
   sections: Section[];
   /** Drawn on the ceiling, over the tiles: an SVG fragment in screen pixels. */
   overlay?: Component;
+  /** Fills the stage between tiles and fittings instead of the holes (the live sky of the night part). */
+  layer?: Component;
+  /** Stands in place of the whole ceiling drawing while it gives something (the view from a seat). */
+  cover?: () => Component | null;
   /** Takes hold of a grip ("" is the bare ceiling); null leaves the press to moving the drawing. */
   press?: (grip: string, at: PointMm, event: PointerEvent) => PlanDrag | null;
   /** A press and release on the spot. */
