@@ -28,16 +28,16 @@ export function viewFrom(side: Side, box: BoxUm): Affine {
 
 /** From the plan to a drawing of the box as read from a side, its lower left corner at (0, 0), y upward. */
 export function drawnFrom(side: Side, box: BoxUm): Affine {
-  return then(viewFrom(side, box), { ...IDENTITY, e: -box.minX, f: -box.minY });
+  return followedBy(viewFrom(side, box), { ...IDENTITY, e: -box.minX, f: -box.minY });
 }
 
 /** Like `drawnFrom`, for pages and screens: (0, 0) at the upper left corner, y downward. Not a flip for the reader. */
 export function drawnDownFrom(side: Side, box: BoxUm): Affine {
-  return then(drawnFrom(side, box), { a: 1, b: 0, c: 0, d: -1, e: 0, f: box.maxY - box.minY });
+  return followedBy(drawnFrom(side, box), { a: 1, b: 0, c: 0, d: -1, e: 0, f: box.maxY - box.minY });
 }
 
-/** First one map, then the other. */
-export function then(first: Affine, second: Affine): Affine {
+/** First one map, then the other. (Not named `then`: a module that exports one can't be imported on demand.) */
+export function followedBy(first: Affine, second: Affine): Affine {
   return {
     a: second.a * first.a + second.c * first.b,
     b: second.b * first.a + second.d * first.b,

@@ -14,10 +14,29 @@ export const MAX_ZONE_POINTS = 20_000;
 
 /** What stands in the way of working a ceiling out: numbers, outline, zones' shapes, grid sizes. All at once. */
 export function shapeFaults(section: Section): Fault[] {
-  const notFinite = finiteFaults(section, "ceiling");
-  if (notFinite.length) return notFinite;
+  const crowd = crowdFaults(section.noGo);
+  if (crowd.length) return crowd; // too much to look at one by one
+  if (!allFinite(section)) return finiteFaults(section, "ceiling");
   const outline = outlineFaults(section.outlineMm);
   return [...outline, ...zoneFaults(section.noGo), ...gridFaults(section, outline.length === 0)];
+}
+
+function crowdFaults(noGo: Section["noGo"]): Fault[] {
+  const points = noGo.reduce((sum, zone) => sum + (zone.polygonMm?.length ?? 0), 0);
+  if (points <= MAX_ZONE_POINTS) return [];
+  return [
+    {
+      path: "ceiling.noGo",
+      expected: `at most ${MAX_ZONE_POINTS} polygon corners in all`,
+      got: `${points}`,
+      next: "Draw the zones with fewer corners, or as circles and rectangles.",
+    },
+  ];
+}
+
+function allFinite(value: unknown): boolean {
+  if (typeof value === "number") return Number.isFinite(value);
+  return typeof value !== "object" || value === null || Object.values(value).every(allFinite);
 }
 
 function finiteFaults(value: unknown, path: string): Fault[] {
@@ -59,7 +78,6 @@ function outlineFaults(outlineMm: PointMm[]): Fault[] {
 
 function zoneFaults(noGo: Section["noGo"]): Fault[] {
   const faults: Fault[] = [];
-  let points = 0;
   noGo.forEach((zone, i) => {
     const path = `ceiling.noGo[${i}]`;
     const shapes = (["circle", "polygonMm", "rectangle"] as const).filter((key) => zone[key] !== undefined);
@@ -71,8 +89,7 @@ function zoneFaults(noGo: Section["noGo"]): Fault[] {
         next: shapes.length ? "Keep one shape; write the others as zones of their own." : "Give its shape.",
       });
     if (!zone.polygonMm) return;
-    points += zone.polygonMm.length;
-    const fault = points <= MAX_ZONE_POINTS ? simplePolygonFault(zone.polygonMm.map(pointToUm)) : null;
+    const fault = simplePolygonFault(zone.polygonMm.map(pointToUm));
     if (fault)
       faults.push({
         path: `${path}.polygonMm`,
@@ -81,13 +98,6 @@ function zoneFaults(noGo: Section["noGo"]): Fault[] {
         next: "Check the order of the corners.",
       });
   });
-  if (points > MAX_ZONE_POINTS)
-    faults.push({
-      path: "ceiling.noGo",
-      expected: `at most ${MAX_ZONE_POINTS} polygon corners in all`,
-      got: `${points}`,
-      next: "Draw the zones with fewer corners, or as circles and rectangles.",
-    });
   return faults;
 }
 

@@ -7,6 +7,8 @@ import { SLIVER_MM } from "./tiles.ts";
 import type { Ceiling } from "./types.ts";
 import { zoneName } from "./zones.ts";
 
+export { ceilingFaults } from "./faults.ts";
+
 type Section = Job["ceiling"];
 
 /** Free height above the grid below which a tile can't be lifted out (TRADE 1a: 3 in; reference pages). */

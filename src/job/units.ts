@@ -44,7 +44,7 @@ function formatFeet(mm: number): string {
   const feet = Math.floor(sixteenths / 192);
   const inches = Math.floor((sixteenths % 192) / 16);
   const part = fraction(sixteenths % 16);
-  const whole = inches || !part ? [String(inches)] : [];
+  const whole = feet || inches || !part ? [String(inches)] : [];
   const inchText = `${[...whole, ...(part ? [part] : [])].join(" ")}"`;
   return `${sign}${feet ? `${feet}' ` : ""}${inchText}`;
 }

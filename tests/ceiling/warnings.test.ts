@@ -1,0 +1,93 @@
+import { describe, expect, it } from "vitest";
+import { makeCeiling } from "../../src/ceiling/ceiling.ts";
+import { NO_GO_PRESETS } from "../../src/ceiling/presets.ts";
+import { ceilingWarnings } from "../../src/ceiling/warnings.ts";
+import { NO_GO_KINDS, noGoSchema } from "../../src/job/sections/ceiling.ts";
+import { rectangle, section } from "./sections.ts";
+
+const warn = (change: Parameters<typeof section>[0]) => {
+  const s = section(change);
+  return ceilingWarnings(s, makeCeiling(s));
+};
+const codes = (change: Parameters<typeof section>[0]) => warn(change).map((w) => w.code);
+const head = (x: number, y: number) => ({
+  kind: "sprinkler" as const,
+  circle: { centreMm: [x, y] as [number, number], radiusMm: 40 },
+});
+
+describe("ceilingWarnings", () => {
+  it("have nothing to say of a plain room", () => {
+    expect(warn({})).toEqual([]);
+    expect(warn({ voidMm: 75 })).toEqual([]);
+  });
+
+  it.each([
+    // TRADE 1a: 3 in (75 mm) bare minimum above the grid to lift a tile.
+    ["a void too low to lift a tile", { voidMm: 74 }, ["tile-lift"]],
+    ["610 taken for 24 in (TRADE 1a)", { grid: { moduleMm: [610, 609.6] } }, ["module-nearly-standard"]],
+    [
+      "a tile that can slide off a narrow tee",
+      { grid: { moduleMm: [600, 600], teeFaceMm: 15, tileMm: [592, 595] } },
+      ["tile-bearing"],
+    ],
+    [
+      "a measured border under half (TRADE 1c)",
+      { outlineMm: rectangle(2000, 1800), grid: { moduleMm: [600, 600], originMm: [250, 0] } },
+      ["narrow-border"],
+    ],
+    [
+      "slivers",
+      { outlineMm: rectangle(1810, 1800), grid: { moduleMm: [600, 600], originMm: [0, 0] } },
+      ["narrow-border", "slivers"],
+    ],
+    [
+      "a zero point elsewhere",
+      {
+        outlineMm: [
+          [100, 0],
+          [1900, 0],
+          [1900, 1800],
+          [100, 1800],
+        ],
+        grid: { moduleMm: [600, 600] },
+      },
+      ["origin-elsewhere"],
+    ],
+    ["wall names left over", { walls: ["a", "b", "c", "d", "e"] }, ["too-many-wall-names"]],
+    ["a zone beside the room", { noGo: [head(-500, 300)] }, ["zone-outside-room"]],
+    [
+      "a tile covered by a zone",
+      { noGo: [{ kind: "luminaire", rectangle: { cornerMm: [0, 0], sizeMm: [609.6, 609.6] } }] },
+      ["tile-takes-no-hole"],
+    ],
+    // TRADE 0 row 10 and 2: whole tile until somebody named has agreed.
+    ["a head nobody agreed to", { noGo: [head(914, 914)] }, ["no-go-not-agreed"]],
+    ["nothing where its tile is left plain", { noGo: [head(914, 914)], tiles: { E2: { use: "plain" } } }, []],
+    ["nothing where somebody agreed", { noGo: [{ ...head(914, 914), owner: "sprinkler contractor" }] }, []],
+  ] as const)("tell of %s", (_, change, expected) => {
+    expect(codes(change as Parameters<typeof section>[0])).toEqual([...expected]);
+  });
+
+  it("name the tile and never say that all is well", () => {
+    const [warning] = warn({ noGo: [head(914, 914)] });
+    expect(warning!.message).toContain("tile E2");
+    expect(warning!.path).toBe("ceiling.noGo[0]");
+    for (const w of warn({ voidMm: 20, noGo: [head(914, 914), head(-900, 0)] }))
+      expect(w.message).not.toMatch(/\b(ok|okay|safe|compliant)\b/i);
+  });
+});
+
+describe("presets for no-go zones", () => {
+  it("cover every kind and are valid zones", () => {
+    expect(NO_GO_PRESETS.map((p) => p.kind)).toEqual([...NO_GO_KINDS]);
+    for (const { kind, clearanceMm, shape } of NO_GO_PRESETS) {
+      const zone =
+        "circle" in shape
+          ? { kind, clearanceMm, circle: { centreMm: [900, 900], ...shape.circle } }
+          : { kind, clearanceMm, rectangle: { cornerMm: [900, 900], ...shape.rectangle } };
+      expect(noGoSchema.safeParse(zone).success).toBe(true);
+    }
+    // TRADE 2: escutcheon radius + 50 mm.
+    expect(NO_GO_PRESETS.find((p) => p.kind === "sprinkler")!.clearanceMm).toBe(50);
+  });
+});
