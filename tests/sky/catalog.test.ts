@@ -175,16 +175,6 @@ describe("star table", () => {
       arcsecBetween(barnard, direction((17 + 57 / 60 + 48.5 / 3600) * 15, 4 + 41 / 60 + 36 / 3600)),
     ).toBeLessThan(2);
   });
-
-  test("opens in 60 ms", async () => {
-    const files = filesOf();
-    const times = Array.from({ length: 7 }, () => {
-      const start = performance.now();
-      readCatalog(files);
-      return performance.now() - start;
-    });
-    expect(Math.min(...times)).toBeLessThan(60);
-  });
 });
 
 describe("names", () => {

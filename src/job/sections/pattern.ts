@@ -14,9 +14,9 @@ export const strandsSchema = z.looseObject({
   numericalAperture: z.number().min(0.1).max(0.9).default(0.5),
 });
 
-/** A star of the sky, by Hipparcos number, or a body by name. */
+/** A star of the sky by its number in the catalogue (Hipparcos, or 1,000,000 + HD where it has none), or a body by name. */
 export const skyObject = z.union([
-  z.int().min(1).max(999_999),
+  z.int().min(1).max(9_999_999),
   z.enum(["moon", "mercury", "venus", "mars", "jupiter", "saturn"]),
 ]);
 export type SkyObjectId = z.output<typeof skyObject>;

