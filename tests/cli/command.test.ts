@@ -1,4 +1,4 @@
-import { chmodSync, existsSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { chmodSync, existsSync, mkdirSync, readFileSync, watch, writeFileSync } from "node:fs";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { readJob } from "../../src/job/read.ts";
 import { sampleJob } from "../job/sample.ts";
@@ -161,13 +161,33 @@ describe("plan writes a folder whole or not at all", () => {
     expect(leftovers()).toEqual([]);
   });
 
-  test("Ctrl-C leaves nothing behind", async () => {
-    const out = folder.path("interrupted");
-    const ran = await velarium(["plan", "demo/harbour-dining-room.velarium.json", "--out", out], {
+  test("Ctrl-C leaves nothing behind, early or in the midst of writing", async () => {
+    const demo = "demo/harbour-dining-room.velarium.json";
+    const early = folder.path("interrupted");
+    const ran = await velarium(["plan", demo, "--out", early], {
       onStart: (pid) => setTimeout(() => process.kill(pid, "SIGINT"), 1500),
     });
     expect(ran.code).not.toBe(0);
-    expect(existsSync(out)).toBe(false);
+    expect(existsSync(early)).toBe(false);
+
+    const late = folder.path("late");
+    const args = ["plan", demo, "--out", late];
+    let seen = false;
+    const stopped = await velarium(args, {
+      onStart: (pid) => {
+        const watcher = watch(folder.path("."), (_, name) => {
+          if (seen || !name?.includes("velarium-partial")) return;
+          seen = true;
+          watcher.close();
+          process.kill(pid, "SIGINT");
+        });
+      },
+    });
+    expect(seen).toBe(true);
+    // the folder may have been complete by then; half of it never stays
+    expect(existsSync(late)).toBe(stopped.code === 0);
+    if (stopped.code !== 0)
+      expect(stopped).toMatchObject({ code: 130, err: "Interrupted; nothing was written.\n" });
     expect(leftovers()).toEqual([]);
   });
 });
