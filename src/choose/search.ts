@@ -155,7 +155,7 @@ function propose(search: Search, candidate: Candidate, instant: Instant, index: 
   const plan = planJob({ ...job, sky: { chosen: night.id, options: [night] } }, catalog);
   const { met, unmet } = granted(search, plan, candidate);
   const facts = nightFacts(plan, catalog);
-  night.title = titleOf(facts, instant);
+  night.title = titleOf(wholeNames(search, plan), facts, instant);
   return {
     night,
     score: Math.round(candidate.score / 1000) / 10,
@@ -167,9 +167,14 @@ function propose(search: Search, candidate: Candidate, instant: Instant, index: 
   };
 }
 
-function titleOf(facts: NightFacts, instant: Instant): string {
-  const stars = listed(facts.overhead.slice(0, 2)) || "A quiet sky";
-  return `${stars}, ${clockOf(instant.localIso)}`;
+/** Names of the wishes that the plan grants in full. */
+function wholeNames({ cast, catalog }: Search, plan: Plan): string[] {
+  return cast.wished.filter((one) => missingOf(one, plan, catalog) === 0).map(wishName);
+}
+
+function titleOf(granted: readonly string[], facts: NightFacts, instant: Instant): string {
+  const names = granted.length > 0 ? granted.slice(0, 3) : facts.overhead.slice(0, 2);
+  return `${listed(names) || "A quiet sky"}, ${clockOf(instant.localIso)}`;
 }
 
 /** Which wishes the settled plan grants. */

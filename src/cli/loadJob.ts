@@ -15,14 +15,23 @@ export async function loadJob(path: string, shell: Shell): Promise<CheckedJob> {
   return checked;
 }
 
-/** From a job file to its holes, with the catalogue as deep as this job needs. Throws JobFaults, CannotDo. */
-export async function loadPlan(path: string, shell: Shell): Promise<{ plan: Plan; catalog: Catalog }> {
+/**
+ * From a job file to its holes, with the catalogue as deep as this job needs; `nightId` takes another of its
+ * skies than the chosen one. Throws JobFaults, CannotDo.
+ */
+export async function loadPlan(
+  path: string,
+  shell: Shell,
+  nightId?: string,
+): Promise<{ plan: Plan; catalog: Catalog }> {
   shell.progress("Reading the job");
-  const { job, night, unknownKeys } = await loadJob(path, shell);
+  const { job: read, unknownKeys } = await loadJob(path, shell);
+  const { planJob, chosenNight } = await import("../plan.ts");
+  const job = nightId === undefined ? read : { ...read, sky: { ...read.sky, chosen: nightId } };
+  const night = chosenNight(job);
   shell.progress("Reading the stars");
   const catalog = await loadCatalog({ deep: needsDeepCatalog(job, night) });
   shell.progress("Settling holes");
-  const { planJob } = await import("../plan.ts");
   const plan = planJob(job, catalog);
   plan.warnings.unshift(...unknownKeyWarnings(unknownKeys));
   return { plan, catalog };

@@ -1,8 +1,12 @@
 import { Command, CommanderError } from "commander";
+import { registerBoard } from "./board.ts";
 import { registerCheck } from "./check.ts";
 import { registerNew } from "./new.ts";
+import { registerNights } from "./nights.ts";
 import { registerPlan } from "./plan.ts";
+import { registerScene } from "./scene.ts";
 import { registerSheets } from "./sheets.ts";
+import { registerSkySheet } from "./skysheet.ts";
 import { EXIT } from "./shell.ts";
 
 /** The whole command line; each command registers itself. */
@@ -27,7 +31,17 @@ From nothing to printed sheets:
 
 Exit codes: 0 done; 1 it can't be done as asked; 2 the input is wrong.`,
     );
-  for (const register of [registerNew, registerCheck, registerPlan, registerSheets]) register(program);
+  const commands = [
+    registerNew,
+    registerCheck,
+    registerNights,
+    registerBoard,
+    registerSkySheet,
+    registerPlan,
+    registerSheets,
+    registerScene,
+  ];
+  for (const register of commands) register(program);
   for (const command of program.commands) command.exitOverride();
   return program;
 }

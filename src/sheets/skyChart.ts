@@ -230,10 +230,27 @@ function names(
     const y = placed.reduce((sum, p) => sum + p[1], 0) / placed.length;
     add([x, y], 0.4, clean(figure.name).toUpperCase(), 1.9, INK.figureName);
   }
-  const labels = placeLabels(wishes, [], bounds);
+  const labels = placeLabels(wishes, alongLines(figureLines(holes, figures, ofHole)), bounds);
   return labels.map(({ box }, i) =>
     text("NAMES", [box.x0, box.y0], wishes[i]!.words, wishes[i]!.size, { ink: wishes[i]!.ink }),
   );
+}
+
+/** Small boxes along lines, so that words keep off them. */
+function alongLines(items: readonly Item[]): BoxMm[] {
+  const boxes: BoxMm[] = [];
+  for (const item of items) {
+    if (item.kind !== "path") continue;
+    for (const [a, b] of item.rings as [PointMm, PointMm][]) {
+      const [dx, dy] = [b[0] - a[0], b[1] - a[1]];
+      const steps = Math.ceil(Math.sqrt(dx * dx + dy * dy) / 1.2);
+      for (let i = 0; i <= steps; i++) {
+        const [x, y] = [a[0] + (dx * i) / steps, a[1] + (dy * i) / steps];
+        boxes.push({ x0: x - 0.3, y0: y - 0.3, x1: x + 0.3, y1: y + 0.3 });
+      }
+    }
+  }
+  return boxes;
 }
 
 /** North and east of the looking-up view, for dark or light pages. */

@@ -139,8 +139,11 @@ function sky(context: SheetContext, x: number, y: number, width: number): Item[]
       ["Time", `${time} (UTC${offset === "Z" ? "" : offset})`],
       ["Zone", instant.zone],
       ["UTC", instant.utcIso.replace("T", " ").replace("Z", "")],
-      ["Sun", `${frame.sun.altitudeDeg.toFixed(1)}°, ${sunWords(frame.sun.altitudeDeg)}`],
-      ["Middle", view],
+      [
+        "Sun",
+        `${frame.sun.altitudeDeg.toFixed(1).replace("-", "\u2212")}°, ${sunWords(frame.sun.altitudeDeg)}`,
+      ],
+      ["View", view],
       ["Strands", sizes.join(", ")],
       [
         "Stars",

@@ -1,0 +1,139 @@
+import type { Command } from "commander";
+import { JobFaults } from "../job/faults.ts";
+import type { Job } from "../job/schema.ts";
+import type { BoardFormat, BoardNight } from "../sheets/board.ts";
+import { loadCatalog } from "./catalogFiles.ts";
+import { loadJob } from "./loadJob.ts";
+import { checkFolder, writeFolder, type OutputFile } from "./output.ts";
+import { runCommand } from "./shell.ts";
+
+interface Options {
+  out: string;
+  nights?: string;
+  seat?: string;
+  dimmer?: string;
+  tint: boolean;
+  replace: boolean;
+  json: boolean;
+}
+
+const FEWEST = 2;
+const MOST = 4;
+/** Pictures of a board: shape, and pixels enough for A3 at 200 dots an inch. */
+const PICTURE_ASPECT = 3 / 2;
+const PICTURE_WIDTH_PX = 1500;
+/** Width of the board's own PNG. */
+const PNG_WIDTH_PX = { A3: 3508, "16:9": 3840 } as const satisfies Record<BoardFormat, number>;
+
+export function registerBoard(program: Command): void {
+  program
+    .command("board")
+    .description("two to four nights side by side, with the facts that decide, to show a client")
+    .argument("<job>", "the job file (*.velarium.json)")
+    .requiredOption("--out <folder>", "where the boards go; the folder appears whole or not at all")
+    .option("--nights <ids>", "the skies to show, as reopening,winter; default: the job's first four")
+    .option("--seat <seat>", 'one seat for all: by name or number, or "x,y,eye" in mm on the plan')
+    .option("--dimmer <light>", "light of the engines, 0 to 1, instead of the job's")
+    .option("--tint", "colour each star", false)
+    .option("--replace", "put them in the place of earlier boards in that folder", false)
+    .option("--json", "print the result for machines", false)
+    .addHelpText(
+      "after",
+      "\nExample:\n  velarium board hall.velarium.json --nights first,winter --out hall-board",
+    )
+    .action((path: string, options: Options) =>
+      runCommand(options.json, async (shell) => {
+        await checkFolder(options.out, options.replace);
+        const { job: read } = await loadJob(path, shell);
+        const ids = chosenIds(read, options.nights);
+        const job: Job = options.tint ? { ...read, scene: { ...read.scene, tint: true } } : read;
+        const [
+          { planJob },
+          { nightFacts },
+          { needsDeepCatalog },
+          { prepareScene },
+          { renderScene },
+          { seatsOf },
+        ] = await Promise.all([
+          import("../plan.ts"),
+          import("../choose/facts.ts"),
+          import("../catalogDepth.ts"),
+          import("../scene/scene.ts"),
+          import("../scene/render.ts"),
+          import("../scene/seats.ts"),
+        ]);
+        const { findSeat, jpegOf, pngOfSvg, readNumber } = await import("./pictures.ts");
+        const dimmer =
+          options.dimmer === undefined ? job.scene.dimmer : readNumber("--dimmer", options.dimmer, 0, 1);
+        const deep = ids.some((id) =>
+          needsDeepCatalog(
+            job,
+            job.sky.options.find((o) => o.id === id)!,
+          ),
+        );
+        const catalog = await loadCatalog({ deep });
+        const widthPx = PICTURE_WIDTH_PX;
+        const heightPx = Math.round(widthPx / PICTURE_ASPECT);
+        const nights: BoardNight[] = [];
+        let seatName = "";
+        for (const id of ids) {
+          shell.signal.throwIfAborted();
+          shell.progress(`Settling and drawing ${id}`);
+          const plan = planJob({ ...job, sky: { ...job.sky, chosen: id } }, catalog);
+          const { box } = plan.ceiling;
+          const middle: [number, number] = [(box.minX + box.maxX) / 2000, (box.minY + box.maxY) / 2000];
+          const seat = findSeat(seatsOf(job, plan.ceiling), options.seat, middle);
+          seatName = seat.name;
+          const frame = renderScene(prepareScene(plan, { seat, widthPx, heightPx }), { dimmer });
+          nights.push({ facts: nightFacts(plan, catalog), picture: await jpegOf(frame, widthPx, heightPx) });
+        }
+        const [{ makeBoard }, { loadBoardFonts }] = await Promise.all([
+          import("../sheets/shown.ts"),
+          import("./fonts.ts"),
+        ]);
+        const fonts = await loadBoardFonts();
+        const words = {
+          title: job.title,
+          who: [job.client, job.room].filter(Boolean).join(" · "),
+          view: `Seen from: ${seatName} · dimmer at ${Math.round(100 * dimmer)} %`,
+          revision: job.revision,
+        };
+        const files: OutputFile[] = [];
+        for (const format of ["A3", "16:9"] as const) {
+          shell.progress(`Laying out ${format}`);
+          const name = format === "A3" ? "board-a3" : "board-16x9";
+          const { pdf, svg } = await makeBoard(nights, words, format, fonts, PICTURE_ASPECT);
+          files.push({ path: `${name}.pdf`, bytes: pdf });
+          files.push({ path: `${name}.png`, bytes: await pngOfSvg(svg, PNG_WIDTH_PX[format]) });
+        }
+        const facts = nights.map((night) => night.facts);
+        files.push({ path: "nights.json", bytes: JSON.stringify(facts, null, 2) + "\n" });
+        const folder = await writeFolder(options.out, files, {
+          replace: options.replace,
+          signal: shell.signal,
+        });
+        shell.say(`Written: ${folder} (${files.map((f) => f.path).join(", ")})`);
+        return { out: folder, files: files.map((f) => f.path), nights: facts };
+      }),
+    );
+}
+
+/** Ids of the nights to show, checked. */
+function chosenIds(job: Job, text: string | undefined): string[] {
+  const known = job.sky.options.map((option) => option.id);
+  const fault = (expected: string, got: string): never => {
+    throw new JobFaults([{ path: "--nights", expected, got, next: `This job has ${known.join(", ")}.` }]);
+  };
+  const ids =
+    text === undefined
+      ? known.slice(0, MOST)
+      : text
+          .split(",")
+          .map((id) => id.trim())
+          .filter(Boolean);
+  const unknown = ids.filter((id) => !known.includes(id));
+  if (unknown.length > 0) fault("skies of this job", unknown.join(", "));
+  if (new Set(ids).size !== ids.length) fault("each sky once", ids.join(", "));
+  if (ids.length < FEWEST || ids.length > MOST) fault(`${FEWEST} to ${MOST} skies`, `${ids.length}`);
+  return ids;
+}

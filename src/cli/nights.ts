@@ -1,0 +1,207 @@
+import type { Command } from "commander";
+import type { Proposal, SearchResult } from "../choose/search.ts";
+import type { Wish } from "../choose/wish.ts";
+import { JobFaults } from "../job/faults.ts";
+import type { Job } from "../job/schema.ts";
+import type { Place } from "../job/sections/sky.ts";
+import type { BodyName, Catalog } from "../sky/types.ts";
+import { loadCatalog, loadPlaces } from "./catalogFiles.ts";
+import { placeByCoordinates, placeByName } from "./findPlace.ts";
+import { loadJob } from "./loadJob.ts";
+import { writeNewFile } from "./output.ts";
+import { runCommand, type Shell } from "./shell.ts";
+
+interface Options {
+  date?: string;
+  from?: string;
+  to?: string;
+  place?: string;
+  at?: string;
+  zone?: string;
+  with?: string;
+  along?: string;
+  anyDark: boolean;
+  straightUp: boolean;
+  out?: string;
+  json: boolean;
+}
+
+const BODIES: readonly BodyName[] = ["moon", "mercury", "venus", "mars", "jupiter", "saturn"];
+
+export function registerNights(program: Command): void {
+  program
+    .command("nights")
+    .description("search a night for hours, views and turns that suit a wish and this ceiling")
+    .argument("<job>", "the job file (*.velarium.json)")
+    .option("--date <date>", "the evening, as 2029-09-08; searched from noon to noon")
+    .option("--from <time>", "first moment, as 2029-09-08T20:00, instead of --date")
+    .option("--to <time>", "last moment")
+    .option("--place <town>", "where, when not the place of the job's chosen sky")
+    .option("--at <coordinates>", '"latitude, longitude" instead of a town')
+    .option("--zone <name>", "IANA time zone of the hours, when not that of the place")
+    .option("--with <names>", 'what must be on the ceiling, as "Orion, Jupiter"')
+    .option("--along <wall>", "the Milky Way along this wall, by its name or number")
+    .option("--any-dark", "twilight will do", false)
+    .option("--straight-up", "try the zenith view alone", false)
+    .option("--out <file>", "a new job file with the proposals among its skies")
+    .option("--json", "print the result for machines", false)
+    .addHelpText(
+      "after",
+      '\nExample:\n  velarium nights hall.velarium.json --date 2030-01-05 --with "Orion, Saturn" --along "bar wall"',
+    )
+    .action((path: string, options: Options) =>
+      runCommand(options.json, async (shell) => {
+        const { job } = await loadJob(path, shell);
+        const catalog = await loadCatalog();
+        const wish = await readWish(options, job, catalog, shell);
+        const { searchNights } = await import("../choose/search.ts");
+        const result = await searchNights(job, catalog, wish, {
+          signal: shell.signal,
+          onProgress: (share, words) => shell.progress(`${words}: ${Math.round(100 * share)} %`),
+          breathe: () => new Promise((resume) => setImmediate(resume)),
+        });
+        tell(result, shell);
+        let out: string | undefined;
+        if (options.out !== undefined) {
+          const { writeJob } = await import("../job/write.ts");
+          out = await writeNewFile(options.out, writeJob(withProposals(job, result.proposals)));
+          shell.say(`Written: ${out}`);
+        }
+        return {
+          wish,
+          ...result,
+          proposals: result.proposals.map(brief),
+          ...(out === undefined ? {} : { out }),
+        };
+      }),
+    );
+}
+
+function fault(path: string, expected: string, got: string, next: string): JobFaults {
+  return new JobFaults([{ path, expected, got, next }]);
+}
+
+async function readWish(options: Options, job: Job, catalog: Catalog, shell: Shell): Promise<Wish> {
+  const { place, zone } = await placeOf(options, job, shell);
+  const { constellations, bodies } = readNames(options.with ?? "", catalog);
+  return {
+    place,
+    zone,
+    ...readWindow(options),
+    constellations,
+    bodies,
+    dark: !options.anyDark,
+    ...(options.along === undefined ? {} : { milkyWayAlongWall: wallOf(options.along, job) }),
+    ...(options.straightUp ? { views: [{ azimuthDeg: 0, altitudeDeg: 90 }] } : {}),
+  };
+}
+
+async function placeOf(options: Options, job: Job, shell: Shell): Promise<{ place: Place; zone: string }> {
+  if (options.place !== undefined && options.at !== undefined)
+    throw fault("--place", "either --place or --at", "both", "Leave one of them out.");
+  if (options.place === undefined && options.at === undefined) {
+    const night = job.sky.options.find((o) => o.id === job.sky.chosen)!;
+    const zone = options.zone ?? ("zone" in night.moment ? String(night.moment.zone) : "UTC");
+    return { place: night.place, zone };
+  }
+  const places = await loadPlaces();
+  const found =
+    options.place === undefined
+      ? placeByCoordinates(places, options.at ?? "", options.zone)
+      : placeByName(places, options.place);
+  shell.say(found.note);
+  const { name, latDeg, lonDeg } = found;
+  return { place: { name, latDeg, lonDeg, elevationM: 0 }, zone: options.zone ?? found.zone };
+}
+
+function readWindow({ date, from, to }: Options): { fromLocal: string; toLocal: string } {
+  if (date !== undefined && from === undefined && to === undefined) {
+    if (!/^\d{4}-\d{2}-\d{2}$/.test(date) || Number.isNaN(Date.parse(`${date}T00:00Z`)))
+      throw fault("--date", "a date as 2029-09-08", date, "Write year, month and day.");
+    const next = new Date(Date.parse(`${date}T00:00Z`) + 86_400_000).toISOString().slice(0, 10);
+    return { fromLocal: `${date}T12:00`, toLocal: `${next}T11:45` };
+  }
+  if (date === undefined && from !== undefined && to !== undefined) return { fromLocal: from, toLocal: to };
+  throw fault(
+    "--date",
+    "either --date, or --from and --to",
+    [date && "--date", from && "--from", to && "--to"].filter(Boolean).join(" and ") || "neither",
+    "Give the evening's date, or the first and last moment.",
+  );
+}
+
+function readNames(text: string, catalog: Catalog): { constellations: string[]; bodies: BodyName[] } {
+  const constellations: string[] = [];
+  const bodies: BodyName[] = [];
+  for (const name of text
+    .split(",")
+    .map((part) => part.trim())
+    .filter(Boolean)) {
+    const plain = name.toLowerCase().replace(/^the /, "");
+    const body = BODIES.find((b) => b === plain);
+    const figure = catalog.figures.find(
+      (f) => f.abbreviation.toLowerCase() === plain || f.name.toLowerCase() === plain,
+    );
+    if (body) bodies.push(body);
+    else if (figure) constellations.push(figure.abbreviation);
+    else
+      throw fault(
+        "--with",
+        `constellations (Orion or Ori) and ${BODIES.join(", ")}, with commas between`,
+        name,
+        "Check the spelling; the Milky Way is wished for with --along.",
+      );
+  }
+  return { constellations, bodies };
+}
+
+function wallOf(text: string, job: Job): number {
+  const walls = job.ceiling.outlineMm.map((_, i) => job.ceiling.walls[i] || `wall ${i + 1}`);
+  const index = walls.findIndex((name) => name.toLowerCase() === text.toLowerCase());
+  if (index >= 0) return index;
+  const number = Number(text);
+  if (Number.isInteger(number) && number >= 1 && number <= walls.length) return number - 1;
+  throw fault("--along", `one of ${walls.join(", ")}`, text, "Name a wall, or give its number from 1.");
+}
+
+function tell({ proposals, verdict, nearest, examined }: SearchResult, shell: Shell): void {
+  shell.say(verdict);
+  for (const sentence of nearest) shell.say(`  ${sentence}`);
+  proposals.forEach((proposal, i) => {
+    const { night, score } = proposal;
+    const when = "local" in night.moment ? night.moment.local : night.moment.utc;
+    const { azimuthDeg, altitudeDeg, turnDeg } = night.view;
+    shell.say("");
+    shell.say(
+      `${i + 1}. ${String(when).replace("T", " ")}  view ${azimuthDeg}°/${altitudeDeg}°, turn ${turnDeg}°  (${score})`,
+    );
+    for (const reason of proposal.reasons) shell.say(`   ${reason}`);
+    if (proposal.unmet.length > 0) shell.say(`   Missing: ${proposal.unmet.join("; ")}.`);
+  });
+  shell.say("");
+  shell.say(
+    `${examined.skies} skies weighed: ${examined.dark} dark times, ${examined.views} views, ${examined.turns} turns.`,
+  );
+}
+
+const brief = ({ night, score, met, unmet, reasons, facts }: Proposal): object => ({
+  night,
+  score,
+  met,
+  unmet,
+  reasons,
+  facts,
+});
+
+/** The job with the proposals after its own skies, under ids that are still free. */
+function withProposals(job: Job, proposals: readonly Proposal[]): Job {
+  const taken = new Set(job.sky.options.map((option) => option.id));
+  const options = [...job.sky.options];
+  let number = 0;
+  for (const { night } of proposals) {
+    do number++;
+    while (taken.has(`found-${number}`));
+    options.push({ ...night, id: `found-${number}` });
+  }
+  return { ...job, sky: { ...job.sky, options: options.slice(0, 24) } };
+}
