@@ -114,7 +114,7 @@ describe("reading a job", () => {
       "pattern",
       { byHand: [{ do: "pin", what: "sun", atMm: [1, 2] }] },
       "pattern.byHand[0].what",
-      "a whole number from 1 to 999999, or one of moon",
+      "a whole number from 1 to 9999999, or one of moon",
     ],
     [
       "pattern",
