@@ -26,9 +26,12 @@ interface TabMessage {
   saves: number;
 }
 
+/** What the keeper needs of the store. */
+export type KeptJobs = Pick<JobStore, "load" | "save">;
+
 /** Saves the open job after every change, one save after the other, and keeps step with other tabs. */
 export class Keeper {
-  private readonly store: JobStore | null;
+  private readonly store: KeptJobs | null;
   private readonly refresh: Refresh;
   private readonly events: KeeperEvents;
   private readonly channel: BroadcastChannel | null;
@@ -40,11 +43,18 @@ export class Keeper {
   private follow = false;
   private held = false;
 
-  constructor(store: JobStore | null, refresh: Refresh, events: KeeperEvents) {
+  constructor(
+    store: KeptJobs | null,
+    refresh: Refresh,
+    events: KeeperEvents,
+    channel: BroadcastChannel | null = typeof BroadcastChannel === "undefined"
+      ? null
+      : new BroadcastChannel("velarium"),
+  ) {
     this.store = store;
     this.refresh = refresh;
     this.events = events;
-    this.channel = typeof BroadcastChannel === "undefined" ? null : new BroadcastChannel("velarium");
+    this.channel = channel;
     this.channel?.addEventListener("message", (event: MessageEvent<TabMessage>) => this.heard(event.data));
   }
 
@@ -101,8 +111,11 @@ export class Keeper {
   private async run(): Promise<void> {
     this.busy = true;
     try {
-      while (this.wanted !== null && this.wanted !== this.written) await this.saveOnce(this.wanted);
-      if (this.follow && !this.held) await this.catchUp();
+      for (;;) {
+        if (this.wanted !== null && this.wanted !== this.written) await this.saveOnce(this.wanted);
+        else if (this.follow && !this.held) await this.catchUp();
+        else break;
+      }
     } finally {
       this.busy = false;
     }
@@ -161,6 +174,8 @@ export class Keeper {
     this.follow = false;
     const found = await this.loaded(this.id);
     if (!found || found.entry.saves === this.saves) return;
+    // An edit came in meanwhile: saving it will find that it is too late, and keep it apart.
+    if (this.wanted !== this.written) return;
     this.saves = found.entry.saves;
     this.written = found.history;
     this.wanted = found.history;

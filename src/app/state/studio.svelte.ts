@@ -214,6 +214,11 @@ class Studio {
     await this.#keeper?.settled();
   }
 
+  /** Makes sure the present state is kept, also after a save that failed. */
+  flush(): void {
+    if (this.#history) this.#keeper?.keep(this.#history);
+  }
+
   async saveToFile(asNew: boolean): Promise<void> {
     try {
       const saved = await saveFile(this.settledJob, asNew ? null : this.fileHandle);

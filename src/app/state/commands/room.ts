@@ -50,7 +50,7 @@ export function setRectangle(job: Job, widthMm: number, depthMm: number): Edit {
 /**
  * Gives a wall its measured length. The corners behind it move along with it, up to the next wall that
  * runs the opposite way, which takes up the difference: square corners stay square. Where no wall runs
- * the opposite way, only the wall's far corner moves.
+ * the opposite way, only the wall's far corner moves. Refused when every opposite wall is too short.
  */
 export function setWallLength(job: Job, wall: number, lengthMm: number): Edit {
   const outline = job.ceiling.outlineMm;
@@ -58,14 +58,22 @@ export function setWallLength(job: Job, wall: number, lengthMm: number): Edit {
   const grow = lengthMm - span.lengthMm;
   const count = outline.length;
   let moved = 1;
+  let opposite = false;
   for (let step = 1; step < count; step++) {
     const other = wallSpan(outline, wall + step);
     const sine = span.along[0] * other.along[1] - span.along[1] * other.along[0];
     const cosine = span.along[0] * other.along[0] + span.along[1] * other.along[1];
-    if (Math.abs(sine) < PARALLEL_SINE && cosine < 0 && other.lengthMm + grow > 0) {
-      moved = step;
-      break;
-    }
+    if (Math.abs(sine) >= PARALLEL_SINE || cosine >= 0) continue;
+    opposite = true;
+    if (other.lengthMm + grow <= 0) continue;
+    moved = step;
+    opposite = false;
+    break;
+  }
+  if (opposite) {
+    throw new Refusal(
+      "The walls opposite are too short for that. Change them first, or tape round the room.",
+    );
   }
   const next = outline.map((p) => [...p] as PointMm);
   for (let step = 1; step <= moved; step++) {

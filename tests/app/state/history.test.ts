@@ -1,0 +1,81 @@
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import type { Job } from "../../../src/job/schema.ts";
+import {
+  type History,
+  presentJob,
+  record,
+  redo,
+  redoName,
+  seal,
+  startHistory,
+  undo,
+  undoName,
+} from "../../../src/app/state/history.ts";
+import { demoJob } from "../demoJob.ts";
+
+const first = demoJob();
+const titled = (title: string): Job => ({ ...first, title });
+
+describe("history of a job", () => {
+  test("each edit is a step with a name that undo and redo show", () => {
+    const after = record(startHistory(first), { name: "Move head 1", job: titled("b") });
+    expect(undoName(after)).toBe("Move head 1");
+    expect(redoName(after)).toBeNull();
+    const back = undo(after);
+    expect(presentJob(back)).toBe(first);
+    expect(redoName(back)).toBe("Move head 1");
+    expect(presentJob(redo(back)).title).toBe("b");
+  });
+
+  test("an edit after undo drops what had been undone", () => {
+    const two = record(record(startHistory(first), { name: "x", job: titled("x") }), {
+      name: "y",
+      job: titled("y"),
+    });
+    const forked = record(undo(two), { name: "z", job: titled("z") });
+    expect(forked.steps.map((s) => s.name)).toEqual(["", "x", "z"]);
+    expect(redoName(forked)).toBeNull();
+  });
+
+  test("nudges in a row are one step, until sealed or until undo", () => {
+    const nudge = (h: History, title: string): History =>
+      record(h, { name: "Move", job: titled(title), merge: "m" });
+    const run = nudge(nudge(nudge(startHistory(first), "1"), "2"), "3");
+    expect(run.steps).toHaveLength(2);
+    expect(presentJob(undo(run))).toBe(first);
+    expect(nudge(seal(run), "4").steps).toHaveLength(3);
+    expect(nudge(redo(undo(run)), "4").steps).toHaveLength(3);
+  });
+
+  test("a merging edit after undo never swallows the step it stands on", () => {
+    const one = record(startHistory(first), { name: "Move", job: titled("1"), merge: "m" });
+    const two = record(one, { name: "Name", job: titled("2") });
+    const forked = record(undo(two), { name: "Move", job: titled("3"), merge: "m" });
+    expect(forked.steps.map((s) => s.job.title)).toEqual([first.title, "1", "3"]);
+  });
+
+  test("an edit that changes nothing adds no step", () => {
+    const start = startHistory(first);
+    expect(record(start, { name: "nothing", job: first })).toBe(start);
+  });
+
+  test("any run of edits can be undone to the start and redone to the end", () => {
+    fc.assert(
+      fc.property(
+        fc.array(fc.tuple(fc.string(), fc.constantFrom("", "a", "b")), { maxLength: 40 }),
+        (edits) => {
+          let history = startHistory(first);
+          for (const [title, merge] of edits)
+            history = record(history, { name: title, job: titled(title), merge });
+          const end = presentJob(history);
+          let back = history;
+          for (let i = 0; i <= edits.length; i++) back = undo(back);
+          expect(presentJob(back)).toBe(first);
+          for (let i = 0; i <= edits.length; i++) back = redo(back);
+          expect(presentJob(back)).toBe(end);
+        },
+      ),
+    );
+  });
+});
