@@ -1,3 +1,103 @@
 import { z } from "zod";
+import { label, nonNegativeMm, pointMm, positiveMm } from "./common.ts";
 
-export const bundlesSchema = z.looseObject({});
+/** Engines are called by one or two capitals, short enough for a tag: A, B, ... AA. */
+export const engineLetter = z.string().regex(/^[A-Z]{1,2}$/, "one or two capital letters");
+
+const metres = z.number().min(0).max(100);
+const diameterMm = z.number().min(0.1).max(10);
+
+/** Where an engine stands. Plug-and-cord engines may not stand above the ceiling (TRADE 0 row 8). */
+export const ENGINE_PLACES = ["cabinet", "closet", "rack", "hard-wired above the ceiling"] as const;
+
+export const engineSchema = z.looseObject({
+  letter: engineLetter,
+  name: label.default(""),
+  /** On the plan. */
+  atMm: pointMm,
+  place: z.enum(ENGINE_PLACES).default("closet"),
+  /** Height of the port above the floor; null = at the height of the bundle runs. */
+  heightMm: nonNegativeMm.nullable().default(null),
+  /** Inner diameter of the port: 20 and 30 mm are usual (TRADE 3). */
+  portDiameterMm: positiveMm.default(30),
+  /** Strands it takes at most, whatever their thickness. */
+  capacity: z.int().min(1).max(20_000).default(550),
+  /** Longest strand it is meant to feed: 8-10 m lose half a magnitude (TRADE 7 row 9). */
+  reachM: z.number().positive().max(100).default(10),
+});
+export type EngineEntry = z.output<typeof engineSchema>;
+
+/** Strands that come cut and belong to one engine. An engine without a kit is fed from reels. */
+export const kitSchema = z.looseObject({
+  engine: engineLetter,
+  strands: z
+    .array(
+      z.looseObject({
+        diameterMm,
+        count: z.int().min(0).max(20_000),
+        lengthM: z.number().positive().max(100),
+      }),
+    )
+    .min(1)
+    .max(40),
+});
+
+/** Something in the void that bundles go round: a duct, a beam, a tank. */
+export const voidObstacleSchema = z.looseObject({
+  name: label.default(""),
+  polygonMm: z.array(pointMm).min(3).max(100),
+  /** Kept free beside it. */
+  clearanceMm: nonNegativeMm.default(50),
+  /** Its underside above the back of the tiles; 0 = as low as the tiles. Higher than the runs: they pass beneath. */
+  undersideMm: nonNegativeMm.default(0),
+});
+
+/** From holes to engines: where the light comes from and how the strands get there. */
+export const bundlesSchema = z.looseObject({
+  engines: z.array(engineSchema).max(60).default([]),
+  kits: z.array(kitSchema).max(60).default([]),
+  /** Tiles that a person gave to an engine. */
+  fixed: z.record(z.string().max(12), engineLetter).default({}),
+  mode: z.enum(["least length", "equal parts"]).default("least length"),
+  obstacles: z.array(voidObstacleSchema).max(200).default([]),
+  /** How far the building reaches on the plan; null = the room and a cabinet's depth round it. */
+  buildingMm: z.array(pointMm).min(3).max(200).nullable().default(null),
+  /** Height of the bundle runs above the back of the tiles (common practice, no source). */
+  riseM: metres.default(0.3),
+  /** So that a tile can come down with its tail on: 0.3-0.6 m (TRADE 5, common practice). */
+  tileSlackM: metres.default(0.6),
+  /** For each end of a strand (TRADE 5, common practice). */
+  endAllowanceM: metres.default(0.1),
+  /** Smallest bend radius over strand diameter: 20 (TRADE 3). */
+  bendFactor: z.number().min(5).max(100).default(20),
+  /** Share of the port that hand packing fills: 0.75 (TRADE 3). */
+  portFill: z.number().min(0.1).max(0.9).default(0.75),
+  /** Lengths that strands from reels are cut to (2 to 5 m: TRADE 5, common practice; longer ones ours). */
+  cutLengthsM: z.array(z.number().positive().max(100)).min(1).max(40).default([2, 3, 4, 5, 6, 8, 10, 12]),
+  /** Runs are hung from supports of their own this far apart (common practice, no source). */
+  supportEveryM: z.number().positive().max(10).default(1.2),
+  /** What a second tail on a tile, and a border between two engines, weigh against metres of strand. Ours. */
+  splitCostM: metres.default(20),
+  borderCostM: metres.default(3),
+  /** Twinkle by channels of the engine or by the angle on its wheel; spread by chance, never by tile. */
+  twinkle: z
+    .looseObject({
+      kind: z.enum(["none", "wheel", "channels"]).default("none"),
+      channels: z.int().min(2).max(24).default(4),
+    })
+    .prefault({}),
+  /** Let longer strands be thicker where the stock allows; bends "no fainter star thicker" (see compensate.ts). */
+  compensateLength: z.boolean().default(false),
+  timeLimitS: z.number().min(0.1).max(600).default(20),
+  labels: z
+    .looseObject({
+      /** Name of a label sheet in src/sheets/labelSheets.ts. */
+      sheet: z.string().max(80).default("63.5 x 38.1 mm, 3 x 7 on A4"),
+      /** Moves the print on the sheet, for printers that feed askew. */
+      shiftMm: z.tuple([z.number().min(-20).max(20), z.number().min(-20).max(20)]).default([0, 0]),
+      /** Places already used on the first sheet. */
+      skip: z.int().min(0).max(200).default(0),
+    })
+    .prefault({}),
+});
+export type BundlesSection = z.output<typeof bundlesSchema>;
