@@ -59,7 +59,8 @@ export function makeOverlay(holes: readonly Hole[], catalog: Pick<Catalog, "figu
       labels.push({ kind: "figure", text: figure.name, at: [x, y] });
     }
   }
-  for (const hole of holes) {
+  const brightest = [...holes].sort((a, b) => (a.magnitude ?? 99) - (b.magnitude ?? 99) || a.id - b.id);
+  for (const hole of brightest) {
     const body = hole.kind === "moon" || hole.kind === "planet";
     if (hole.name === "" || !(body || (hole.magnitude !== null && hole.magnitude <= NAMED_TO))) continue;
     labels.push({ kind: body ? "body" : "star", text: hole.name, at: [hole.xMm, hole.yMm] });
@@ -74,6 +75,42 @@ const escapeXml = (text: string): string =>
     .replace(/</g, "&lt;")
     .replace(/>/g, "&gt;")
     .replace(/"/g, "&quot;");
+
+interface Box {
+  x0: number;
+  y0: number;
+  x1: number;
+  y1: number;
+}
+
+/** A place for a word beside its star (a figure's over its middle) that no other word has; null if none is free. */
+function freeBox(
+  [x, y]: PointMm,
+  width: number,
+  size: number,
+  figure: boolean,
+  taken: readonly Box[],
+): Box | null {
+  const gap = 0.7 * size;
+  const corners: PointMm[] = figure
+    ? [
+        [x - width / 2, y + size / 2],
+        [x - width / 2, y + 2 * size],
+        [x - width / 2, y - size],
+      ]
+    : [
+        [x + gap, y - gap / 2],
+        [x + gap, y + gap + size / 2],
+        [x - gap - width, y - gap / 2],
+        [x - gap - width, y + gap + size / 2],
+      ];
+  for (const [x0, y1] of corners) {
+    const box = { x0, y0: y1 - size, x1: x0 + width, y1 };
+    const hit = taken.some((t) => box.x0 < t.x1 && t.x0 < box.x1 && box.y0 < t.y1 && t.y0 < box.y1);
+    if (!hit) return box;
+  }
+  return null;
+}
 
 /** The overlay in perspective, as an SVG the size of the picture. Nothing off the picture or round a corner. */
 export function overlaySvg(overlay: Overlay, source: SceneSource, camera: Camera): string {
@@ -99,18 +136,24 @@ export function overlaySvg(overlay: Overlay, source: SceneSource, camera: Camera
     );
   }
   const texts: string[] = [];
-  for (const label of overlay.labels) {
+  const taken: Box[] = [];
+  const figuresLast = [...overlay.labels].sort(
+    (a, b) => Number(a.kind === "figure") - Number(b.kind === "figure"),
+  );
+  for (const label of figuresLast) {
     const at = place(label.at);
     if (at === null || !onPicture(at, em)) continue;
-    const size = label.kind === "figure" ? em : 0.85 * em;
-    const look =
-      label.kind === "figure"
-        ? `fill="#8fa3c8" fill-opacity="0.75" letter-spacing="${number(em * 0.18)}" text-anchor="middle"`
-        : `fill="${label.kind === "body" ? "#f0d9a8" : "#c9d3e6"}" fill-opacity="0.9"`;
-    const shift = label.kind === "figure" ? [0, 0] : [em * 0.7, -em * 0.45];
-    const words = label.kind === "figure" ? label.text.toUpperCase() : label.text;
+    const figure = label.kind === "figure";
+    const size = figure ? em : 0.85 * em;
+    const words = figure ? label.text.toUpperCase() : label.text;
+    const width = words.length * size * (figure ? 0.86 : 0.6);
+    const box = freeBox(at, width, size, figure, taken);
+    if (box === null) continue;
+    taken.push(box);
+    const fill = { figure: "#8fa3c8", star: "#c9d3e6", body: "#f0d9a8" }[label.kind];
+    const spacing = figure ? ` letter-spacing="${number(em * 0.18)}"` : "";
     texts.push(
-      `<text x="${number(at[0] + shift[0]!)}" y="${number(at[1] + shift[1]!)}" font-size="${number(size)}" ${look}>${escapeXml(words)}</text>`,
+      `<text x="${number(box.x0)}" y="${number(box.y1)}" font-size="${number(size)}" fill="${fill}" fill-opacity="0.85"${spacing}>${escapeXml(words)}</text>`,
     );
   }
   return (

@@ -86,6 +86,7 @@ function paintSky(scene: Scene, plan: Plan, catalog: Catalog, room: Room): void 
     const [x, y, z] = icrsOf(plan.frame, direction);
     levels[i] = milkyWayLevel(catalog.milkyWay, x, y, z) / 255;
   }
+  smooth(levels, columns, rows);
   for (let py = 0; py < heightPx; py++) {
     const row = Math.floor(py / COARSE_PX);
     const v = py / COARSE_PX - row;
@@ -103,5 +104,22 @@ function paintSky(scene: Scene, plan: Plan, catalog: Catalog, room: Room): void 
       scene.room[p + 1] = glow * 0.98;
       scene.room[p + 2] = glow * 1.3;
     }
+  }
+}
+
+/** Two box blurs: the map is drawn from outlines, the eye sees no edge. Spots with no sky (-1) count as dark. */
+function smooth(levels: Float32Array, columns: number, rows: number): void {
+  const reach = 3;
+  const pass = (start: number, step: number, count: number): void => {
+    const line = Float32Array.from({ length: count }, (_, i) => Math.max(0, levels[start + i * step]!));
+    for (let i = 0; i < count; i++) {
+      let sum = 0;
+      for (let k = -reach; k <= reach; k++) sum += line[Math.min(count - 1, Math.max(0, i + k))]!;
+      levels[start + i * step] = sum / (2 * reach + 1);
+    }
+  };
+  for (let round = 0; round < 2; round++) {
+    for (let row = 0; row < rows; row++) pass(row * columns, 1, columns);
+    for (let column = 0; column < columns; column++) pass(column, columns, rows);
   }
 }

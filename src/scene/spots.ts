@@ -3,14 +3,14 @@ import { ACUITY_ARCMIN, arcminOf, coneLight, distanceLight, type EndCut } from "
 import type { Light, Spots } from "./types.ts";
 
 /** Light on the screen of the reference strand on its axis at the reference distance, engines full. */
-export const EXPOSURE = 2;
+export const EXPOSURE = 1.3;
 
 /** Width at half height of the smallest spot a picture holds, pixels, and pictures 1 unit higher per this many. */
 const SMALLEST_SPOT_PX = 1.5;
-const SPOT_PER_HEIGHT = 1 / 520;
+const SPOT_PER_HEIGHT = 1 / 480;
 /** The eye's own glare: this part of the profile is a wide faint halo (a look, not a measurement). */
-const GLARE = 0.016;
-const GLARE_WIDTH = 4.5;
+const GLARE = 0.035;
+const GLARE_WIDTH = 4;
 /** A spot ends where it falls below this light. */
 const CUT_LIGHT = 0.0012;
 const LARGEST_SPOT_PX = 200;

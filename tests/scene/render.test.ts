@@ -65,7 +65,7 @@ describe("brightness on the screen", () => {
       return [one!, oneAndHalf!];
     };
     const full = peaks(1);
-    expect(full[1] - full[0]).toBeLessThan(20);
+    expect(full[1] / full[0]).toBeLessThan(1.15);
     const dim = peaks(0.08);
     expect(dim[1] / dim[0]).toBeGreaterThan(1.4);
   });
