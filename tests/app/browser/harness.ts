@@ -1,0 +1,106 @@
+import { spawnSync } from "node:child_process";
+import { existsSync, mkdtempSync, rmSync } from "node:fs";
+import type { Server } from "node:http";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { type Browser, type BrowserContext, chromium, type Page } from "playwright-core";
+import { listen, staticServer } from "../../../scripts/app/server.ts";
+
+const CHROMIUM = "/usr/bin/chromium";
+
+/** The built studio on a port of its own, and a browser. */
+export interface Stand {
+  url: string;
+  folder: string;
+  browser: Browser;
+  /** A fresh browser profile. */
+  context(options?: Parameters<Browser["newContext"]>[0]): Promise<BrowserContext>;
+  /** A page on the studio with its job open and its plan made. */
+  open(context: BrowserContext): Promise<Page>;
+  stopServer(): Promise<void>;
+  close(): Promise<void>;
+}
+
+/** Everything that must never happen, by page. */
+const wrongs = new WeakMap<BrowserContext, string[]>();
+
+export function wrongsOf(context: BrowserContext): string[] {
+  return wrongs.get(context) ?? [];
+}
+
+/** Builds the studio into a folder of its own, so that no other test or edit pulls files from under it. */
+export async function stand(): Promise<Stand> {
+  if (!existsSync(CHROMIUM)) throw new Error(`browser tests need ${CHROMIUM}: apt-get install chromium`);
+  const folder = mkdtempSync(join(tmpdir(), "velarium-studio-"));
+  const built = spawnSync(
+    "npx",
+    ["vite", "build", "--outDir", folder, "--emptyOutDir", "--logLevel", "error"],
+    { encoding: "utf8", env: { ...process.env, NODE_ENV: "production" } },
+  );
+  if (built.status !== 0) throw new Error(`the studio does not build:\n${built.stdout}${built.stderr}`);
+  const server: Server = staticServer(folder);
+  const url = await listen(server, 0);
+  const browser = await chromium.launch({ executablePath: CHROMIUM, args: ["--no-sandbox"] });
+  const stopServer = async (): Promise<void> => {
+    server.closeAllConnections();
+    await new Promise<void>((done) => server.close(() => done()));
+  };
+  return {
+    url,
+    folder,
+    browser,
+    context: (options) => watched(browser, url, options),
+    open: async (context) => {
+      const page = await context.newPage();
+      await page.goto(url);
+      await ready(page);
+      return page;
+    },
+    stopServer,
+    close: async () => {
+      await browser.close();
+      await stopServer();
+      rmSync(folder, { recursive: true, force: true });
+    },
+  };
+}
+
+/** Waits until the ceiling stands. */
+export async function ready(page: Page): Promise<void> {
+  await page.locator(".stage .wall").waitFor();
+  await page.locator(".tile").first().waitFor({ state: "attached" });
+}
+
+/** Waits until every change is written. */
+export async function kept(page: Page): Promise<void> {
+  await page.getByText("Kept in this browser").first().waitFor({ state: "attached" });
+}
+
+async function watched(
+  browser: Browser,
+  url: string,
+  options: Parameters<Browser["newContext"]>[0] = {},
+): Promise<BrowserContext> {
+  const context = await browser.newContext({ viewport: { width: 1440, height: 900 }, ...options });
+  const list: string[] = [];
+  wrongs.set(context, list);
+  const origin = new URL(url).origin;
+  context.on("request", (request) => {
+    const from = request.url();
+    if (!from.startsWith(origin) && !from.startsWith("blob:") && !from.startsWith("data:")) list.push(from);
+  });
+  context.on("console", (message) => {
+    if (message.type() === "error" && !/ERR_CONNECTION_REFUSED/.test(message.text()))
+      list.push(message.text());
+  });
+  context.on("weberror", (error) => list.push(String(error.error())));
+  // File pickers can't be driven from outside; browsers without them take the other way, which can.
+  await context.addInitScript(() => {
+    Reflect.deleteProperty(window, "showOpenFilePicker");
+    Reflect.deleteProperty(window, "showSaveFilePicker");
+    document.addEventListener("securitypolicyviolation", (event) =>
+      console.error(`policy: ${event.violatedDirective} ${event.blockedURI}`),
+    );
+  });
+  return context;
+}
