@@ -1,0 +1,256 @@
+import { execFileSync } from "node:child_process";
+import { readFile } from "node:fs/promises";
+import sharp from "sharp";
+import { describe, expect, test } from "vitest";
+import { checkJob } from "../../src/check.ts";
+import { nightFacts } from "../../src/choose/facts.ts";
+import { loadCatalog } from "../../src/cli/catalogFiles.ts";
+import { loadBoardFonts, loadFonts } from "../../src/cli/fonts.ts";
+import { planJob } from "../../src/plan.ts";
+import { BOARD_FORMATS, type BoardFormat } from "../../src/sheets/board.ts";
+import { paperByName } from "../../src/sheets/papers.ts";
+import { makeBoard, makeSkySheet } from "../../src/sheets/shown.ts";
+import { withFile } from "./readPdf.ts";
+
+const MM_PER_POINT = 25.4 / 72;
+const catalog = await loadCatalog();
+const { job } = checkJob(
+  await readFile(new URL("../../demo/harbour-dining-room.velarium.json", import.meta.url)),
+);
+const plan = planJob(job, catalog);
+const fonts = await loadFonts();
+
+const tool = (bytes: Uint8Array, command: string, args: (path: string) => string[]): string =>
+  withFile("page.pdf", bytes, (path) =>
+    execFileSync(command, args(path), {
+      encoding: "utf8",
+      maxBuffer: 2 ** 28,
+      stdio: ["ignore", "pipe", "ignore"],
+    }),
+  );
+const words = (bytes: Uint8Array): string => tool(bytes, "pdftotext", (path) => ["-layout", path, "-"]);
+
+/** Page size in mm and every word's box, by poppler. */
+function boxes(bytes: Uint8Array) {
+  const html = tool(bytes, "pdftotext", (path) => ["-bbox", path, "-"]);
+  const pages = [...html.matchAll(/<page width="([\d.]+)" height="([\d.]+)"/g)];
+  const found = [
+    ...html.matchAll(/<word xMin="([\d.-]+)" yMin="([\d.-]+)" xMax="([\d.-]+)" yMax="([\d.-]+)">([^<]*)</g),
+  ];
+  return {
+    pages: pages.length,
+    widthMm: Number(pages[0]![1]) * MM_PER_POINT,
+    heightMm: Number(pages[0]![2]) * MM_PER_POINT,
+    words: found.map((m) => {
+      const [x0, y0, x1, y1] = [1, 2, 3, 4].map((i) => Number(m[i]) * MM_PER_POINT) as [
+        number,
+        number,
+        number,
+        number,
+      ];
+      return { x0, y0, x1, y1, text: m[5]! };
+    }),
+  };
+}
+
+/** Filled circles of a colour ("1 1 1") as MuPDF sees them, mm from the lower left corner of the sheet. */
+function circles(bytes: Uint8Array, colour: string): { x: number; y: number; radiusMm: number }[] {
+  const trace = tool(bytes, "mutool", (path) => ["draw", "-q", "-F", "trace", "-o", "-", path]);
+  const height = Number(/mediabox="[\d.-]+ [\d.-]+ [\d.-]+ ([\d.]+)"/.exec(trace)![1]);
+  const found: { x: number; y: number; radiusMm: number }[] = [];
+  for (const [, head, body] of trace.matchAll(/<fill_path ([^>]*)>([\s\S]*?)<\/fill_path>/g)) {
+    if (!head!.includes(`color="${colour}"`) || !body!.includes("curveto")) continue;
+    const [a, , , d, e, f] = /transform="([^"]*)"/.exec(head!)![1]!.split(" ").map(Number) as number[];
+    const xs = [...body!.matchAll(/(?: x|x[123])="([\d.-]+)"/g)].map((m) => Number(m[1]) * a! + e!);
+    const ys = [...body!.matchAll(/(?: y|y[123])="([\d.-]+)"/g)].map((m) => Number(m[1]) * d! + f!);
+    const [x0, x1, y0, y1] = [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys)];
+    found.push({
+      x: ((x0 + x1) / 2) * MM_PER_POINT,
+      y: (height - (y0 + y1) / 2) * MM_PER_POINT,
+      radiusMm: ((x1 - x0) / 2) * MM_PER_POINT,
+    });
+  }
+  return found;
+}
+
+describe("the sky sheet", async () => {
+  const bytes = await makeSkySheet(plan, catalog.figures, paperByName("A4"), fonts);
+  const page = boxes(bytes);
+  test("is one A4 page (ISO 216: 210 x 297 mm), every word inside it", () => {
+    expect(page.pages).toBe(1);
+    expect(page.widthMm).toBeCloseTo(210, 1);
+    expect(page.heightMm).toBeCloseTo(297, 1);
+    for (const { x0, y0, x1, y1, text } of page.words) {
+      expect(x0, text).toBeGreaterThan(5);
+      expect(y0, text).toBeGreaterThan(5);
+      expect(x1, text).toBeLessThan(205);
+      expect(y1, text).toBeLessThan(292);
+    }
+  });
+  test("says what is signed for: place, date, zone, UTC, revision, what a change costs, where to sign", () => {
+    const text = words(bytes).replace(/\s+/g, " ");
+    const tiles = new Set(plan.pattern.holes.map((h) => h.tile)).size;
+    expect(text).toContain("Lunenburg, Nova Scotia");
+    expect(text).toContain("2029-09-08");
+    expect(text).toContain("America/Halifax");
+    // Halifax keeps UTC-3 in September (IANA tz database), so 22:00 is 01:00 of the next day
+    expect(text).toContain("2029-09-09 01:00:00");
+    expect(text).toContain("revision 1");
+    expect(text).toContain(
+      `A change of date, time, place or view after signing means new templates for ${tiles} tiles.`,
+    );
+    expect(text).toMatch(/For the client.*For the installer|For the client/);
+    expect(text).toContain("With north up, east is on the LEFT");
+    for (const wall of job.ceiling.walls) expect(text).toContain(wall);
+    expect(text).not.toMatch(/\b(ok|safe|compliant)\b/i);
+  });
+  test("lists the brightest stars and the lost ones", () => {
+    const text = words(bytes);
+    for (const name of ["Vega", "Altair", "Deneb"]) expect(text).toContain(name);
+    const lost = plan.pattern.lost.filter(
+      (s) => s.reason !== "merged" && s.magnitude <= 3.3 && s.name !== "",
+    );
+    expect(lost.length).toBeGreaterThan(0);
+    for (const star of lost) expect(text).toContain(star.name);
+  });
+  test("its stars stand where the holes are, mirrored: measured by MuPDF", () => {
+    const dots = circles(bytes, "1 1 1");
+    const real = plan.pattern.holes.filter((h) => h.kind === "star");
+    expect(dots.length).toBe(real.length);
+    // Scale and place from the two extreme stars, then every star; x runs the other way: looking up.
+    const byX = [...real].sort((a, b) => a.xMm - b.xMm);
+    const [west, east] = [byX[0]!, byX[byX.length - 1]!];
+    const xs = dots.map((d) => d.x);
+    const scale = (Math.max(...xs) - Math.min(...xs)) / (east.xMm - west.xMm);
+    const right = Math.max(...xs) + west.xMm * scale;
+    const byY = [...real].sort((a, b) => a.yMm - b.yMm);
+    const low = Math.min(...dots.map((d) => d.y)) - byY[0]!.yMm * scale;
+    const cells = new Map<string, typeof dots>();
+    const key = (x: number, y: number): string => `${Math.round(x)},${Math.round(y)}`;
+    for (const dot of dots) cells.set(key(dot.x, dot.y), [...(cells.get(key(dot.x, dot.y)) ?? []), dot]);
+    for (const hole of real) {
+      const [x, y] = [right - hole.xMm * scale, low + hole.yMm * scale];
+      let nearest = Infinity;
+      for (const dx of [-1, 0, 1])
+        for (const dy of [-1, 0, 1])
+          for (const dot of cells.get(key(x + dx, y + dy)) ?? [])
+            nearest = Math.min(nearest, Math.hypot(dot.x - x, dot.y - y));
+      expect(nearest, `hole ${hole.id}`).toBeLessThan(0.05);
+    }
+  });
+  test("Vega, Deneb and Altair turn the way they do in the sky: looking up, counter-clockwise by that order", () => {
+    // Any star chart, north up and east left: Vega is west (right) of Deneb, Altair south (below) of both.
+    const at = (star: number): [number, number] => {
+      const hole = plan.pattern.holes.find((h) => h.star === star)!;
+      return [-hole.xMm, hole.yMm];
+    };
+    const [v, d, a] = [at(91262), at(102098), at(97649)];
+    const turn = (d[0] - v[0]) * (a[1] - v[1]) - (d[1] - v[1]) * (a[0] - v[0]);
+    expect(turn).toBeGreaterThan(0);
+    const label = (name: string) => page.words.find((w) => w.text === name && w.y0 < 180)!;
+    const [lv, ld, la] = [label("Vega"), label("Deneb"), label("Altair")];
+    const onPage = (ld.x0 - lv.x0) * -(la.y0 - lv.y0) - -(ld.y0 - lv.y0) * (la.x0 - lv.x0);
+    expect(onPage).toBeGreaterThan(0);
+  });
+  test("fits Letter and A3, and gives the same bytes again", async () => {
+    for (const name of ["Letter", "A3"]) {
+      const paper = paperByName(name);
+      const read = boxes(await makeSkySheet(plan, catalog.figures, paper, fonts));
+      expect(read.pages).toBe(1);
+      expect(read.widthMm).toBeCloseTo(paper.widthMm, 1);
+      for (const { x1, y1 } of read.words) {
+        expect(x1).toBeLessThan(paper.widthMm - 5);
+        expect(y1).toBeLessThan(paper.heightMm! - 5);
+      }
+    }
+    expect(await makeSkySheet(plan, catalog.figures, paperByName("A4"), fonts)).toEqual(bytes);
+  });
+  test("hostile and foreign words are printed, not obeyed", async () => {
+    const hostile = {
+      ...plan,
+      job: { ...job, title: `<script>alert(1)</script> (a) \\ Łódź`, client: "a\u202Eb\u0007" },
+    };
+    const text = words(await makeSkySheet(hostile, catalog.figures, paperByName("A4"), fonts));
+    expect(text).toContain("<script>alert(1)</script>");
+    expect(text).toContain("Łódź");
+    expect(text).not.toContain("\u202E");
+  });
+});
+
+describe("the board", async () => {
+  const boardFonts = await loadBoardFonts();
+  const facts = job.sky.options.map((o) =>
+    nightFacts(planJob({ ...job, sky: { ...job.sky, chosen: o.id } }, catalog), catalog),
+  );
+  const picture = new Uint8Array(
+    await sharp({ create: { width: 300, height: 200, channels: 3, background: "#203040" } })
+      .png()
+      .toBuffer(),
+  );
+  const board = (count: number, format: BoardFormat) =>
+    makeBoard(
+      Array.from({ length: count }, (_, i) => ({ facts: facts[i % facts.length]!, picture })),
+      { title: job.title, who: "client · room", view: "Seen from: middle", revision: 3 },
+      format,
+      boardFonts,
+      1.5,
+    );
+  const cases: [number, BoardFormat][] = [
+    [2, "A3"],
+    [3, "A3"],
+    [4, "A3"],
+    [2, "16:9"],
+    [3, "16:9"],
+    [4, "16:9"],
+  ];
+  test.each(cases)(
+    "%i nights on %s: one page of that size, every word inside, columns apart",
+    async (count, format) => {
+      const { pdf } = await board(count, format);
+      const page = boxes(pdf);
+      const size = BOARD_FORMATS[format];
+      expect(page.pages).toBe(1);
+      expect(page.widthMm).toBeCloseTo(size.widthMm, 1);
+      expect(page.heightMm).toBeCloseTo(size.heightMm, 1);
+      for (const { x0, y0, x1, y1, text } of page.words) {
+        expect(x0, text).toBeGreaterThan(5);
+        expect(x1, text).toBeLessThan(size.widthMm - 5);
+        expect(y0, text).toBeGreaterThan(5);
+        expect(y1, text).toBeLessThan(size.heightMm - 5);
+      }
+      // no two words over one another
+      page.words.forEach((a, i) => {
+        for (const b of page.words.slice(i + 1)) {
+          const w = Math.min(a.x1, b.x1) - Math.max(a.x0, b.x0);
+          const h = Math.min(a.y1, b.y1) - Math.max(a.y0, b.y0);
+          expect(w > 0.2 && h > 1.2, `${a.text} / ${b.text}`).toBe(false);
+        }
+      });
+      const images = tool(pdf, "pdfimages", (path) => ["-list", path])
+        .trim()
+        .split("\n")
+        .slice(2);
+      expect(images.length).toBe(count);
+    },
+  );
+  test("tells the facts that decide", async () => {
+    const text = words((await board(3, "A3")).pdf).replace(/\s+/g, " ");
+    for (const f of facts) expect(text).toContain(f.localIso.slice(0, 10));
+    expect(text).toContain("Cygnus");
+    expect(text).toContain("Saturn");
+    expect(text).toContain("revision 3");
+    // TRADE 5: 60 to 120 holes an hour, common practice: 1680 holes are 14 to 28 hours
+    expect(facts[0]!.holes).toBe(1680);
+    expect(text).toContain("14 to 28 hours");
+    expect(text).not.toMatch(/\b(ok|safe|compliant)\b/i);
+  });
+  test("16:9 is 16:9", () => {
+    expect(BOARD_FORMATS["16:9"].widthMm / BOARD_FORMATS["16:9"].heightMm).toBeCloseTo(16 / 9, 4);
+    expect(BOARD_FORMATS.A3).toEqual({ widthMm: 420, heightMm: 297 });
+  });
+  test("its picture holds no word that a machine without the fonts could draw otherwise", async () => {
+    const { svg } = await board(2, "16:9");
+    expect(svg).not.toContain("<text");
+    expect(svg.match(/<image /g)?.length).toBe(2);
+  });
+});
