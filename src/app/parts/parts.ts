@@ -3,4 +3,5 @@ import type { PartEntry } from "./part.ts";
 /** The parts of the work, in the order of the job. A new part is one line here and one folder beside this file. */
 export const PARTS: readonly PartEntry[] = [
   { id: "survey", title: "Survey", load: () => import("./survey/part.ts").then((m) => m.surveyPart) },
+  { id: "night", title: "Night", load: () => import("./night/part.ts").then((m) => m.nightPart) },
 ];

@@ -56,8 +56,8 @@ export interface SkyPicture {
   labels: SkyLabel[];
   /** Figures with their middle inside the room, in the order of the catalogue. */
   figuresInRoom: string[];
-  /** Milky Way over `box`, rows from the top (largest y) down; 0 to 255, 0 below the horizon. */
-  glow: { columns: number; rows: number; level: Uint8Array };
+  /** Milky Way over a box of the plan, rows from the top (largest y) down; 0 to 255, 0 below the horizon. */
+  glow: { columns: number; rows: number; level: Uint8Array; box: BoxUm };
 }
 
 /** The hours of one night, noon to noon by the mean Sun: what the band under the time slider shows. */

@@ -61,7 +61,7 @@ export function skyPicture(catalog: Catalog, request: SkyRequest): SkyPicture {
     figuresInRoom: figures.map((f) => f.name),
     glow: request.milkyWay
       ? glowOver(catalog, frame, projection, box)
-      : { columns: 0, rows: 0, level: new Uint8Array() },
+      : { columns: 0, rows: 0, level: new Uint8Array(), box },
   };
 }
 
@@ -131,5 +131,5 @@ function glowOver(catalog: Catalog, frame: SkyFrame, projection: Projection, box
       level[row * columns + column] = milkyWayLevel(catalog.milkyWay, ...icrsOf(frame, direction));
     }
   }
-  return { columns, rows, level };
+  return { columns, rows, level, box };
 }

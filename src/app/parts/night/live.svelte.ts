@@ -1,0 +1,128 @@
+import { untrack } from "svelte";
+import type { BoxUm } from "../../../geometry/types.ts";
+import type { Fault } from "../../../job/faults.ts";
+import type { Job } from "../../../job/schema.ts";
+import type { Night } from "../../../job/sections/sky.ts";
+import type { SkyBuffers } from "../../../sky/project.ts";
+import { chosenNight } from "../../state/commands/nights.ts";
+import { desk } from "../../state/desk.svelte.ts";
+import type { Edit } from "../../state/edit.ts";
+import { say } from "../../state/notices.svelte.ts";
+import { studio } from "../../state/studio.svelte.ts";
+import { latest } from "../../worker/latest.ts";
+import type { NightHours, SkyPicture, SkyRequest } from "../../worker/nightApi.ts";
+import { liveCore, sceneCore } from "../../worker/nightClient.ts";
+
+/** How far round the room the sky is shown, as a part of its longer side. */
+const ROUND_SHARE = 0.22;
+
+/**
+ * The sky under the hand. While something is dragged or scrubbed the change is a draft of this part alone,
+ * so that nothing but the sky has to follow in every frame; letting go makes it one step of the job.
+ */
+class LiveSky {
+  #draft = $state.raw<Edit | null>(null);
+  #spare: SkyBuffers | null = null;
+  picture = $state.raw<SkyPicture | null>(null);
+  hours = $state.raw<NightHours | null>(null);
+  /** Why there is no sky; "" when there is one. */
+  fault = $state("");
+  figures = $state(true);
+  milkyWay = $state(true);
+
+  readonly job = $derived<Job>(this.#draft?.job ?? studio.job);
+  /** The chosen night as it shows now. */
+  readonly night = $derived<Night>(chosenNight(this.job));
+  readonly dragging = $derived(this.#draft !== null);
+
+  /** Shows an edit of the settled job, without recording it. */
+  preview(make: (job: Job) => Edit): void {
+    const edit = studio.attempt(make, studio.settledJob);
+    if (edit) this.#draft = edit;
+  }
+
+  /** Makes what is shown a step of the job's history. */
+  commit(): void {
+    const edit = this.#draft;
+    if (edit === null) return;
+    studio.seal();
+    studio.run(() => edit);
+    studio.seal();
+    this.#draft = null;
+  }
+
+  cancel(): void {
+    this.#draft = null;
+  }
+
+  /** Follows the job as long as the part is open. Called once. */
+  follow(): void {
+    $effect.root(() => {
+      $effect(() => {
+        const request = this.#request();
+        if (request) this.#draw(request);
+      });
+      // The hours of the night are asked for when something is let go, never while it moves.
+      const settled = $derived(studio.ready ? chosenNight(studio.job) : null);
+      const place = $derived(settled?.place);
+      const moment = $derived(settled?.moment);
+      $effect(() => {
+        if (desk.part !== "night" || !place || !moment) return;
+        this.#ask({ ...untrack(() => chosenNight(studio.job)), place, moment });
+      });
+    });
+  }
+
+  #request(): Omit<SkyRequest, "spare"> | null {
+    const ceiling = studio.ceiling;
+    if (desk.part !== "night" || !studio.ready || !ceiling) return null;
+    return {
+      night: this.night,
+      bearingDeg: this.job.ceiling.bearingDeg,
+      room: ceiling.box,
+      box: grown(ceiling.box),
+      figures: this.figures,
+      milkyWay: this.milkyWay,
+    };
+  }
+
+  readonly #draw = latest(
+    (request: Omit<SkyRequest, "spare">) => {
+      const spare = this.#spare;
+      this.#spare = null;
+      return liveCore().sky({ ...request, spare });
+    },
+    (answer) => {
+      if (answer.ok) {
+        this.#spare = this.picture?.sky ?? null;
+        this.picture = answer.value;
+        this.fault = "";
+      } else this.fault = words(answer);
+    },
+    (error) => {
+      console.error(error);
+      say("night", "The sky could not be drawn. Load the page again.");
+    },
+  );
+
+  readonly #ask = latest(
+    (night: Night) => sceneCore().hours(night),
+    (answer) => (this.hours = answer.ok ? answer.value : null),
+    (error) => console.error(error),
+  );
+}
+
+/** What an unwelcome answer says, in one text. */
+export function words(answer: { faults: Fault[] } | { cannot: { message: string; next: string } }): string {
+  if ("cannot" in answer) return `${answer.cannot.message} ${answer.cannot.next}`;
+  const fault = answer.faults[0];
+  return fault ? `Expected ${fault.expected}, found ${fault.got}. ${fault.next}` : "";
+}
+
+function grown({ minX, minY, maxX, maxY }: BoxUm): BoxUm {
+  const by = Math.round(Math.max(maxX - minX, maxY - minY) * ROUND_SHARE);
+  return { minX: minX - by, minY: minY - by, maxX: maxX + by, maxY: maxY + by };
+}
+
+export const live = new LiveSky();
+live.follow();

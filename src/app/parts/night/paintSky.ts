@@ -1,0 +1,229 @@
+import type { PointMm } from "../../../geometry/types.ts";
+import { type Camera, type PointPx, toScreen, xSign } from "../../stage/camera.ts";
+import type { SkyLabel, SkyPicture } from "../../worker/nightApi.ts";
+import { paintDust } from "./paintDust.ts";
+
+/** Colours of the drawing, as CSS wants them; `starRgb` and `glowRgb` as numbers. */
+export interface SkyColours {
+  star: string;
+  starRgb: [number, number, number];
+  glowRgb: [number, number, number];
+  line: string;
+  name: string;
+  figureName: string;
+  body: string;
+  ground: string;
+  night: boolean;
+}
+
+/** Stars brighter than this are drawn as discs, fainter ones as dust; thousandths of a magnitude. */
+const DISC_TO_MILLI = 4300;
+const GLOW_TO_MILLI = 1600;
+/** Outside the room the sky is shown this faintly. */
+const OUTSIDE = 0.2;
+const NAME_PX = 12.5;
+const BODY_PX = 5;
+
+/** Paints a sky on the plan as the camera sees it; `ratio` device pixels to a CSS pixel. */
+export function paintSky(
+  pen: CanvasRenderingContext2D,
+  picture: SkyPicture,
+  camera: Camera,
+  ratio: number,
+  outlineMm: readonly PointMm[],
+  colours: SkyColours,
+): void {
+  pen.setTransform(1, 0, 0, 1, 0, 0);
+  paintDust(pen, picture, camera, ratio, DISC_TO_MILLI, colours.starRgb);
+  pen.setTransform(ratio, 0, 0, ratio, 0, 0);
+  pen.globalCompositeOperation = "destination-over";
+  paintGlow(pen, picture, camera, ratio, colours);
+  pen.globalCompositeOperation = "source-over";
+  pen.setTransform(ratio, 0, 0, ratio, 0, 0);
+  paintLines(pen, picture, camera, colours);
+  paintDiscs(pen, picture, camera, colours);
+  fadeOutside(pen, camera, outlineMm);
+  paintBodies(pen, picture, camera, colours);
+  paintNames(pen, picture, camera, colours);
+}
+
+/** Screen radius of a star on the drawing: a step of brightness is a step of size, whatever the zoom. */
+export function starRadiusPx(magnitudeMilli: number, pxPerMm: number): number {
+  const zoom = Math.min(2.2, Math.max(0.75, Math.sqrt(pxPerMm / 0.13)));
+  return zoom * Math.max(0.75, 3.9 - magnitudeMilli / 1500);
+}
+
+function paintDiscs(
+  pen: CanvasRenderingContext2D,
+  picture: SkyPicture,
+  camera: Camera,
+  colours: SkyColours,
+): void {
+  const { xUm, yUm, magnitudeMilli, hip } = picture.sky;
+  pen.fillStyle = colours.star;
+  for (let i = 0; i < picture.count && magnitudeMilli[i]! <= DISC_TO_MILLI; i++) {
+    if (hip[i] === 0) continue;
+    const [x, y] = toScreen(camera, [xUm[i]! / 1000, yUm[i]! / 1000]);
+    const radius = starRadiusPx(magnitudeMilli[i]!, camera.pxPerMm);
+    if (colours.night && magnitudeMilli[i]! < GLOW_TO_MILLI) {
+      pen.globalAlpha = 0.13;
+      disc(pen, x, y, radius * 2.8);
+    }
+    pen.globalAlpha = 1;
+    disc(pen, x, y, radius);
+  }
+  pen.globalAlpha = 1;
+}
+
+const glowCanvas = typeof document === "undefined" ? null : document.createElement("canvas");
+
+/** The Milky Way as a smooth veil: its few nodes stretched over the plan. */
+function paintGlow(
+  pen: CanvasRenderingContext2D,
+  picture: SkyPicture,
+  camera: Camera,
+  ratio: number,
+  colours: SkyColours,
+): void {
+  const { columns, rows, level, box } = picture.glow;
+  if (columns === 0 || !glowCanvas) return;
+  if (glowCanvas.width !== columns) glowCanvas.width = columns;
+  if (glowCanvas.height !== rows) glowCanvas.height = rows;
+  const small = glowCanvas.getContext("2d");
+  if (!small) return;
+  const image = small.createImageData(columns, rows);
+  const [red, green, blue] = colours.glowRgb;
+  const most = colours.night ? 0.42 : 0.5;
+  for (let i = 0; i < level.length; i++) {
+    image.data.set([red, green, blue, level[i]! * most], 4 * i);
+  }
+  small.putImageData(image, 0, 0);
+  const [left, top] = toScreen(camera, [box.minX / 1000, box.maxY / 1000]);
+  const perColumn = (xSign(camera.side) * ((box.maxX - box.minX) / 1000) * camera.pxPerMm) / columns;
+  const perRow = (((box.maxY - box.minY) / 1000) * camera.pxPerMm) / rows;
+  pen.setTransform(ratio * perColumn, 0, 0, ratio * perRow, ratio * left, ratio * top);
+  pen.imageSmoothingEnabled = true;
+  pen.drawImage(glowCanvas, 0, 0);
+}
+
+function paintLines(
+  pen: CanvasRenderingContext2D,
+  picture: SkyPicture,
+  camera: Camera,
+  colours: SkyColours,
+): void {
+  pen.strokeStyle = colours.line;
+  pen.lineWidth = 1.1;
+  pen.beginPath();
+  let from = 0;
+  for (const end of picture.ends) {
+    for (let i = from; i < end; i += 2) {
+      const [x, y] = toScreen(camera, [picture.lines[i]!, picture.lines[i + 1]!]);
+      if (i === from) pen.moveTo(x, y);
+      else pen.lineTo(x, y);
+    }
+    from = end;
+  }
+  pen.stroke();
+  pen.strokeStyle = colours.body;
+  pen.setLineDash([9, 5]);
+  pen.lineWidth = 1.4;
+  pen.beginPath();
+  for (const run of picture.horizon)
+    trace(
+      pen,
+      run.map((p) => toScreen(camera, p)),
+    );
+  pen.stroke();
+  pen.setLineDash([]);
+}
+
+/** What falls outside the room stays as a hint of where the sky goes on. */
+function fadeOutside(pen: CanvasRenderingContext2D, camera: Camera, outlineMm: readonly PointMm[]): void {
+  pen.globalCompositeOperation = "destination-out";
+  pen.globalAlpha = 1 - OUTSIDE;
+  pen.beginPath();
+  pen.rect(0, 0, camera.widthPx, camera.heightPx);
+  trace(
+    pen,
+    outlineMm.map((p) => toScreen(camera, p)),
+  );
+  pen.closePath();
+  pen.fill("evenodd");
+  pen.globalAlpha = 1;
+  pen.globalCompositeOperation = "source-over";
+}
+
+function paintBodies(
+  pen: CanvasRenderingContext2D,
+  picture: SkyPicture,
+  camera: Camera,
+  colours: SkyColours,
+): void {
+  for (const { body, atMm } of picture.bodiesMm) {
+    const [x, y] = toScreen(camera, atMm);
+    pen.fillStyle = colours.body;
+    disc(pen, x, y, body.name === "moon" ? BODY_PX * 1.6 : BODY_PX);
+    if (body.name !== "moon") continue;
+    // The dark part of the Moon's disc, as a shadow sliding over it.
+    pen.save();
+    pen.beginPath();
+    pen.arc(x, y, BODY_PX * 1.6, 0, 2 * Math.PI);
+    pen.clip();
+    pen.fillStyle = colours.ground;
+    disc(pen, x + 3.2 * BODY_PX * body.lit, y, BODY_PX * 1.6);
+    pen.restore();
+  }
+}
+
+function paintNames(
+  pen: CanvasRenderingContext2D,
+  picture: SkyPicture,
+  camera: Camera,
+  colours: SkyColours,
+): void {
+  const taken: [number, number, number, number][] = [];
+  const put = (text: string, [x, y]: PointPx, fill: string, font: string, centred: boolean): void => {
+    pen.font = font;
+    const width = pen.measureText(text).width;
+    const left = centred ? x - width / 2 : x + 9;
+    const top = centred ? y - 7 : y - 15;
+    const box: (typeof taken)[number] = [left - 3, top, left + width + 3, top + 15];
+    if (taken.some((t) => t[0] < box[2] && box[0] < t[2] && t[1] < box[3] && box[1] < t[3])) return;
+    taken.push(box);
+    pen.strokeStyle = colours.ground;
+    pen.lineWidth = 3;
+    pen.lineJoin = "round";
+    pen.strokeText(text, left, top + 11.5);
+    pen.fillStyle = fill;
+    pen.fillText(text, left, top + 11.5);
+  };
+  for (const { body, atMm } of picture.bodiesMm) {
+    const at = toScreen(camera, atMm);
+    put(capital(body.name), at, colours.body, `600 ${NAME_PX + 1}px "Source Sans 3", sans-serif`, false);
+  }
+  const order: SkyLabel["kind"][] = ["cardinal", "star", "figure"];
+  for (const kind of order) {
+    for (const label of picture.labels) {
+      if (label.kind !== kind) continue;
+      const at = toScreen(camera, label.atMm);
+      if (kind === "star")
+        put(label.text, at, colours.name, `${NAME_PX}px "Source Sans 3", sans-serif`, false);
+      else if (kind === "figure")
+        put(label.text, at, colours.figureName, `italic ${NAME_PX + 2.5}px "EB Garamond", serif`, true);
+      else put(`${label.text}, horizon`, at, colours.body, `${NAME_PX}px "Source Sans 3", sans-serif`, true);
+    }
+  }
+}
+
+const capital = (word: string): string => word.charAt(0).toUpperCase() + word.slice(1);
+
+function trace(pen: CanvasRenderingContext2D, points: PointPx[]): void {
+  points.forEach(([x, y], i) => (i === 0 ? pen.moveTo(x, y) : pen.lineTo(x, y)));
+}
+
+function disc(pen: CanvasRenderingContext2D, x: number, y: number, radius: number): void {
+  pen.beginPath();
+  pen.arc(x, y, radius, 0, 2 * Math.PI);
+  pen.fill();
+}
