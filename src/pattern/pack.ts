@@ -47,12 +47,19 @@ function cornersOf(room: Room, board: Board, tile: number): Corner[] {
   const halfHeight = (box.maxY - box.minY) / 2;
   const reach = Math.sqrt(halfWidth * halfWidth + halfHeight * halfHeight) + s;
   const holes = board.within(x, y, reach).sort((p, q) => p - q);
-  for (const hole of holes) cornersRound(room, board, tile, hole, corners);
+  for (const hole of holes) cornersRound(room, board, tile, hole, corners, (other) => other > hole);
   return corners;
 }
 
-/** Adds the corners on one hole's spacing circle: with the tile's edges and with circles round its neighbours. */
-function cornersRound(room: Room, board: Board, tile: number, hole: number, corners: Corner[]): void {
+/** Adds the corners on one hole's spacing circle: with the tile's edges, and with the circles of neighbours. */
+function cornersRound(
+  room: Room,
+  board: Board,
+  tile: number,
+  hole: number,
+  corners: Corner[],
+  counts: (other: number) => boolean = (other) => other !== hole,
+): void {
   const s = board.spacingUm;
   const x = board.x[hole]!;
   const y = board.y[hole]!;
@@ -62,7 +69,7 @@ function cornersRound(room: Room, board: Board, tile: number, hole: number, corn
   for (let i = 0; i < edges.length; i += 4)
     segmentCircle(edges[i]!, edges[i + 1]!, edges[i + 2]!, edges[i + 3]!, x, y, s, visit);
   for (const other of board.within(x, y, 2 * s).sort((p, q) => p - q))
-    if (other !== hole) circleCircle(x, y, board.x[other]!, board.y[other]!, s, visit);
+    if (counts(other)) circleCircle(x, y, board.x[other]!, board.y[other]!, s, visit);
 }
 
 function shuffled(count: number, random: Random): number[] {

@@ -119,7 +119,7 @@ function settleSky(
   return settlement;
 }
 
-/** Fills up to the quotas; what a tile can't hold is shared out among those that still can. */
+/** Fills up to the quotas; what a tile can't hold is shared out among those not yet found full. */
 function fillEvenly(
   room: Room,
   board: Board,
@@ -130,17 +130,14 @@ function fillEvenly(
 ): void {
   const limits = quota.slice();
   let lacking = limits.reduce((sum, q, t) => sum + Math.max(0, q - board.perTile[t]!), 0);
-  for (;;) {
+  let open = [...limits.keys()];
+  while (open.length > 0 && board.count < goal) {
     addFiller(room, board, density, random, Math.min(lacking, goal - board.count), limits);
-    const open = [...limits.keys()].filter((t) => board.perTile[t]! >= limits[t]!);
-    const over = goal - board.count;
-    if (over <= 0 || open.length === 0) return;
-    limits.forEach((_, t) => (limits[t] = board.perTile[t]!));
-    open.forEach(
-      (t, k) =>
-        (limits[t]! += Math.floor(((k + 1) * over) / open.length) - Math.floor((k * over) / open.length)),
-    );
-    lacking = over;
+    open = open.filter((t) => board.perTile[t]! >= limits[t]!);
+    lacking = goal - board.count;
+    for (const t of limits.keys()) limits[t] = board.perTile[t]!;
+    const share = (k: number) => Math.ceil((k * lacking) / open.length);
+    open.forEach((t, k) => (limits[t]! += share(k + 1) - share(k)));
   }
 }
 

@@ -83,6 +83,20 @@ describe("evenness", () => {
   });
 });
 
+test("comes to an end where the ceiling is just full, for any few strands too many", () => {
+  const half = stars.slice(0, 40);
+  const most = (count: number) =>
+    settle({
+      stars: half,
+      ceiling: { outlineMm: rectangle(1200, 1200) },
+      strands: { stock: [{ diameterMm: 1, count }] },
+      pattern: { evenness: 1, spacingMm: 60 },
+    }).holes.length;
+  const full = most(2000);
+  expect(full).toBeLessThan(2000);
+  for (let over = -6; over <= 8; over++) expect(most(full + over)).toBeLessThanOrEqual(full + over);
+});
+
 /** Tiles are 600 mm, A at the top. */
 function bounds(tile: string): [number, number, number, number] {
   const row = tile.charCodeAt(0) - 65;

@@ -3,7 +3,7 @@ import { weightOf } from "../../src/pattern/objects.ts";
 import { seededRandom } from "../../src/pattern/random.ts";
 import type { Pattern } from "../../src/pattern/types.ts";
 import { latticeRound, leastSum, spaced, usable, type Point } from "./brute.ts";
-import { settingInput, settle, type Setting, type TestStar } from "./synthetic.ts";
+import { rectangle, settingInput, settle, type Setting, type TestStar } from "./synthetic.ts";
 import { makePattern } from "../../src/pattern/pattern.ts";
 
 const REACH = 25;
@@ -25,12 +25,13 @@ function crowd(seed: number, count: number, spreadMm: number): Setting {
     stars,
     ceiling: { noGo },
     pattern: { spacingMm: 8, reachMm: REACH, brightReachMm: 60 },
-    figures: [[1, 2]],
+    figures: [[1, 2, 5, 6, 9]],
   };
 }
 
-const weightOfStar = (star: TestStar) => weightOf(Math.round(star.magnitude * 1000), star.hip <= 2);
-const reachOf = (star: TestStar) => (star.hip <= 2 || star.magnitude <= 3 ? 60 : REACH);
+const inFigure = ({ hip }: TestStar) => [1, 2, 5, 6, 9].includes(hip);
+const weightOfStar = (star: TestStar) => weightOf(Math.round(star.magnitude * 1000), inFigure(star));
+const reachOf = (star: TestStar) => (inFigure(star) || star.magnitude <= 3 ? 60 : REACH);
 const placedStars = (s: Setting, p: Pattern) =>
   p.holes
     .filter((h) => h.star !== null)
@@ -70,7 +71,7 @@ describe("sum of weighted moves, by brute force", () => {
       for (const lost of pattern.lost.filter((l) => l.reason === "no free spot within reach")) {
         givenUp++;
         const star = s.stars.find((t) => t.hip === lost.star)!;
-        const reach = star.hip <= 2 || star.magnitude <= 3 ? 22 : 14;
+        const reach = inFigure(star) || star.magnitude <= 3 ? 22 : 14;
         for (const c of latticeRound(input.ceiling, truth(star), reach - 0.01, STEP))
           expect(spaced(placed, c.x, c.y, 16), `seed ${seed}, star ${star.hip}`).toBe(false);
       }
@@ -156,31 +157,53 @@ describe("who wins", () => {
     expect(bright.movedMm).toBeLessThan(faint.movedMm + 1e-9);
   });
 
-  test("a star that makes a figure displaces a slightly brighter one that doesn't", () => {
-    const wall = (from: number, to: number) => ({
-      kind: "other" as const,
-      polygonMm: [[from, 40], [to, 40], [to, 560], [from, 560]] as [number, number][], // prettier-ignore
+  /** Light fittings that leave of the only tile slots of 1 x 1 mm, centred on y = 300. */
+  const slots = (...atMm: number[]) => {
+    const block = (x0: number, y0: number, x1: number, y1: number) => ({
+      kind: "luminaire" as const,
+      polygonMm: [[x0, y0], [x1, y0], [x1, y1], [x0, y1]] as [number, number][], // prettier-ignore
     });
-    // A slot 1 mm wide and 1 mm high is all that is left in tile B1.
-    const slot = [
-      wall(10, 300),
-      wall(301, 590),
-      { kind: "other" as const, polygonMm: [[299, 10], [302, 10], [302, 300], [299, 300]] as [number, number][] }, // prettier-ignore
-      { kind: "other" as const, polygonMm: [[299, 301], [302, 301], [302, 590], [299, 590]] as [number, number][] }, // prettier-ignore
-      { kind: "other" as const, polygonMm: [[5, 5], [595, 5], [595, 41], [5, 41]] as [number, number][] }, // prettier-ignore
-      { kind: "other" as const, polygonMm: [[5, 559], [595, 559], [595, 595], [5, 595]] as [number, number][] }, // prettier-ignore
-    ];
+    const edges = [1, ...atMm.flatMap((x) => [x - 0.5, x + 0.5]), 599];
+    const between = atMm.map((_, k) => block(edges[2 * k]!, 1, edges[2 * k + 1]!, 599));
+    const last = block(edges.at(-2)!, 1, 599, 599);
+    return {
+      outlineMm: rectangle(600, 600),
+      noGo: [...between, last, block(1, 1, 599, 299.5), block(1, 300.5, 599, 599)],
+    };
+  };
+  const strands = (count: number) => ({ stock: [{ diameterMm: 1, count }] });
+  const where = (p: Pattern) => new Map(p.holes.map((h) => [h.star, Math.round(h.xMm)]));
+
+  test("two stars change places where that lowers the weighted sum: the figure's weighs more", () => {
+    const stars = [underTee(1, 310, 300, 4), underTee(2, 308, 303, 4.5)];
+    const ceiling = slots(300, 330);
+    const near = { spacingMm: 3, reachMm: 25, brightReachMm: 25 };
+    expect(where(settle({ stars, ceiling, pattern: near }))).toEqual(new Map([[1, 300], [2, 330]])); // prettier-ignore
+    expect(where(settle({ stars, ceiling, pattern: near, figures: [[2, 2]] }))).toEqual(new Map([[1, 330], [2, 300]])); // prettier-ignore
+  });
+
+  test("a figure's star that finds its only spot taken moves the neighbour on, and both stay", () => {
+    const stars = [underTee(1, 312, 300, 4), underTee(2, 290, 300, 4.5)];
+    const near = { spacingMm: 8, reachMm: 19, brightReachMm: 19 };
+    const alone = settle({ stars, ceiling: slots(300, 330), pattern: near });
+    expect(where(alone).get(1)).toBe(300);
+    expect(where(alone).has(2)).toBe(false);
+    const p = settle({ stars, ceiling: slots(300, 330), pattern: near, figures: [[2, 2]] });
+    expect(where(p)).toEqual(new Map([[1, 330], [2, 300]])); // prettier-ignore
+  });
+
+  test("a star that makes a figure displaces a slightly brighter one that doesn't", () => {
     const stars = [underTee(1, 290, 300, 4), underTee(2, 310, 300, 4.5)];
-    const ceiling = { outlineMm: [[0, 0], [600, 0], [600, 600], [0, 600]] as [number, number][], noGo: slot }; // prettier-ignore
+    const ceiling = slots(300);
     const reach = { spacingMm: 8, reachMm: 15, brightReachMm: 15 };
     const plain = settle({
       stars,
       ceiling,
       pattern: reach,
-      strands: { stock: [{ diameterMm: 1, count: 1 }] },
+      strands: strands(1),
     });
     expect(plain.holes.map((h) => h.star)).toEqual([1]);
-    const drawn = settle({ stars, ceiling, pattern: reach, figures: [[2, 2]], strands: { stock: [{ diameterMm: 1, count: 2 }] } }); // prettier-ignore
+    const drawn = settle({ stars, ceiling, pattern: reach, figures: [[2, 2]], strands: strands(2) }); // prettier-ignore
     expect(drawn.holes.filter((h) => h.star).map((h) => h.star)).toEqual([2]);
     expect(drawn.lost.map((l) => [l.star, l.reason])).toEqual([[1, "no free spot within reach"]]);
   });
