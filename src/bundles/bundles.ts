@@ -1,0 +1,252 @@
+import type { Tile } from "../ceiling/types.ts";
+import type { PointMm, PointUm } from "../geometry/types.ts";
+import type { Warning } from "../job/faults.ts";
+import type { BundlesSection } from "../job/sections/bundles.ts";
+import type { Plan } from "../plan.ts";
+import type { Figure } from "../sky/types.ts";
+import { allot, type Allotted } from "./allot.ts";
+import { nameFaults, unlitHoles } from "./faults.ts";
+import { measureLengths, type Lengths } from "./lengths.ts";
+import { colourWarnings, figureWarnings } from "./light.ts";
+import { makeProblem, type Problem } from "./problem.ts";
+import { lengthUm } from "./route.ts";
+import type { Solver } from "./solver.ts";
+import { strandsOf } from "./strands.ts";
+import { portUse, type Supply } from "./supply.ts";
+import {
+  compareLots,
+  type Bundles,
+  type EngineUse,
+  type Strand,
+  type StrandLot,
+  type Tail,
+} from "./types.ts";
+import { heightWarnings, outsideFaults } from "./voidSpace.ts";
+
+export interface BundleOptions {
+  /** null: hand rules alone. */
+  solver: Solver | null;
+  /** For the warning of constellations dimmed unevenly. */
+  figures?: readonly Figure[];
+}
+
+/**
+ * From holes to engines: who lights what, along which way, with which strand. Never throws for a job that
+ * can't be bundled as asked: whatever is over is in `faults`, the holes it leaves dark in `unlit`, and
+ * everything else is planned.
+ */
+export function makeBundles(plan: Plan, { solver, figures = [] }: BundleOptions): Bundles {
+  const { job, ceiling, pattern } = plan;
+  const section = firstOfEachLetter(job.bundles);
+  const withHoles = new Set(pattern.holes.map(({ tile }) => tile));
+  const lengths = measureLengths(section, ceiling, job.ceiling.heightMm, pattern.holes);
+  const problem = makeProblem(section, lengths);
+  const found = allot(problem, {
+    solver: section.engines.length > 0 ? solver : null,
+    timeLimitS: section.timeLimitS,
+    equalParts: section.mode === "equal parts" && section.engines.length > 0,
+  });
+  const strands = strandsOf(problem, found.shares, lengths, {
+    section,
+    seed: job.pattern.seed,
+    lossDbPerM: job.strands.lossDbPerM,
+  });
+  const tails = tailsOf(strands, lengths, section);
+  const engines = problem.supplies.map((supply, e) => engineUse(supply, e, strands, tails, lengths, section));
+  const dark = unlitHoles(problem, found.shares, lengths);
+  const tileOf = new Map(ceiling.tiles.map((tile) => [tile.name, tile]));
+  return {
+    strands,
+    unlit: dark.unlit,
+    tails,
+    engines,
+    allotment: {
+      way: found.way,
+      strandM: engines.reduce((sum, { strandM }) => sum + strandM, 0),
+      gap: found.gap,
+      splitTiles: found.cost.splits.map((t) => problem.tiles[t]!.name),
+      borders: found.cost.borders,
+    },
+    faults: [
+      ...(section.engines.length === 0 ? [noEngines()] : []),
+      ...nameFaults(job.bundles, withHoles),
+      ...outsideFaults(job.bundles, ceiling),
+      ...(section.engines.length === 0 ? [] : dark.faults),
+    ],
+    warnings: [
+      ...allotWarnings(found, problem),
+      ...kitWarnings(section, problem),
+      ...heightWarnings(section, job.ceiling.voidMm, thickestOnTiles(plan, tileOf)),
+      ...figureWarnings(pattern.holes, strands, figures),
+      ...colourWarnings(
+        tails,
+        problem.borders.map(([a, b]) => [problem.tiles[a]!.name, problem.tiles[b]!.name] as const),
+      ),
+    ],
+  };
+}
+
+/** Which engine lights a hole, for holes.csv and the sheets: "" where none does. */
+export function engineOf(bundles: Bundles): (hole: { id: number }) => string {
+  const byHole = new Map(bundles.strands.map(({ hole, engine }) => [hole, engine]));
+  return ({ id }) => byHole.get(id) ?? "";
+}
+
+/** Strand lengths in metres by hole, for the scene. */
+export function lengthsByHole(bundles: Bundles): Map<number, number> {
+  return new Map(bundles.strands.map(({ hole, lengthM }) => [hole, lengthM]));
+}
+
+const noEngines = () => ({
+  code: "no-engines",
+  path: "bundles.engines",
+  expected: "at least one light engine",
+  got: "none",
+  next: 'Add one with its place on the plan: {"letter": "A", "atMm": [x, y]}.',
+});
+
+function firstOfEachLetter(section: BundlesSection): BundlesSection {
+  const letters = section.engines.map(({ letter }) => letter);
+  return { ...section, engines: section.engines.filter(({ letter }, i) => letters.indexOf(letter) === i) };
+}
+
+const toMm = ({ x, y }: PointUm): PointMm => [x / 1000, y / 1000];
+
+function tailsOf(strands: readonly Strand[], lengths: Lengths, section: BundlesSection): Tail[] {
+  return lengths.engines.flatMap(({ letter }, e) =>
+    lengths.tiles.flatMap(({ tile }, t): Tail[] => {
+      const own = strands.filter((s) => s.engine === letter && s.tile === tile.name);
+      const route = lengths.routes[e]![t];
+      if (own.length === 0 || !route) return [];
+      return [
+        {
+          name: `${letter}-${tile.name}`,
+          tile: tile.name,
+          engine: letter,
+          lots: lotsOf(own),
+          needM: Math.max(...own.map(({ needM }) => needM)),
+          routeMm: route.map(toMm),
+          routeM: lengthUm(route) / 1e6,
+          bendRadiusMm: section.bendFactor * Math.max(...own.map(({ diameterMm }) => diameterMm)),
+        },
+      ];
+    }),
+  );
+}
+
+/** Strands counted by diameter and length. */
+export function lotsOf(strands: readonly Pick<Strand, "diameterMm" | "lengthM">[]): StrandLot[] {
+  const lots = new Map<string, StrandLot>();
+  for (const { diameterMm, lengthM } of strands) {
+    const key = `${diameterMm} ${lengthM}`;
+    const lot = lots.get(key);
+    if (lot) lot.count++;
+    else lots.set(key, { diameterMm, lengthM, count: 1 });
+  }
+  return [...lots.values()].sort(compareLots);
+}
+
+function engineUse(
+  supply: Supply,
+  e: number,
+  all: readonly Strand[],
+  allTails: readonly Tail[],
+  lengths: Lengths,
+  section: BundlesSection,
+): EngineUse {
+  const { letter, name, atMm, capacity, portDiameterMm } = supply.engine;
+  const strands = all.filter((s) => s.engine === letter);
+  const tails = allTails.filter((tail) => tail.engine === letter);
+  const entries = lengths.tiles.flatMap(({ tile, entry }) =>
+    entry && tails.some((tail) => tail.tile === tile.name) ? [entry] : [],
+  );
+  const runM = lengths.ways[e]!.sharedUm(entries) / 1e6;
+  const used = strands.reduce((sum, { diameterMm }) => sum + portUse(diameterMm), 0);
+  return {
+    letter,
+    name,
+    atMm,
+    strands: strands.length,
+    capacity,
+    tiles: tails.map(({ tile }) => tile),
+    lots: supply.kit ? kitLots(supply, strands) : lotsOf(strands).map((lot) => ({ ...lot, spare: null })),
+    portFill: used / Math.round(portDiameterMm * 100) ** 2,
+    portLimit: section.portFill,
+    strandM: Math.round(strands.reduce((sum, { needM }) => sum + needM, 0) * 1000) / 1000,
+    runM,
+    supports: Math.ceil(runM / section.supportEveryM),
+    longestM: strands.reduce((most, { needM }) => Math.max(most, needM), 0),
+  };
+}
+
+function kitLots({ items }: Supply, strands: readonly Strand[]): EngineUse["lots"] {
+  return [...items]
+    .flatMap(([diameterMm, own]) =>
+      own.map(({ lengthMm, count: inKit }) => {
+        const lengthM = lengthMm / 1000;
+        const count = strands.filter((s) => s.diameterMm === diameterMm && s.lengthM === lengthM).length;
+        return { diameterMm, lengthM, count, spare: inKit - count };
+      }),
+    )
+    .sort(compareLots);
+}
+
+function thickestOnTiles(
+  plan: Plan,
+  tileOf: ReadonlyMap<string, Tile>,
+): { tile: Tile; thickestMm: number }[] {
+  const thickest = new Map<string, number>();
+  for (const { tile, diameterMm } of plan.pattern.holes)
+    thickest.set(tile, Math.max(thickest.get(tile) ?? 0, diameterMm));
+  return [...thickest].map(([name, thickestMm]) => ({ tile: tileOf.get(name)!, thickestMm }));
+}
+
+function allotWarnings(found: Allotted, problem: Problem): Warning[] {
+  const warnings: Warning[] = [];
+  if (found.notEqual)
+    warnings.push({
+      code: "not-equal-parts",
+      message:
+        "Tiles can't be shared out in equal numbers within capacity, port and reach; least length was taken instead.",
+      path: "bundles.mode",
+    });
+  if (found.solverTrouble)
+    warnings.push({
+      code: "solver-failed",
+      message: `The solver failed (${found.solverTrouble}); hand rules shared the tiles out.`,
+    });
+  else if (found.way === "time limit")
+    warnings.push({
+      code: "time-limit",
+      message: `The time limit came first: at most ${(found.gap * 100).toFixed(2)} % could still be saved.`,
+      path: "bundles.timeLimitS",
+    });
+  if (found.cost.splits.length > 0)
+    warnings.push({
+      code: "tiles-split",
+      message: `Tiles fed by more than one engine, as the kits are too full for whole tiles: ${found.cost.splits
+        .map((t) => problem.tiles[t]!.name)
+        .join(", ")}.`,
+    });
+  return warnings;
+}
+
+/** Kits that overfill their port when every strand of them goes in. */
+function kitWarnings({ portFill }: BundlesSection, { supplies }: Problem): Warning[] {
+  return supplies.flatMap(({ kit, items, port, engine }): Warning[] => {
+    if (!kit) return [];
+    const lots = [...items].flatMap(([diameterMm, own]) =>
+      own.map(({ count }) => portUse(diameterMm) * count),
+    );
+    const whole = lots.reduce((sum, use) => sum + use, 0);
+    if (whole <= port) return [];
+    const percent = ((whole / Math.round(engine.portDiameterMm * 100) ** 2) * 100).toFixed(0);
+    return [
+      {
+        code: "kit-overfills-port",
+        message: `All strands of engine ${engine.letter}'s kit would fill its port of ${engine.portDiameterMm} mm to ${percent} %; ${(portFill * 100).toFixed(0)} % is what hand packing takes.`,
+        path: "bundles.kits",
+      },
+    ];
+  });
+}

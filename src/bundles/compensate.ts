@@ -1,0 +1,57 @@
+import { assignDiameters } from "../pattern/diameters.ts";
+import type { Hole } from "../pattern/types.ts";
+import type { Plan } from "../plan.ts";
+import { makeBundles, type BundleOptions } from "./bundles.ts";
+import type { Bundles } from "./types.ts";
+
+/** A plan with its bundles: what sheets are printed from. */
+export interface BundledPlan {
+  /** As planned, or with strands exchanged where the job asks for lengths to be compensated. */
+  plan: Plan;
+  bundles: Bundles;
+}
+
+/**
+ * Bundles a plan; where the job asks for it, exchanges strands so that what long strands lose is made up
+ * by thickness. Then the rule "no fainter real star gets a thicker strand than a brighter one" holds for
+ * the light a star needs at the engine (its magnitude less what its strand loses), not for its magnitude.
+ */
+export function bundlePlan(plan: Plan, options: BundleOptions): BundledPlan {
+  const bundles = makeBundles(plan, options);
+  if (!plan.job.bundles.compensateLength || bundles.strands.length === 0) return { plan, bundles };
+  const holes = compensated(plan.pattern.holes, bundles);
+  const changed = holes.filter((hole, i) => hole.diameterMm !== plan.pattern.holes[i]!.diameterMm).length;
+  if (changed === 0) return { plan, bundles };
+  const exchanged: Plan = { ...plan, pattern: { ...plan.pattern, holes } };
+  const again = makeBundles(exchanged, options);
+  again.warnings.push({
+    code: "length-compensated",
+    message:
+      `${changed} stars changed strands to make up for length: thickness now follows the light needed at ` +
+      "the engine, so a fainter star far from it may have a thicker strand than a brighter one nearby. " +
+      "The fidelity figures are those before the exchange.",
+    path: "bundles.compensateLength",
+  });
+  return { plan: exchanged, bundles: again };
+}
+
+/** The same strands, given anew to the real stars by magnitude less loss. Filler and strands set by hand stay. */
+export function compensated(holes: readonly Hole[], { strands }: Bundles): Hole[] {
+  const loss = new Map(strands.map(({ hole, lossMag }) => [hole, Math.round(lossMag * 1000)]));
+  const real = holes
+    .filter((hole) => hole.kind !== "filler" && hole.magnitude !== null && loss.has(hole.id))
+    .map((hole) => ({ hole, milli: Math.round(hole.magnitude! * 1000) - loss.get(hole.id)! }))
+    .sort((a, b) => a.milli - b.milli || a.hole.id - b.hole.id);
+  const stock = new Map<number, number>();
+  for (const { hole } of real) stock.set(hole.diameterMm, (stock.get(hole.diameterMm) ?? 0) + 1);
+  const given = assignDiameters(
+    real.map(({ milli }) => milli),
+    0,
+    [...stock].map(([diameterMm, count]) => ({ diameterMm, count })),
+  ).real;
+  const diameterOf = new Map(real.map(({ hole }, i) => [hole.id, given[i]!]));
+  return holes.map((hole) => {
+    const diameterMm = diameterOf.get(hole.id);
+    return diameterMm === undefined || diameterMm === hole.diameterMm ? hole : { ...hole, diameterMm };
+  });
+}

@@ -1,0 +1,157 @@
+import type { BundlesSection } from "../job/sections/bundles.ts";
+import type { Hole } from "../pattern/types.ts";
+import type { Lengths } from "./lengths.ts";
+import type { Group, Problem, Shares, TileNeed } from "./problem.ts";
+import type { BundleFault, Unlit } from "./types.ts";
+
+/** Letters that two engines share, kits and fixed tiles that name nobody. Such entries change nothing. */
+export function nameFaults(section: BundlesSection, tileNames: ReadonlySet<string>): BundleFault[] {
+  const letters = section.engines.map(({ letter }) => letter);
+  const known = letters.length > 0 ? `one of ${[...new Set(letters)].join(", ")}` : "an engine of this job";
+  const fault = (path: string, expected: string, got: string, next: string): BundleFault => ({
+    code: "unknown-name",
+    path,
+    expected,
+    got,
+    next,
+  });
+  return [
+    ...letters.flatMap((letter, i) =>
+      letters.indexOf(letter) < i
+        ? [
+            fault(
+              `bundles.engines[${i}].letter`,
+              "a letter that no other engine has",
+              letter,
+              "Change one of the two.",
+            ),
+          ]
+        : [],
+    ),
+    ...section.kits.flatMap(({ engine }, i) =>
+      letters.includes(engine)
+        ? []
+        : [fault(`bundles.kits[${i}].engine`, known, engine, "Give the kit to an engine, or take it out.")],
+    ),
+    ...Object.entries(section.fixed).flatMap(([tile, engine]) => {
+      const path = `bundles.fixed.${tile}`;
+      if (!letters.includes(engine)) return [fault(path, known, engine, "Choose an engine of this job.")];
+      return tileNames.has(tile) ? [] : [fault(path, "a tile with holes", tile, "Take the entry out.")];
+    }),
+  ];
+}
+
+/** Faults of a sharing-out, and the holes that stay dark for them. */
+export function unlitHoles(
+  problem: Problem,
+  shares: Shares,
+  lengths: Lengths,
+): { unlit: Unlit[]; faults: BundleFault[] } {
+  const unlit: Unlit[] = [];
+  const faults: BundleFault[] = [];
+  let noRoom = 0;
+  problem.tiles.forEach((tile, t) => {
+    const { holes, fansMm } = lengths.tiles[t]!;
+    const short: { group: Group; members: number[] }[] = [];
+    tile.groups.forEach((group, g) => {
+      const lit = shares[t]![g]!.reduce((sum, n) => sum + n, 0);
+      if (lit === group.members.length) return;
+      const reachable = group.classes.some((c, e) => c >= 0 && (tile.fixed < 0 || tile.fixed === e));
+      const dark = darkest(holes, group.members, group.members.length - lit);
+      if (reachable) noRoom += dark.length;
+      else short.push({ group, members: dark });
+      const why = reachable ? "the engines have no room or no such strand left" : "no strand is long enough";
+      for (const i of dark) unlit.push({ hole: holes[i]!.id, tile: tile.name, why });
+    });
+    if (short.length > 0) faults.push(shortFault(problem, tile, short, fansMm));
+  });
+  if (noRoom > 0) faults.push(roomFault(problem, noRoom));
+  return { unlit: unlit.sort((a, b) => a.hole - b.hole), faults };
+}
+
+/** The faintest: whoever stays dark is missed least. */
+function darkest(holes: readonly Hole[], members: readonly number[], count: number): number[] {
+  return [...members]
+    .sort((p, q) => (holes[p]!.magnitude ?? Infinity) - (holes[q]!.magnitude ?? Infinity) || p - q || 0)
+    .slice(members.length - count);
+}
+
+const metres = (mm: number): string => `${(Math.ceil(mm / 10) / 100).toFixed(2)} m`;
+
+function shortFault(
+  { supplies }: Problem,
+  tile: TileNeed,
+  short: { group: Group; members: number[] }[],
+  fansMm: readonly number[],
+): BundleFault {
+  const strands = short.reduce((sum, { members }) => sum + members.length, 0);
+  const fan = Math.max(...short.flatMap(({ members }) => members.map((i) => fansMm[i]!)));
+  const choices = supplies
+    .map((supply, e) => ({ supply, needMm: tile.baseMm[e]! + fan, e }))
+    .filter(({ e, needMm }) => (tile.fixed < 0 || tile.fixed === e) && needMm < Infinity);
+  const path = tile.fixed >= 0 ? `bundles.fixed.${tile.name}` : "bundles.engines";
+  const who = `${strands} strand${strands > 1 ? "s" : ""} of tile ${tile.name}`;
+  if (choices.length === 0)
+    return {
+      code: "no-way",
+      path,
+      expected: `a way through the void to tile ${tile.name}`,
+      got: `none: obstacles or walls close it off for ${who}`,
+      next: "Check the void's obstacles and their clearances, or leave the tile without stars.",
+    };
+  // The engine that comes nearest to doing it, and its longest strand of those diameters.
+  const longest = (e: number) =>
+    Math.min(...short.map(({ group }) => supplies[e]!.items.get(group.diameterMm)?.at(-1)?.lengthMm ?? 0));
+  const best = choices.reduce((a, b) => (b.needMm - longest(b.e) < a.needMm - longest(a.e) ? b : a));
+  const has = longest(best.e);
+  const { letter, reachM } = best.supply.engine;
+  if (has === 0)
+    return {
+      code: "no-such-strand",
+      path,
+      expected: `strands of ${[...new Set(short.map(({ group }) => group.diameterMm))].join(", ")} mm for ${who}`,
+      got: `none at engine ${letter}, the nearest one, within its reach of ${reachM} m`,
+      next: "Add such strands to a kit, or choose another engine.",
+    };
+  return {
+    code: "too-short",
+    path,
+    expected: `at least ${metres(best.needMm)} for ${who}, from engine ${letter}, the nearest`,
+    got: `strands of at most ${metres(has)} (reach ${reachM} m): ${metres(best.needMm - has)} too short`,
+    next: `Move engine ${letter} nearer, give it strands of ${Math.ceil(best.needMm / 1000)} m and that reach, or add an engine.`,
+  };
+}
+
+/** Says which of strands, diameters and ports is over, and by how much. */
+function roomFault(problem: Problem, dark: number): BundleFault {
+  const { tiles, supplies, limits } = problem;
+  const need = new Map<number, number>();
+  let port = 0;
+  for (const { groups } of tiles)
+    for (const group of groups) {
+      need.set(group.diameterMm, (need.get(group.diameterMm) ?? 0) + group.members.length);
+      port += group.port * group.members.length;
+    }
+  const strands = [...need.values()].reduce((sum, n) => sum + n, 0);
+  const over: string[] = [];
+  const capacity = supplies.reduce((sum, { engine }) => sum + engine.capacity, 0);
+  if (strands > capacity) over.push(`${strands - capacity} strands more than the engines' ${capacity}`);
+  for (const [diameterMm, count] of [...need].sort(([a], [b]) => a - b)) {
+    const inKits = supplies.reduce((sum, { kit }, e) => {
+      const all = limits[e]!.find((limit) => limit.diameterMm === diameterMm && limit.fromClass === 0);
+      return sum + (all?.limit ?? (kit ? 0 : Infinity));
+    }, 0);
+    if (count > inKits) over.push(`${count - inKits} of ${diameterMm} mm more than the kits' ${inKits}`);
+  }
+  const ports = supplies.reduce((sum, supply) => sum + supply.port, 0);
+  if (port > ports) over.push(`strand ends fill ${Math.ceil((port / ports) * 100)} % of what the ports take`);
+  const why =
+    over.length > 0 ? over.join("; ") : "lengths, ports and fixed tiles leave no place for them together";
+  return {
+    code: "no-room",
+    path: "bundles.engines",
+    expected: `a place and a strand for each of ${strands} holes`,
+    got: `${dark} left dark: ${why}`,
+    next: "Add an engine or strands, take larger ports, or use fewer strands (strands.use).",
+  };
+}

@@ -1,0 +1,110 @@
+import type { Ceiling, Tile } from "../ceiling/types.ts";
+import { containsPoint } from "../geometry/area.ts";
+import type { PointUm } from "../geometry/types.ts";
+import { pointToUm } from "../geometry/um.ts";
+import type { BundlesSection, EngineEntry } from "../job/sections/bundles.ts";
+import type { Hole } from "../pattern/types.ts";
+import { lengthUm, VoidGrid, type Ways } from "./route.ts";
+import { voidSpace } from "./voidSpace.ts";
+
+/** A tile with holes, and where its tail enters: the middle of the tile, or the hole nearest to it. */
+export interface TileHoles {
+  tile: Tile;
+  holes: Hole[];
+  /** null: no spot of the tile can be reached through the void. */
+  entry: PointUm | null;
+  /** Straight from the entry to each hole, whole mm upward. */
+  fansMm: number[];
+}
+
+/** Ways and lengths from every engine to every tile. */
+export interface Lengths {
+  tiles: TileHoles[];
+  engines: readonly EngineEntry[];
+  ways: Ways[];
+  /** By engine, then tile: corners of the run, or null where there is no way. */
+  routes: (PointUm[] | null)[][];
+  /** By engine, then tile: everything but the fan, whole mm upward; Infinity where there is no way. */
+  baseMm: number[][];
+}
+
+/** From the engine's port up to the runs, in mm; 0 for an engine at their height. */
+export function engineRiseMm(engine: EngineEntry, section: BundlesSection, ceilingMm: number): number {
+  return engine.heightMm === null ? 0 : Math.max(0, ceilingMm + section.riseM * 1000 - engine.heightMm);
+}
+
+/**
+ * Length of a strand = rise from the engine + right-angled run above the grid + drop to the tile's back +
+ * tile slack + fan from the tail's entry to the hole + allowance at both ends (TRADE 5, common practice);
+ * never rounded down.
+ */
+export function measureLengths(
+  section: BundlesSection,
+  ceiling: Ceiling,
+  ceilingMm: number,
+  holes: readonly Hole[],
+): Lengths {
+  const space = voidSpace(section, ceiling);
+  const starts = section.engines.map(({ atMm }) => pointToUm(atMm));
+  const parts = partsOf(ceiling, holes);
+  const wishes = parts.flatMap(({ tile }) => middleOf(tile) ?? []);
+  // Entries are chosen on a first grid; those that had to move need lines of their own on the second.
+  const clear = new VoidGrid(space, []);
+  const tiles = parts.map((part) => withEntry(part, clear));
+  const grid = new VoidGrid(space, [...starts, ...wishes, ...tiles.flatMap(({ entry }) => entry ?? [])]);
+  const ways = starts.map((start) => grid.from(start));
+  const routes = ways.map((way) => tiles.map(({ entry }) => entry && way.to(entry)));
+  const { riseM, tileSlackM, endAllowanceM } = section;
+  const fixedMm = (riseM + tileSlackM + 2 * endAllowanceM) * 1000;
+  const baseMm = routes.map((toTiles, e) =>
+    toTiles.map((route) =>
+      route === null
+        ? Infinity
+        : Math.ceil(
+            rounded(lengthUm(route) / 1000 + fixedMm + engineRiseMm(section.engines[e]!, section, ceilingMm)),
+          ),
+    ),
+  );
+  return { tiles, engines: section.engines, ways, routes, baseMm };
+}
+
+/** Sums of decimals carry stray last digits, which must not turn into a whole millimetre. */
+const rounded = (mm: number): number => Math.round(mm * 1000) / 1000;
+
+function partsOf(ceiling: Ceiling, holes: readonly Hole[]): { tile: Tile; holes: Hole[] }[] {
+  const byTile = new Map<string, Hole[]>();
+  for (const hole of holes) {
+    const own = byTile.get(hole.tile);
+    if (own) own.push(hole);
+    else byTile.set(hole.tile, [hole]);
+  }
+  return ceiling.tiles.flatMap((tile) => {
+    const own = byTile.get(tile.name);
+    return own ? [{ tile, holes: own }] : [];
+  });
+}
+
+const middleOf = ({ box, outline }: Tile): PointUm | null => {
+  const middle = boxMiddle(box);
+  return containsPoint(outline, middle.x, middle.y) ? middle : null;
+};
+
+const boxMiddle = (box: Tile["box"]): PointUm => ({
+  x: Math.floor((box.minX + box.maxX) / 2),
+  y: Math.floor((box.minY + box.maxY) / 2),
+});
+
+function withEntry({ tile, holes }: { tile: Tile; holes: Hole[] }, grid: VoidGrid): TileHoles {
+  const middle = boxMiddle(tile.box);
+  const spots = holes.map(holeUm);
+  const nearest = [...spots].sort(
+    (p, q) => distance2(p, middle) - distance2(q, middle) || p.x - q.x || p.y - q.y,
+  );
+  const wish = middleOf(tile);
+  const entry = [...(wish ? [wish] : []), ...nearest].find((spot) => grid.isFree(spot)) ?? null;
+  const fansMm = spots.map((spot) => (entry ? Math.ceil(Math.sqrt(distance2(spot, entry)) / 1000) : 0));
+  return { tile, holes, entry, fansMm };
+}
+
+const holeUm = ({ xMm, yMm }: Hole): PointUm => pointToUm([xMm, yMm]);
+const distance2 = (p: PointUm, q: PointUm): number => (p.x - q.x) ** 2 + (p.y - q.y) ** 2;

@@ -1,0 +1,67 @@
+import type { Warning } from "../job/faults.ts";
+import type { Hole } from "../pattern/types.ts";
+import type { Figure } from "../sky/types.ts";
+import type { Strand, Tail } from "./types.ts";
+
+/** Within a constellation, strands that lose so much more than others show (TRADE 0 row 4). */
+export const FIGURE_LOSS_MAG = 0.25;
+/** Neighbours differing more than this in length differ in colour: about 3-5 m (TRADE 3, common practice). */
+export const COLOUR_DRIFT_M = 4;
+
+/** Constellations whose stars are dimmed unevenly by the lengths of their strands. */
+export function figureWarnings(
+  holes: readonly Hole[],
+  strands: readonly Strand[],
+  figures: readonly Figure[],
+): Warning[] {
+  const holeOf = new Map(holes.map((hole) => [hole.id, hole]));
+  const byStar = new Map<number, Strand>();
+  for (const strand of strands) {
+    const star = holeOf.get(strand.hole)?.star;
+    if (star != null) byStar.set(star, strand);
+  }
+  return figures.flatMap((figure): Warning[] => {
+    const own = [...new Set(figure.lines.flat())].flatMap((hip) => byStar.get(hip) ?? []);
+    if (own.length < 2) return [];
+    const sorted = [...own].sort((a, b) => a.lossMag - b.lossMag || a.hole - b.hole);
+    const [least, most] = [sorted[0]!, sorted.at(-1)!];
+    if (most.lossMag - least.lossMag < FIGURE_LOSS_MAG) return [];
+    const difference = (most.lossMag - least.lossMag).toFixed(2);
+    return [
+      {
+        code: "figure-loses-unevenly",
+        message:
+          `${figure.name}: strands of ${least.lengthM} to ${most.lengthM} m dim its stars unevenly by ${difference} ` +
+          `magnitude (0.25 shows). ${most.engine} on tile ${most.tile} is the dimmest; feed the figure from one ` +
+          "engine, or let lengths be compensated (bundles.compensateLength).",
+      },
+    ];
+  });
+}
+
+/** Neighbouring tiles whose light has come so different a way that its colour may differ. */
+export function colourWarnings(
+  tails: readonly Tail[],
+  borders: readonly (readonly [string, string])[],
+): Warning[] {
+  const longest = new Map<string, number>();
+  for (const { tile, lots } of tails)
+    for (const { lengthM } of lots) longest.set(tile, Math.max(longest.get(tile) ?? 0, lengthM));
+  const pairs = borders.flatMap(([a, b]) => {
+    const [p, q] = [longest.get(a), longest.get(b)];
+    return p !== undefined && q !== undefined && Math.abs(p - q) > COLOUR_DRIFT_M
+      ? [{ a, b, by: Math.abs(p - q) }]
+      : [];
+  });
+  if (pairs.length === 0) return [];
+  const worst = pairs.reduce((x, y) => (y.by > x.by ? y : x));
+  return [
+    {
+      code: "colour-drift",
+      message:
+        `White turns greenish with length: ${pairs.length} neighbouring pair${pairs.length > 1 ? "s" : ""} of tiles ` +
+        `differ${pairs.length > 1 ? "" : "s"} by more than ${COLOUR_DRIFT_M} m of strand, most ${worst.a} and ` +
+        `${worst.b} (${worst.by} m).`,
+    },
+  ];
+}

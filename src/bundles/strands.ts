@@ -1,0 +1,125 @@
+import type { Hole } from "../pattern/types.ts";
+import { seededRandom } from "../pattern/random.ts";
+import type { BundlesSection } from "../job/sections/bundles.ts";
+import type { Lengths } from "./lengths.ts";
+import type { Problem, Shares } from "./problem.ts";
+import type { Supply } from "./supply.ts";
+import type { Strand } from "./types.ts";
+
+/** Streams of chance kept apart from those of the pattern. */
+const PORT_STREAM = 7001;
+
+/** Light lost along a strand: 4 dB are exactly one magnitude (TRADE 0 row 4). */
+export const lossMag = (lengthM: number, lossDbPerM: number): number =>
+  Math.round((lengthM * lossDbPerM * 1000) / 4) / 1000;
+
+/** Every lit hole with its engine and the strand it takes, in the order of the holes. */
+export function strandsOf(
+  problem: Problem,
+  shares: Shares,
+  lengths: Lengths,
+  { section, seed, lossDbPerM }: { section: BundlesSection; seed: number; lossDbPerM: number },
+): Strand[] {
+  const strands: Strand[] = [];
+  problem.supplies.forEach((supply, e) => {
+    const own = problem.tiles.flatMap((tile, t) => {
+      const part = lengths.tiles[t]!;
+      return tile.groups.flatMap((group, g) =>
+        membersFor(part.holes, group.members, shares[t]![g]!, e, lengths).map((i) => ({
+          hole: part.holes[i]!,
+          needMm: tile.baseMm[e]! + part.fansMm[i]!,
+        })),
+      );
+    });
+    const lengthOf = pickItems(supply, own);
+    const places = placesRoundPort(
+      own.map(({ hole }) => hole),
+      e,
+      section,
+      seed,
+    );
+    for (const { hole, needMm } of own) {
+      const lengthM = lengthOf.get(hole.id)! / 1000;
+      strands.push({
+        hole: hole.id,
+        tile: hole.tile,
+        engine: supply.engine.letter,
+        diameterMm: hole.diameterMm,
+        lengthM,
+        needM: needMm / 1000,
+        lossMag: lossMag(lengthM, lossDbPerM),
+        ...places.get(hole.id)!,
+      });
+    }
+  });
+  return strands.sort((a, b) => a.hole - b.hole);
+}
+
+/**
+ * Which of a group's holes an engine gets, where several share it: holes lie in a row from the first engine
+ * towards the last, so that each engine's lie together. Where strands are short, the faintest stay dark.
+ */
+function membersFor(
+  holes: Hole[],
+  members: number[],
+  counts: number[],
+  e: number,
+  lengths: Lengths,
+): number[] {
+  const count = counts[e]!;
+  if (count === 0) return [];
+  if (count === members.length) return members;
+  const sharing = counts.flatMap((n, engine) => (n > 0 ? [engine] : []));
+  const lit = counts.reduce((sum, n) => sum + n, 0);
+  const brightestFirst = [...members].sort(
+    (p, q) => (holes[p]!.magnitude ?? Infinity) - (holes[q]!.magnitude ?? Infinity) || p - q || 0,
+  );
+  const [from, to] = [lengths.engines[sharing[0]!]!.atMm, lengths.engines[sharing.at(-1)!]!.atMm];
+  const along = (i: number) =>
+    (holes[i]!.xMm - from[0]) * (to[0] - from[0]) + (holes[i]!.yMm - from[1]) * (to[1] - from[1]);
+  const inRow = brightestFirst.slice(0, lit).sort((p, q) => along(p) - along(q) || p - q);
+  const start = counts.slice(0, e).reduce((sum, n) => sum + n, 0);
+  return inRow.slice(start, start + count);
+}
+
+/** Longest need first, each the shortest item that will do and is left: whatever fits at all fits so. */
+function pickItems(supply: Supply, own: { hole: Hole; needMm: number }[]): Map<number, number> {
+  const left = new Map([...supply.items].map(([d, items]) => [d, items.map((item) => ({ ...item }))]));
+  const picked = new Map<number, number>();
+  for (const { hole, needMm } of [...own].sort((a, b) => b.needMm - a.needMm || a.hole.id - b.hole.id)) {
+    const item = left.get(hole.diameterMm)?.find(({ lengthMm, count }) => lengthMm >= needMm && count > 0);
+    if (!item) throw new RangeError(`no strand of ${hole.diameterMm} mm is left for hole ${hole.id}`);
+    item.count--;
+    picked.set(hole.id, item.lengthMm);
+  }
+  return picked;
+}
+
+/**
+ * Channels, or places round the wheel, in equal numbers and by chance: a tile's strands are spread over all
+ * of them. The Moon and planets, which do not twinkle, take channel 1: run that one steady.
+ */
+function placesRoundPort(
+  holes: Hole[],
+  engine: number,
+  { twinkle }: BundlesSection,
+  seed: number,
+): Map<number, Pick<Strand, "channel" | "wheelDeg">> {
+  const random = seededRandom(seed, PORT_STREAM + engine);
+  const steady = (hole: Hole) => hole.kind === "moon" || hole.kind === "planet";
+  const shuffled = [...holes].sort((a, b) => Number(steady(b)) - Number(steady(a)) || a.id - b.id);
+  const first = twinkle.kind === "channels" ? shuffled.filter(steady).length : 0;
+  for (let i = shuffled.length - 1; i > first; i--) {
+    const j = first + random.below(i - first + 1);
+    [shuffled[i], shuffled[j]] = [shuffled[j]!, shuffled[i]!];
+  }
+  return new Map(
+    shuffled.map((hole, i) => [
+      hole.id,
+      {
+        channel: twinkle.kind !== "channels" ? null : i < first ? 1 : 1 + (i % twinkle.channels),
+        wheelDeg: twinkle.kind === "wheel" ? Math.floor((i * 3600) / shuffled.length) / 10 : null,
+      },
+    ]),
+  );
+}

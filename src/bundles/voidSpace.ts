@@ -1,0 +1,156 @@
+import {
+  areaOf,
+  boxArea,
+  boxesTouch,
+  boxOf,
+  containsPoint,
+  grow,
+  intersect,
+  isEmpty,
+  nearestOnBoundary,
+  subtract,
+  unite,
+} from "../geometry/area.ts";
+import type { Area, PointUm } from "../geometry/types.ts";
+import { pointToUm, toUm } from "../geometry/um.ts";
+import type { Ceiling, Tile } from "../ceiling/types.ts";
+import type { Warning } from "../job/faults.ts";
+import type { BundlesSection, EngineEntry } from "../job/sections/bundles.ts";
+import type { BundleFault } from "./types.ts";
+
+/** Where no building is drawn, an engine may stand this far outside the room: a cabinet behind a wall. Ours. */
+const CABINET_DEPTH_MM = 1000;
+/** Room above the grid without which a tile does not come out whole, and what is comfortable (TRADE 1a). */
+export const LIFT_LEAST_MM = 75;
+export const LIFT_EASY_MM = 100;
+/** Half the width of the way from an engine outside the room into the void. */
+const WAY_IN_UM = 10_000;
+
+/** The void above the ceiling as far as bundles may run in it. */
+export interface VoidSpace {
+  free: Area;
+  /** x and y of everything that a shortest way may bend at, micrometres. */
+  xs: number[];
+  ys: number[];
+}
+
+/** Whether an obstacle stands in the way of the runs, or is high enough to pass beneath. */
+const blocks = (undersideMm: number, { riseM }: BundlesSection): boolean => undersideMm <= riseM * 1000;
+
+/** The outline (and the ways in from engines outside it) without the obstacles that reach down to the runs. */
+export function voidSpace(section: BundlesSection, ceiling: Ceiling): VoidSpace {
+  const ways = section.engines.flatMap(({ atMm }): Area[] => {
+    const at = pointToUm(atMm);
+    if (containsPoint(ceiling.outline, at.x, at.y)) return [];
+    const { point } = nearestOnBoundary(ceiling.outline, at.x, at.y)!;
+    return [wayIn(at, { x: Math.round(point.x), y: Math.round(point.y) })];
+  });
+  const obstacles = section.obstacles
+    .filter(({ undersideMm }) => blocks(undersideMm, section))
+    .map(({ polygonMm, clearanceMm }) => ({
+      shape: areaOf(polygonMm.map(pointToUm)),
+      byUm: toUm(clearanceMm),
+    }));
+  const room = unite([ceiling.outline, ...ways]);
+  const grown = obstacles.map(({ shape, byUm }) => grow(shape, byUm));
+  const bends = [
+    ...room.flat(),
+    ...obstacles.flatMap(({ shape, byUm }) =>
+      shape.flat().flatMap(({ x, y }) => [
+        { x: x - byUm, y: y - byUm },
+        { x: x + byUm, y: y + byUm },
+      ]),
+    ),
+  ];
+  return {
+    free: grown.length > 0 ? subtract(room, unite(grown)) : room,
+    xs: bends.map((p) => p.x),
+    ys: bends.map((p) => p.y),
+  };
+}
+
+function wayIn(from: PointUm, to: PointUm): Area {
+  return boxArea({
+    minX: Math.min(from.x, to.x) - WAY_IN_UM,
+    maxX: Math.max(from.x, to.x) + WAY_IN_UM,
+    minY: Math.min(from.y, to.y) - WAY_IN_UM,
+    maxY: Math.max(from.y, to.y) + WAY_IN_UM,
+  });
+}
+
+/** Engines that stand outside the building, each with how far. */
+export function outsideFaults(section: BundlesSection, ceiling: Ceiling): BundleFault[] {
+  const { buildingMm } = section;
+  const building = buildingMm ? unite([areaOf(buildingMm.map(pointToUm)), ceiling.outline]) : ceiling.outline;
+  const allowedMm = buildingMm ? 0 : CABINET_DEPTH_MM;
+  return section.engines.flatMap(({ letter, atMm }: EngineEntry, i): BundleFault[] => {
+    const at = pointToUm(atMm);
+    if (containsPoint(building, at.x, at.y)) return [];
+    const awayMm = Math.sqrt(nearestOnBoundary(building, at.x, at.y)!.distance2) / 1000;
+    if (awayMm <= allowedMm) return [];
+    return [
+      {
+        code: "engine-outside",
+        path: `bundles.engines[${i}].atMm`,
+        expected: buildingMm ? "a place inside the building" : `a place within ${allowedMm} mm of the room`,
+        got: `engine ${letter} ${Math.round(awayMm - allowedMm)} mm too far outside`,
+        next: "Move the engine, or draw how far the building reaches in bundles.buildingMm.",
+      },
+    ];
+  });
+}
+
+/** Free height over a tile in mm: the void's, or less under an obstacle; null = nobody measured. */
+export function freeHeightMm(section: BundlesSection, voidMm: number | null, tile: Tile): number | null {
+  let least = voidMm;
+  for (const { polygonMm, undersideMm } of section.obstacles) {
+    if (least !== null && undersideMm >= least) continue;
+    const shape = areaOf(polygonMm.map(pointToUm));
+    if (!boxesTouch(boxOf(shape), tile.box)) continue;
+    if (!isEmpty(intersect(shape, tile.outline))) least = undersideMm;
+  }
+  return least;
+}
+
+/** Tiles that can't come down whole, tiles too shallow for the bend of their thickest strand, runs too high. */
+export function heightWarnings(
+  section: BundlesSection,
+  voidMm: number | null,
+  tiles: readonly { tile: Tile; thickestMm: number }[],
+): Warning[] {
+  const warnings: Warning[] = [];
+  if (voidMm === null)
+    warnings.push({
+      code: "void-not-measured",
+      message:
+        "The void was not measured: whether every tile can be lifted and every strand can bend is not known.",
+      path: "ceiling.voidMm",
+    });
+  else if (section.riseM * 1000 > voidMm)
+    warnings.push({
+      code: "runs-too-high",
+      message: `Runs ${Math.round(section.riseM * 1000)} mm above the tiles do not fit a void of ${voidMm} mm.`,
+      path: "bundles.riseM",
+    });
+  for (const { tile, thickestMm } of tiles) {
+    const height = freeHeightMm(section, voidMm, tile);
+    if (height === null) continue;
+    const bendMm = section.bendFactor * thickestMm;
+    if (height < LIFT_LEAST_MM)
+      warnings.push({
+        code: "tile-cannot-lift",
+        message: `Tile ${tile.name} can't be lifted out whole: ${height} mm above it, ${LIFT_LEAST_MM} mm at least are needed.`,
+      });
+    else if (height < LIFT_EASY_MM)
+      warnings.push({
+        code: "tile-lifts-hard",
+        message: `Tile ${tile.name} is hard to lift: ${height} mm above it, ${LIFT_EASY_MM} mm are comfortable.`,
+      });
+    if (height < bendMm)
+      warnings.push({
+        code: "bend-too-tight",
+        message: `Strands of ${thickestMm} mm on tile ${tile.name} need ${bendMm} mm above it to bend, and have ${height} mm.`,
+      });
+  }
+  return warnings;
+}
