@@ -91,7 +91,7 @@ export function drawTile(view: TileView, page: Page): { items: Item[]; words: Bo
   for (const ring of outline) items.push(...brackets(ring, page.field));
   const datum = toSheet(page, asRead(view, [0, 0]));
   const words: BoxMm[] = [];
-  if (contains(page.field, datum, 0.5)) {
+  if (contains(page.field, datum, 2)) {
     const inwards = side === "back" ? 1 : -1;
     const stroke: Stroke = { widthMm: WEIGHT.medium, grey: GREY.black };
     const at: PointMm = [datum[0] + inwards * 3.2, datum[1] + 2.6];

@@ -11,7 +11,8 @@ export interface Paper {
   marginMm: { sides: number; ends: number };
 }
 
-const MM_PER_INCH = 25.4;
+/** 25.4 mm, without the tail that 24 * 25.4 has in binary. */
+const mmOf = (inches: number): number => (inches * 254) / 10;
 
 /** Margins are common practice from memory (TRADE 6): desktop 3-6 mm, plotters 3-5 mm and up to 17 mm trailing. */
 const DESKTOP = { sides: 6, ends: 6 };
@@ -22,12 +23,17 @@ function sheet(family: Paper["family"], name: string, widthMm: number, heightMm:
 }
 
 function inches(family: Paper["family"], name: string, width: number, height: number): Paper {
-  return sheet(family, name, width * MM_PER_INCH, height * MM_PER_INCH);
+  return sheet(family, name, mmOf(width), mmOf(height));
 }
 
 function roll(width: number): Paper {
-  const widthMm = width * MM_PER_INCH;
-  return { name: `Roll ${width} in`, family: "roll", widthMm, heightMm: null, marginMm: PLOTTER };
+  return {
+    name: `Roll ${width} in`,
+    family: "roll",
+    widthMm: mmOf(width),
+    heightMm: null,
+    marginMm: PLOTTER,
+  };
 }
 
 /** ISO 216 A series; ANSI/ASME Y14.1 sizes A (Letter), B (Tabloid), C, D, E; ARCH A to E1; plotter rolls. */

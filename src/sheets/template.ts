@@ -55,9 +55,6 @@ export function drawTemplate(
     ...tile.items,
     ...ghosts.flatMap(({ hole, at }) => drawGhost(at, context.styles.get(hole.diameterMm)!)),
     ...drawBar(bar.foot, true),
-    ...marked.flatMap((hole, i) =>
-      drawMark(marks[i]!, hole.diameterMm, context.styles.get(hole.diameterMm)!),
-    ),
     ...numbers(context, marked, marks, words, page.field),
     ...marked.flatMap((hole, i) =>
       drawMark(marks[i]!, hole.diameterMm, context.styles.get(hole.diameterMm)!),

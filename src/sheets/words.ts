@@ -76,6 +76,7 @@ const DEVICE_NAMES = /^(con|prn|aux|nul|com\d|lpt\d)$/i;
 export function safeFileName(words: string): string {
   const plain = oneLine(words)
     .normalize("NFKD")
+    .replace(/\p{M}+/gu, "")
     .replace(/[^A-Za-z0-9_-]+/g, "-")
     .replace(/^-+|-+$/g, "")
     .slice(0, 60);

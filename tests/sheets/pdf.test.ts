@@ -1,0 +1,328 @@
+import { execFileSync } from "node:child_process";
+import { readFileSync } from "node:fs";
+import { beforeAll, describe, expect, it } from "vitest";
+import type { Side } from "../../src/ceiling/flip.ts";
+import type { Hole } from "../../src/pattern/types.ts";
+import type { Plan } from "../../src/plan.ts";
+import { makeSheets, type OutFile } from "../../src/sheets/files.ts";
+import { countPages } from "../../src/sheets/pages.ts";
+import { paperByName } from "../../src/sheets/papers.ts";
+import { fixturePlan, fonts } from "./fixture.ts";
+import { barsOf, readPdf, withFile, type ReadPage } from "./readPdf.ts";
+
+/** DESIGN.md, "Numbers to hold": hole on the printed page against holes.csv. */
+const HOLE_TOLERANCE_MM = 0.05;
+
+/** A page understood from its print alone, as the person at the bench does: by the numbers at its ticks. */
+interface Understood {
+  tile: string;
+  number: number;
+  of: number;
+  /** mm from the datum corner, seen from above. */
+  holes: { x: number; y: number; diameterMm: number }[];
+  fromDatum: (x: number, y: number) => [number, number];
+  frame: { x0: number; y0: number; x1: number; y1: number };
+  page: ReadPage;
+}
+
+function understand(page: ReadPage, side: Side): Understood {
+  const biggest = page.texts.filter((t) => t.words !== "R").reduce((a, b) => (b.sizeMm > a.sizeMm ? b : a));
+  const counted = page.texts.map((t) => /^page (\d+) of (\d+)$/.exec(t.words)).find(Boolean)!;
+  const ticks = page.strokes.filter((s) => s.weight === "0.18" && s.points.length === 2);
+  // A numbered tick stands just left of its number (x) or just below it (y).
+  const zero = (axis: 0 | 1): { at: number; value: number } => {
+    const letter = "xy"[axis]!;
+    for (const t of page.texts) {
+      const value = new RegExp(`^${letter} (\\d+)$`).exec(t.words)?.[1];
+      if (value === undefined) continue;
+      const place = [t.x, t.y][axis]!;
+      const near = ticks
+        .filter(({ points: [p, q] }) => p![axis] === q![axis])
+        .map(({ points: [p] }) => p![axis])
+        .filter((at) => at < place && place - at < 1);
+      if (near.length > 0) return { at: near[0]!, value: Number(value) };
+    }
+    throw new Error(`no ${letter} tick on the page of ${biggest.words}`);
+  };
+  const [x0, y0] = [zero(0), zero(1)];
+  const way = side === "back" ? 1 : -1;
+  const fromDatum = (x: number, y: number): [number, number] => [
+    x0.value + way * (x - x0.at),
+    y0.value + (y - y0.at),
+  ];
+  const frame = page.strokes.find((s) => s.weight === "0.13" && s.points.length === 4)!;
+  const [xs, ys] = [frame.points.map(([x]) => x), frame.points.map(([, y]) => y)];
+  const [foot, head] = [Math.min(...ys), Math.max(...ys)];
+  const holes = page.dots
+    .filter((dot) => dot.y > foot)
+    .map(({ x, y, diameterMm }) => {
+      const [hx, hy] = fromDatum(x, y);
+      return { x: hx, y: hy, diameterMm };
+    });
+  return {
+    tile: biggest.words,
+    number: Number(counted[1]),
+    of: Number(counted[2]),
+    holes,
+    fromDatum,
+    frame: { x0: Math.min(...xs), y0: foot, x1: Math.max(...xs), y1: head },
+    page,
+  };
+}
+
+const pdfOf = (files: OutFile[], side: Side): Uint8Array =>
+  files.find((file) => file.path === `sheets/templates-${side}.pdf`)!.bytes;
+
+function worstMatch(plan: Plan, pages: Understood[]): { worst: number; matched: number } {
+  const left = new Map<string, Hole[]>();
+  for (const hole of plan.pattern.holes) left.set(hole.tile, [...(left.get(hole.tile) ?? []), hole]);
+  let worst = 0;
+  let matched = 0;
+  for (const { tile, holes } of pages)
+    for (const mark of holes) {
+      const candidates = left.get(tile)!;
+      const distance = (h: Hole) => Math.hypot(h.tileXMm - mark.x, h.tileYMm - mark.y);
+      const nearest = candidates.reduce((a, b) => (distance(b) < distance(a) ? b : a));
+      worst = Math.max(worst, distance(nearest), Math.abs(nearest.diameterMm - mark.diameterMm));
+      candidates.splice(candidates.indexOf(nearest), 1);
+      matched++;
+    }
+  return { worst, matched };
+}
+
+describe.each(["A4", "ANSI D", "Roll 24 in"])("the printed pack on %s, read by mutool", (paper) => {
+  const plan = fixturePlan({ perTile: 24 });
+  const pages: Record<Side, Understood[]> = { back: [], face: [] };
+
+  beforeAll(async () => {
+    const files = await makeSheets(plan, { fonts, paper, sides: ["back", "face"] });
+    for (const side of ["back", "face"] as const)
+      pages[side] = readPdf(pdfOf(files, side)).map((page) => understand(page, side));
+  });
+
+  it.each(["back", "face"] as const)(
+    "%s: every hole is marked once, within 0.05 mm, at its diameter",
+    (side) => {
+      const { worst, matched } = worstMatch(plan, pages[side]);
+      expect(matched).toBe(plan.pattern.holes.length);
+      expect(worst).toBeLessThan(HOLE_TOLERANCE_MM);
+    },
+  );
+
+  it("no page is without a hole, and as many are printed as were counted beforehand", () => {
+    for (const side of ["back", "face"] as const) {
+      for (const { holes, tile } of pages[side]) expect(holes.length, tile).toBeGreaterThan(0);
+      expect(pages[side]).toHaveLength(countPages(plan, paperByName(paper)));
+    }
+  });
+
+  it("both bars of every page are 150 mm between their end ticks", () => {
+    for (const { page } of [...pages.back, ...pages.face]) {
+      const spans = barsOf(page).map(([p, q]) => [Math.abs(q![0] - p![0]), Math.abs(q![1] - p![1])] as const);
+      const lying = spans.filter(([, dy]) => dy < 1e-6);
+      const standing = spans.filter(([dx]) => dx < 1e-6);
+      expect(lying).toHaveLength(1);
+      expect(standing).toHaveLength(1);
+      expect(lying[0]![0]).toBeCloseTo(150, 3);
+      expect(standing[0]![1]).toBeCloseTo(150, 3);
+    }
+  });
+
+  it("a heavy bracket lies on every corner of the tile that is on the page, to 0.05 mm", () => {
+    let seen = 0;
+    for (const side of ["back", "face"] as const)
+      for (const { tile, page, fromDatum, frame } of pages[side]) {
+        const { box, outline } = plan.ceiling.tiles.find((t) => t.name === tile)!;
+        const ends = page.strokes.filter((s) => s.weight === "0.50").flatMap((s) => s.points);
+        const places = ends.map(([x, y]) => fromDatum(x, y));
+        const [a, b] = [fromDatum(frame.x0, frame.y0), fromDatum(frame.x1, frame.y1)];
+        for (const corner of outline.flat()) {
+          const [x, y] = [(corner.x - box.minX) / 1000, (corner.y - box.minY) / 1000];
+          const inX = x > Math.min(a[0], b[0]) + 0.1 && x < Math.max(a[0], b[0]) - 0.1;
+          if (!inX || y < a[1] + 0.1 || y > b[1] - 0.1) continue;
+          seen++;
+          const off = Math.min(...places.map(([px, py]) => Math.hypot(px - x, py - y)));
+          expect(off, `${tile} ${side}`).toBeLessThan(HOLE_TOLERANCE_MM);
+        }
+      }
+    expect(seen).toBeGreaterThan(30);
+  });
+
+  it("nothing is printed in the margins", () => {
+    const { sides, ends } = paperByName(paper).marginMm;
+    for (const { page } of [...pages.back, ...pages.face]) {
+      // Upright sheets have their ends above and below, turned ones left and right.
+      const upright = page.heightMm > page.widthMm || paperByName(paper).heightMm === null;
+      const [mx, my] = upright ? [sides, ends] : [ends, sides];
+      expect(page.ink.x0).toBeGreaterThan(mx - 1);
+      expect(page.ink.x1).toBeLessThan(page.widthMm - mx + 0.01);
+      expect(page.ink.y0).toBeGreaterThan(my - 0.01);
+      expect(page.ink.y1).toBeLessThan(page.heightMm - my + 0.01);
+    }
+  });
+
+  it("text is never mirrored, the pattern is: BACK reads like the plan, FACE the other way round", () => {
+    const area = (points: { x: number; y: number }[]) =>
+      points.reduce((sum, p, i) => {
+        const q = points[(i + 1) % points.length]!;
+        return sum + p.x * q.y - q.x * p.y;
+      }, 0) / 2;
+    for (const side of ["back", "face"] as const)
+      for (const { page, holes, tile } of pages[side]) {
+        expect(page.texts.every((t) => !t.mirrored)).toBe(true);
+        expect(page.texts.map((t) => t.words)).toContain(side === "back" ? "BACK" : "FACE");
+        expect(page.texts.map((t) => t.words)).toContain("R");
+        expect(page.texts.map((t) => t.words)).toContain(
+          side === "back" ? "read from above" : "read from below",
+        );
+        const real = plan.pattern.holes.filter((h) => h.tile === tile);
+        const onSheet = page.dots.slice(0, 3);
+        if (holes.length < 3) continue;
+        const onPlan = holes.slice(0, 3).map((mark) => {
+          const hole = real.find((h) => Math.hypot(h.tileXMm - mark.x, h.tileYMm - mark.y) < 0.1)!;
+          return { x: hole.xMm, y: hole.yMm };
+        });
+        expect(area(onSheet) * area(onPlan) * (side === "back" ? 1 : -1), tile).toBeGreaterThan(0);
+      }
+  });
+
+  it("numbers each hole as the table does", () => {
+    for (const { page, tile, holes } of pages.back) {
+      const words = new Set(page.texts.map((t) => t.words));
+      for (const mark of holes) {
+        const hole = plan.pattern.holes.find(
+          (h) => h.tile === tile && Math.hypot(h.tileXMm - mark.x, h.tileYMm - mark.y) < 0.1,
+        )!;
+        const label = hole.kind === "filler" ? `${hole.numberInTile}f` : String(hole.numberInTile);
+        expect(words.has(hole.name ? `${label} ${hole.name}` : label), `${tile} ${label}`).toBe(true);
+      }
+    }
+  });
+});
+
+describe("the file", () => {
+  const plan = fixturePlan({ perTile: 6 });
+
+  it("is the same, byte for byte, every time", async () => {
+    const [first, second] = await Promise.all(
+      [1, 2].map(() => makeSheets(fixturePlan({ perTile: 6 }), { fonts })),
+    );
+    expect(second!.map((f) => f.path)).toEqual(first!.map((f) => f.path));
+    first!.forEach((file, i) => expect(Buffer.compare(file.bytes, second![i]!.bytes), file.path).toBe(0));
+  });
+
+  it("asks the viewer for actual size, embeds its fonts and is sound for mutool and poppler", async () => {
+    const files = await makeSheets(plan, { fonts, tiles: ["C4"] });
+    withFile("a.pdf", pdfOf(files, "back"), (path) => {
+      expect(
+        execFileSync("mutool", ["show", path, "trailer/Root/ViewerPreferences"], { encoding: "utf8" }),
+      ).toContain("/PrintScaling /None");
+      const list = execFileSync("pdffonts", [path], { encoding: "utf8" }).trim().split("\n").slice(2);
+      expect(list.length).toBe(2);
+      for (const row of list)
+        expect(row).toMatch(/DejaVuSans(-Bold)?\s+CID TrueType\s+Identity-H\s+yes yes yes/);
+      expect(execFileSync("pdftotext", [path, "-"], { encoding: "utf8" })).toContain("Łódź");
+    });
+  });
+
+  it("printed at 600 dpi, the bars measure 150 mm to one pixel", async () => {
+    const files = await makeSheets(plan, { fonts, paper: "A4", tiles: ["C4"], sides: ["back"] });
+    const bytes = pdfOf(files, "back");
+    const [page] = readPdf(bytes);
+    const bars = barsOf(page!);
+    const lying = bars.find(([p, q]) => p![1] === q![1])!;
+    const standing = bars.find(([p, q]) => p![0] === q![0])!;
+    withFile("a.pdf", bytes, (path) => {
+      execFileSync("pdftoppm", ["-r", "600", "-gray", "-singlefile", path, path]);
+      const image = readPgm(readFileSync(`${path}.pgm`));
+      const pixel = (mm: number) => (mm / 25.4) * 600;
+      const [lx, ly] = lying[0]!;
+      // 3.6 mm above the bar only its end ticks are left.
+      const row = Math.round(pixel(page!.heightMm - ly - 3.75));
+      const across = runs(
+        image,
+        (i) => row * image.width + i,
+        Math.round(pixel(lx - 0.4)),
+        Math.round(pixel(lx + 150.4)),
+      );
+      const [sx, sy] = standing.reduce((a, b) => (a[1] < b[1] ? a : b));
+      const column = Math.round(pixel(sx - 3.75));
+      const down = runs(
+        image,
+        (i) => i * image.width + column,
+        Math.round(pixel(page!.heightMm - sy - 150.4)),
+        Math.round(pixel(page!.heightMm - sy + 0.4)),
+      );
+      for (const found of [across, down]) {
+        const length = found.at(-1)! - found[0]!;
+        expect(Math.abs(length - pixel(150))).toBeLessThanOrEqual(1);
+      }
+    });
+  });
+
+  it("is stretched for a printer that was measured, and still keeps its margins", async () => {
+    const measured = { barXMm: 149.2, barYMm: 150.6 };
+    const crooked = fixturePlan({
+      perTile: 6,
+      change: (job) => (job.sheets = { paper: "A4", sides: ["back"], printer: measured }),
+    });
+    const pages = readPdf(pdfOf(await makeSheets(crooked, { fonts }), "back"));
+    for (const page of pages) {
+      const sides = [page.widthMm, page.heightMm].sort((a, b) => a - b);
+      expect(sides[0]).toBeCloseTo(210, 3);
+      expect(sides[1]).toBeCloseTo(297, 3);
+      const bars = barsOf(page);
+      const dx = Math.max(...bars.map(([p, q]) => Math.abs(q![0] - p![0])));
+      const dy = Math.max(...bars.map(([p, q]) => Math.abs(q![1] - p![1])));
+      // What that printer then makes of them:
+      expect((dx * measured.barXMm) / 150).toBeCloseTo(150, 3);
+      expect((dy * measured.barYMm) / 150).toBeCloseTo(150, 3);
+      expect(page.ink.x0).toBeGreaterThan(5);
+      expect(page.ink.y0).toBeGreaterThan(5.99);
+      expect(page.ink.x1).toBeLessThan(page.widthMm - 5.99);
+      expect(page.ink.y1).toBeLessThan(page.heightMm - 5.99);
+    }
+  });
+
+  it("tells how far it is after each tile and stops when asked", async () => {
+    const told: [number, number][] = [];
+    await makeSheets(plan, {
+      fonts,
+      sides: ["back"],
+      tiles: ["C3", "C4"],
+      onProgress: (n, of) => void told.push([n, of]),
+    });
+    expect(told).toEqual([
+      [1, 2],
+      [2, 2],
+    ]);
+    const stop = new AbortController();
+    const work = makeSheets(plan, { fonts, signal: stop.signal, onProgress: () => stop.abort() });
+    await expect(work).rejects.toMatchObject({ name: "AbortError" });
+  });
+});
+
+interface Pgm {
+  width: number;
+  grey: Uint8Array;
+}
+
+function readPgm(bytes: Buffer): Pgm {
+  const head = /^P5\s+(\d+)\s+(\d+)\s+255\s/.exec(bytes.subarray(0, 60).toString("latin1"))!;
+  return { width: Number(head[1]), grey: bytes.subarray(head[0].length) };
+}
+
+/** Middles of the dark runs along a line of pixels. */
+function runs({ grey }: Pgm, index: (i: number) => number, from: number, to: number): number[] {
+  const middles: number[] = [];
+  let start = -1;
+  for (let i = from; i <= to; i++) {
+    const dark = grey[index(i)]! < 128;
+    if (dark && start < 0) start = i;
+    if (!dark && start >= 0) {
+      middles.push((start + i - 1) / 2);
+      start = -1;
+    }
+  }
+  return middles;
+}
