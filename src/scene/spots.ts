@@ -8,6 +8,14 @@ export const EXPOSURE = 1.3;
 /** Width at half height of the smallest spot a picture holds, pixels, and pictures 1 unit higher per this many. */
 const SMALLEST_SPOT_PX = 1.5;
 const SPOT_PER_HEIGHT = 1 / 480;
+/**
+ * A picture too small for its spots would look crowded with light; this dims it, by one power of the spots'
+ * excess (two would be a picture made small, in which the faint ones are lost). 1 from 720 pixels up.
+ */
+export function smallPictureGain(heightPx: number): number {
+  return Math.min(1, (heightPx * SPOT_PER_HEIGHT) / SMALLEST_SPOT_PX);
+}
+
 /** The eye's own glare: this part of the profile is a wide faint halo (a look, not a measurement). */
 const GLARE = 0.035;
 const GLARE_WIDTH = 4;
@@ -90,13 +98,14 @@ export function makeSpots(
   hidden: (light: Light) => boolean,
 ): Spots {
   const profile = profileOf(camera);
+  const exposure = EXPOSURE * smallPictureGain(camera.heightPx);
   const rows: { box: [number, number, number, number]; light: number }[] = [];
   const weights = new Weights();
   const starts: number[] = [];
   lights.forEach((light, index) => {
     const at = toScreen(camera, light.xMm, light.yMm, camera.ceilingMm);
     if (at === null || hidden(light)) return;
-    const shown = EXPOSURE * lightAtEye(light, camera, numericalAperture, end);
+    const shown = exposure * lightAtEye(light, camera, numericalAperture, end);
     if (shown < CUT_LIGHT) return;
     const dx = light.xMm - camera.eye[0];
     const dy = light.yMm - camera.eye[1];

@@ -4,6 +4,7 @@ import { toScreen } from "../../src/scene/camera.ts";
 import { renderScene } from "../../src/scene/render.ts";
 import { prepareLightsOn, prepareScene } from "../../src/scene/scene.ts";
 import { seatsOf } from "../../src/scene/seats.ts";
+import { smallPictureGain } from "../../src/scene/spots.ts";
 import type { Scene } from "../../src/scene/types.ts";
 import { JobFaults } from "../../src/job/faults.ts";
 import { fixtureJob, hole, scatteredHoles, sourceOf } from "./fixture.ts";
@@ -25,7 +26,7 @@ function glow(
   bare: Uint8ClampedArray,
   x: number,
   y: number,
-  reach = 8,
+  reach = 14,
 ) {
   const at = toScreen(scene.camera, x, y, scene.camera.ceilingMm)!;
   let sum = 0;
@@ -43,7 +44,7 @@ function glow(
 
 describe("brightness on the screen", () => {
   const job = fixtureJob(steady);
-  const size = { seat: overhead, widthPx: 640, heightPx: 400, samples: 1 };
+  const size = { seat: overhead, widthPx: 1152, heightPx: 720, samples: 1 };
   const diameters = [0.5, 0.75, 1, 1.5, 2, 3];
   // a ring round the point overhead: same distance, same angle, same length
   const ring = diameters.map((d, i) => {
@@ -123,7 +124,7 @@ describe("acuity", () => {
     const sum = (widthPx: number): number => {
       const source = sourceOf(job, [hole(1, 2438.4, 1828.8, 3)]);
       const scene = prepareScene(source, { ...size, widthPx, heightPx: (widthPx * 5) / 8 });
-      return scene.spots.weights.reduce((a, b) => a + b, 0);
+      return scene.spots.weights.reduce((a, b) => a + b, 0) / smallPictureGain((widthPx * 5) / 8);
     };
     // at 160 px the strand is a point, at 800 px a disc; the spot's own size stays the smallest one of 1.5 px
     expect(sum(800) / sum(160)).toBeCloseTo(1, 1);
