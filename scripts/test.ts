@@ -40,7 +40,7 @@ check("planted errors are found by both type checkers", plantedErrors);
 
 const vitest = succeeds("vitest", [
   "run",
-  "--reporter=dot",
+  "--reporter=default",
   "--reporter=json",
   `--outputFile.json=${RESULTS}`,
 ]);
