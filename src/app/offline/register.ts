@@ -5,10 +5,9 @@
 export async function registerOffline(onUpdate: (takeOver: () => void) => void): Promise<void> {
   if (!("serviceWorker" in navigator) || !import.meta.env.PROD) return;
   const container = navigator.serviceWorker;
-  const hadOne = container.controller !== null;
   let asked = false;
   container.addEventListener("controllerchange", () => {
-    if (hadOne && asked) location.reload();
+    if (asked) location.reload();
   });
   const registration = await container.register("/sw.js", { updateViaCache: "none" });
   const offer = (waiting: ServiceWorker): void =>
@@ -16,7 +15,7 @@ export async function registerOffline(onUpdate: (takeOver: () => void) => void):
       asked = true;
       waiting.postMessage("take-over");
     });
-  if (registration.waiting && hadOne) offer(registration.waiting);
+  if (registration.waiting && container.controller !== null) offer(registration.waiting);
   registration.addEventListener("updatefound", () => {
     const coming = registration.installing;
     coming?.addEventListener("statechange", () => {

@@ -1,4 +1,4 @@
-import { readdirSync, readFileSync } from "node:fs";
+import { readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { gzipSync } from "node:zlib";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
@@ -77,5 +77,37 @@ describe("starting the studio", () => {
       expect((await fetch(at.url + path)).status).toBe(404);
     }
     expect((await fetch(at.url, { method: "POST" })).status).toBe(405);
+  });
+});
+
+describe("a newer studio", () => {
+  test("waits until the person agrees, then takes over with everything kept", async () => {
+    const own = await stand();
+    const context = await own.context();
+    const page = await own.open(context);
+    await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
+    await page.getByLabel("Ceiling height", { exact: true }).fill("10 ft");
+    await page.getByLabel("Ceiling height", { exact: true }).blur();
+    await kept(page);
+    const file = join(own.folder, "sw.js");
+    const newer = readFileSync(file, "utf8").replace(
+      /"version":\s*"[0-9a-f]{16}"/,
+      '"version":"aaaaaaaaaaaaaaaa"',
+    );
+    expect(newer).toContain("aaaaaaaaaaaaaaaa");
+    writeFileSync(file, newer);
+    await page.evaluate(() =>
+      navigator.serviceWorker.getRegistration().then((r) => r?.update().then(() => undefined)),
+    );
+    await page.getByText("A newer Velarium is ready.").waitFor();
+    const before = await page.evaluate(() => performance.timeOrigin);
+    await page.getByRole("button", { name: "Save and change over" }).click();
+    await page.waitForFunction((origin) => performance.timeOrigin !== origin, before);
+    await ready(page);
+    expect(await page.getByLabel("Ceiling height", { exact: true }).inputValue()).toBe(`10' 0"`);
+    const caches = await page.evaluate(() => window.caches.keys());
+    expect(caches).toEqual(["velarium-aaaaaaaaaaaaaaaa"]);
+    await context.close();
+    await own.close();
   });
 });

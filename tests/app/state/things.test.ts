@@ -13,6 +13,7 @@ import {
   rectangleCorners,
   removeThing,
   reshapeThing,
+  setForm,
   SMALLEST_MM,
   thingCentre,
   thingName,
@@ -50,6 +51,18 @@ describe("things to keep clear of", () => {
       .noGo[0]!;
     expect(round.circle?.radiusMm).toBe(80);
     expect("rectangle" in round).toBe(false);
+  });
+
+  test("another form keeps the middle and the size", () => {
+    const job = demoJob();
+    const before = job.ceiling.noGo[0]!.circle!;
+    const square = setForm(job, 0, "square");
+    expect(square.name).toBe("Make head 1 rectangular");
+    const { rectangle } = square.job.ceiling.noGo[0]!;
+    expect(rectangle).toMatchObject({ sizeMm: [2 * before.radiusMm, 2 * before.radiusMm], turnDeg: 0 });
+    const free = setForm(square.job, 0, "free").job;
+    expect(free.ceiling.noGo[0]!.polygonMm).toHaveLength(4);
+    expect(setForm(free, 0, "round").job.ceiling.noGo[0]!.circle).toEqual(before);
   });
 
   test("drawn from corner to corner in any direction", () => {

@@ -1,9 +1,10 @@
 import { studio } from "../../state/studio.svelte.ts";
 
-/** What is wrong at a place of the job, in words; "" when nothing is. */
-export function faultAt(path: string): string {
-  const fault = [...(studio.survey?.faults ?? []), ...studio.planFaults].find((f) => within(f.path, path));
-  return fault ? `Expected ${fault.expected}, found ${fault.got}. ${fault.next}` : "";
+/** What is wrong at a place of the job and below it, in words. */
+export function faultsAt(path: string): string[] {
+  return [...(studio.survey?.faults ?? []), ...studio.planFaults]
+    .filter((fault) => within(fault.path, path))
+    .map((fault) => `Expected ${fault.expected}, found ${fault.got}. ${fault.next}`);
 }
 
 /** What to know about a place of the job though it is no fault. */

@@ -9,23 +9,47 @@ import RoomPanel from "./RoomPanel.svelte";
 import SurveyOverlay from "./SurveyOverlay.svelte";
 import ThingsPanel from "./ThingsPanel.svelte";
 import TilesPanel from "./TilesPanel.svelte";
+import { faultsAt } from "./faultAt.ts";
 import { hint, key, press, tap } from "./tools.ts";
 
+const faulty =
+  (...paths: string[]) =>
+  (): boolean =>
+    paths.some((path) => faultsAt(path).length > 0);
 const count = (n: number, one: string, many: string): string => (n === 1 ? `1 ${one}` : `${n} ${many}`);
 
 /** Measuring the real ceiling: room, grid, what to keep clear, tiles, north, and the stop-or-go questions. */
 export const surveyPart: Part = {
   id: "survey",
   sections: [
-    { id: "room", title: "Room", panel: RoomPanel, summary: roomSummary },
-    { id: "grid", title: "Grid and tiles", panel: GridPanel, summary: gridSummary },
+    {
+      id: "room",
+      title: "Room",
+      panel: RoomPanel,
+      summary: roomSummary,
+      faulty: faulty("ceiling.outlineMm", "ceiling.walls", "ceiling.heightMm", "ceiling.voidMm"),
+    },
+    {
+      id: "grid",
+      title: "Grid and tiles",
+      panel: GridPanel,
+      summary: gridSummary,
+      faulty: faulty("ceiling.grid"),
+    },
     {
       id: "things",
       title: "Keep clear",
       panel: ThingsPanel,
       summary: () => count(studio.job.ceiling.noGo.length, "thing", "things"),
+      faulty: faulty("ceiling.noGo"),
     },
-    { id: "tiles", title: "Tile uses", panel: TilesPanel, summary: tilesSummary },
+    {
+      id: "tiles",
+      title: "Tile uses",
+      panel: TilesPanel,
+      summary: tilesSummary,
+      faulty: faulty("ceiling.tiles"),
+    },
     { id: "compass", title: "Compass", panel: CompassPanel, summary: compassSummary },
     { id: "questions", title: "Stop or go", panel: QuestionsPanel, summary: questionsSummary },
   ],

@@ -66,6 +66,30 @@ export function reshapeThing(job: Job, index: number, shape: Shape): Edit {
   };
 }
 
+export type Form = "round" | "square" | "free";
+
+export function thingForm(thing: NoGo): Form {
+  return thing.circle ? "round" : thing.rectangle ? "square" : "free";
+}
+
+/** Gives a thing another form about the same middle: a disc as wide as its box, that box, or its box's corners to be dragged. */
+export function setForm(job: Job, index: number, form: Form): Edit {
+  const thing = thingAt(job, index);
+  const corners = thingCorners(thing);
+  const [x, y] = thingCentre(thing);
+  const width = Math.max(...corners.map((c) => Math.abs(c[0] - x))) * 2;
+  const depth = Math.max(...corners.map((c) => Math.abs(c[1] - y))) * 2;
+  const shape: Shape =
+    form === "round"
+      ? { circle: { centreMm: [x, y], radiusMm: Math.max(width, depth) / 2 } }
+      : form === "square"
+        ? { rectangle: { cornerMm: [x - width / 2, y - depth / 2], sizeMm: [width, depth], turnDeg: 0 } }
+        : { polygonMm: corners };
+  const words = { round: "round", square: "rectangular", free: "a free form" } as const;
+  const edit = reshapeThing(job, index, shape);
+  return { name: `Make ${lower(thingName(job, index))} ${words[form]}`, job: edit.job };
+}
+
 export type ThingDetails = Partial<Pick<NoGo, "kind" | "name" | "clearanceMm" | "owner" | "agreed">>;
 
 export function describeThing(job: Job, index: number, details: ThingDetails): Edit {
