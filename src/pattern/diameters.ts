@@ -6,8 +6,10 @@ export interface Strands {
   count: number;
 }
 
-/** Zero points tried, in thousandths of a magnitude apart, before each is polished. */
-const ZERO_STEP_MILLI = 250;
+/** Zero points tried before each is polished: so many, fewer for many objects so that time stays in bounds. */
+const MOST_STARTS = 1000;
+const LEAST_STARTS = 80;
+const STARTS_TIMES_OBJECTS = 600_000;
 
 /**
  * Rendered magnitude of a strand in thousandths, 0 for 1 mm: light goes with the area of the strand's end
@@ -89,9 +91,10 @@ function bestBreaks(magnitudes: number[], rendered: number[], most: number[]): n
   const tried = new Set<number>();
   const first = magnitudes[0]! - rendered[kinds - 1]!;
   const last = magnitudes[n - 1]! - rendered[0]!;
-  const starts = Math.ceil((last - first) / ZERO_STEP_MILLI) + 1;
-  for (let k = 0; k < starts; k++)
-    for (let zero = first + k * ZERO_STEP_MILLI; !tried.has(zero);) {
+  const forced = most.reduce((total, count) => total + count, 0) === n;
+  const starts = Math.min(MOST_STARTS, Math.max(LEAST_STARTS, Math.floor(STARTS_TIMES_OBJECTS / n)));
+  for (let k = 0; k <= (forced ? 0 : starts); k++)
+    for (let zero = first + Math.round(((last - first) * k) / starts); !tried.has(zero);) {
       tried.add(zero);
       const breaks = breaksAt(zero, sum, rendered, most);
       const { variance, zero: mean } = spread(breaks);

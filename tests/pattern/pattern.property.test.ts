@@ -103,7 +103,7 @@ describe("any room, any sky, any stock", () => {
           const input = settingInput(s);
           expectHardRules(input, makePattern(input));
         }),
-        { numRuns: RUNS, ...(seed === undefined ? {} : { seed }) },
+        { numRuns: Number(process.env.RUNS ?? RUNS), ...(seed === undefined ? {} : { seed }) },
       );
     });
 
