@@ -9,8 +9,8 @@ import { TRUE_SCALE, printerScale, type PrinterScale } from "./pdf.ts";
 export const STRIP_MM = 55;
 /** From a hole's centre to the edge of the drawn field: its whole mark lies on its page. */
 export const HOLE_PAD_MM = 3.2;
-/** Shown beyond the tile's edge where there is room, so that brackets stand clear. */
-const BEYOND_EDGE_MM = 7;
+/** Shown beyond the tile's edge, so that brackets stand clear: where there is room, and where it is scarce. */
+const BEYOND_EDGE_MM = [7, 2];
 /** A field at least this high holds the standing bar of 150 mm; beside a lower one it needs room of its own. */
 export const BAR_FIELD_MM = 156;
 const BAR_ROOM_MM = 9;
@@ -122,7 +122,7 @@ interface Strip {
 
 /**
  * The fewest fields of one length that hold all points along one axis (greedy, which is least on a line),
- * spread evenly from edge to edge of the tile, else over the points, else where greed has put them.
+ * laid so that edges of the tile are on the page if they can be, else spread over the points.
  */
 function stripsOf(
   points: PointMm[],
@@ -134,16 +134,12 @@ function stripsOf(
   const sorted = [...indices].sort((i, j) => points[i]![axis] - points[j]![axis] || i - j);
   const at = (i: number) => points[i]![axis];
   if (fieldMm >= tileMm) return [{ start: (tileMm - fieldMm) / 2, points: sorted }];
-  const roomMm = fieldMm - 2 * HOLE_PAD_MM;
-  const greedy: number[] = [];
-  for (const i of sorted)
-    if (greedy.length === 0 || at(i) - HOLE_PAD_MM - greedy.at(-1)! > roomMm)
-      greedy.push(at(i) - HOLE_PAD_MM);
+  const greedy = greedyStarts(sorted.map(at), fieldMm);
   const count = greedy.length;
   const [least, most] = [at(sorted[0]!), at(sorted.at(-1)!)];
   const ways = [
-    ...spread(-BEYOND_EDGE_MM, tileMm + BEYOND_EDGE_MM - fieldMm, count, least + most < tileMm),
-    ...spread(least - HOLE_PAD_MM, most + HOLE_PAD_MM - fieldMm, count, true),
+    ...BEYOND_EDGE_MM.flatMap((beyond) => edgeWays(sorted.map(at), fieldMm, tileMm, beyond, count)),
+    ...spread(least - HOLE_PAD_MM, most + HOLE_PAD_MM - fieldMm, count),
     greedy,
   ];
   for (const starts of ways) {
@@ -160,9 +156,36 @@ function stripsOf(
   throw new RangeError(`fields of ${fieldMm} mm cannot hold the holes`);
 }
 
-/** `count` starts from first to last, evenly; a single one at either end, the likelier end first. */
-function spread(first: number, last: number, count: number, fromFirst: boolean): number[][] {
-  if (count === 1) return fromFirst ? [[first], [last]] : [[last], [first]];
+/** Fields from the lowest hole up, each begun at the first hole that the one before could not take. */
+function greedyStarts(sorted: number[], fieldMm: number, first?: number): number[] {
+  const starts: number[] = first === undefined ? [] : [first];
+  for (const at of sorted)
+    if (starts.length === 0 || at > starts.at(-1)! + fieldMm - HOLE_PAD_MM) starts.push(at - HOLE_PAD_MM);
+  return starts;
+}
+
+/** Ways with a tile's edge on the page, both edges first, for as few pages as without. */
+function edgeWays(
+  sorted: number[],
+  fieldMm: number,
+  tileMm: number,
+  beyond: number,
+  count: number,
+): number[][] {
+  const [first, last] = [-beyond, tileMm + beyond - fieldMm];
+  const fromLow = greedyStarts(sorted, fieldMm, first);
+  // The same from the other edge: turned round, begun there, turned back.
+  const turned = sorted.map((at) => tileMm - at).reverse();
+  const fromHigh = greedyStarts(turned, fieldMm, -beyond)
+    .map((start) => tileMm - start - fieldMm)
+    .reverse();
+  const both = count === 1 ? [] : spread(first, last, count);
+  return [...both, fromLow, fromHigh].filter((starts) => starts.length === count);
+}
+
+/** `count` starts from first to last, evenly. */
+function spread(first: number, last: number, count: number): number[][] {
+  if (count === 1) return [[(first + last) / 2]];
   return [Array.from({ length: count }, (_, k) => first + ((last - first) * k) / (count - 1))];
 }
 
@@ -187,7 +210,7 @@ function pageOf({ points, start }: Group, sizeMm: PointMm, format: Format): Page
 /** On a roll the field is cut to the tile. */
 function onRoll(start: number, fieldMm: number, tileMm: number): [startMm: number, lengthMm: number] {
   if (fieldMm !== Infinity) return [start, fieldMm];
-  const length = Math.max(tileMm + 2 * BEYOND_EDGE_MM, LEAST_FIELD_MM);
+  const length = Math.max(tileMm + 2 * BEYOND_EDGE_MM[0]!, LEAST_FIELD_MM);
   return [(tileMm - length) / 2, length];
 }
 
