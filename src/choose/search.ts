@@ -1,7 +1,7 @@
 import type { Job } from "../job/schema.ts";
 import type { Moment, Night } from "../job/sections/sky.ts";
 import { planJob, type Plan } from "../plan.ts";
-import { SUN_LEVELS_DEG, sunAltitudeDeg } from "../sky/darkness.ts";
+import { nearestDark, SUN_LEVELS_DEG, sunAltitudeDeg } from "../sky/darkness.ts";
 import { instantOnClock, resolveMoment } from "../sky/time.ts";
 import type { Catalog, Instant } from "../sky/types.ts";
 import { nearestDate, whyNotMet } from "./diagnose.ts";
@@ -11,7 +11,7 @@ import { betweenLinesDeg } from "./score.ts";
 import { prepareSearch, weighSkies, type Candidate, type Search, type SearchOptions } from "./weigh.ts";
 import { missingOf, wishName } from "./wished.ts";
 import { checkWish, timesOf, type Wish } from "./wish.ts";
-import { clockOf, listed } from "./words.ts";
+import { clockOf, dateOf, listed } from "./words.ts";
 
 /** Proposals nearer to a better one than this in time, with the same view and nearly the same turn, are left out. */
 const ALIKE_MINUTES = 70;
@@ -203,6 +203,18 @@ function granted(search: Search, plan: Plan, candidate: Candidate): { met: strin
   return { met, unmet };
 }
 
+/** When the Sun is below -18 degrees again, before and after. */
+function nearestDarkWords(search: Search, jdUt: number): string[] {
+  const { before, after } = nearestDark(search.frameOf(jdUt));
+  const said = (instant: Instant): string => `${dateOf(instant.localIso)} at ${clockOf(instant.localIso)}`;
+  const parts = [
+    before && `it was last dark on ${said(before)}`,
+    after && `it is dark again on ${said(after)}`,
+  ];
+  const words = parts.filter((part) => part !== null);
+  return words.length === 0 ? [] : [`At this place ${words.join("; ")}.`];
+}
+
 function judge(
   search: Search,
   proposals: readonly Proposal[],
@@ -223,6 +235,7 @@ function judge(
   if (!darkEnough) {
     const sun = first ? `${first.facts.sunAltitudeDeg.toFixed(1)}°` : "too high";
     nearest.push(`It does not get dark between these hours: the Sun is lowest at ${sun}.`);
+    nearest.push(...nearestDarkWords(search, times[0]!));
   }
   const failing = search.cast.wished.filter((one) => {
     const name = wishName(one);

@@ -58,17 +58,13 @@ function header({ plan, clean, typeface }: SheetContext, left: number, right: nu
   const width = right - left;
   const who = [job.client, job.room].map(clean).filter(Boolean).join(" · ");
   const stamp = `Sky sheet · revision ${job.revision}`;
+  const title = clean(night.title || night.id);
+  const titleSize = Math.min(6.2, Math.max(3.8, (6.2 * width * 0.72) / typeface.widthMm(title, 6.2, true)));
   return [
-    text(
-      LAYER,
-      [left, top - 6],
-      fitted(clean(night.title || night.id), width * 0.72, 6.2, typeface, true),
-      6.2,
-      {
-        bold: true,
-        ink: INK.text,
-      },
-    ),
+    text(LAYER, [left, top - 6], fitted(title, width * 0.72, titleSize, typeface, true), titleSize, {
+      bold: true,
+      ink: INK.text,
+    }),
     text(LAYER, [left, top - 12.5], fitted(clean(job.title), width * 0.7, 3.4, typeface), 3.4, {
       ink: INK.text,
     }),
@@ -176,7 +172,7 @@ function brightest(context: SheetContext, x: number, y: number, width: number): 
   };
   row("", "magnitude", "tile", INK.soft);
   for (const hole of [...bodies, ...stars])
-    row(clean(hole.name), hole.magnitude!.toFixed(1), hole.tile, INK.text);
+    row(clean(hole.name), hole.magnitude!.toFixed(1).replace("-", "\u2212"), hole.tile, INK.text);
   if (shown.length === 0) row("none has a name", "", "", INK.soft);
   return items;
 }
