@@ -2,6 +2,7 @@ import type { Tile } from "../ceiling/types.ts";
 import type { PointMm, PointUm } from "../geometry/types.ts";
 import type { Warning } from "../job/faults.ts";
 import type { BundlesSection } from "../job/sections/bundles.ts";
+import type { Hole } from "../pattern/types.ts";
 import type { Plan } from "../plan.ts";
 import type { Figure } from "../sky/types.ts";
 import { allot, type Allotted } from "./allot.ts";
@@ -23,6 +24,9 @@ import {
 } from "./types.ts";
 import { heightWarnings, outsideFaults } from "./voidSpace.ts";
 
+/** What of a plan is needed: its job, its ceiling, its holes. */
+export type BundleInput = Pick<Plan, "job" | "ceiling"> & { pattern: { holes: Hole[] } };
+
 export interface BundleOptions {
   /** null: hand rules alone. */
   solver: Solver | null;
@@ -35,7 +39,7 @@ export interface BundleOptions {
  * can't be bundled as asked: whatever is over is in `faults`, the holes it leaves dark in `unlit`, and
  * everything else is planned.
  */
-export function makeBundles(plan: Plan, { solver, figures = [] }: BundleOptions): Bundles {
+export function makeBundles(plan: BundleInput, { solver, figures = [] }: BundleOptions): Bundles {
   const { job, ceiling, pattern } = plan;
   const section = firstOfEachLetter(job.bundles);
   const withHoles = new Set(pattern.holes.map(({ tile }) => tile));
@@ -62,7 +66,7 @@ export function makeBundles(plan: Plan, { solver, figures = [] }: BundleOptions)
     engines,
     allotment: {
       way: found.way,
-      strandM: engines.reduce((sum, { strandM }) => sum + strandM, 0),
+      strandM: Math.round(engines.reduce((sum, { strandM }) => sum + strandM, 0) * 1000) / 1000,
       gap: found.gap,
       splitTiles: found.cost.splits.map((t) => problem.tiles[t]!.name),
       borders: found.cost.borders,
@@ -192,7 +196,7 @@ function kitLots({ items }: Supply, strands: readonly Strand[]): EngineUse["lots
 }
 
 function thickestOnTiles(
-  plan: Plan,
+  plan: BundleInput,
   tileOf: ReadonlyMap<string, Tile>,
 ): { tile: Tile; thickestMm: number }[] {
   const thickest = new Map<string, number>();

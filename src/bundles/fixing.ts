@@ -1,5 +1,4 @@
-import type { Plan } from "../plan.ts";
-import { makeBundles, type BundleOptions } from "./bundles.ts";
+import { makeBundles, type BundleInput, type BundleOptions } from "./bundles.ts";
 import type { Bundles } from "./types.ts";
 
 /** What it costs that a person chose engines for some tiles. */
@@ -16,7 +15,7 @@ export interface FixingCost {
 
 /** Plans with the job's fixed tiles, and again without them. `fixed` takes the place of the job's own, if given. */
 export function costOfFixing(
-  plan: Plan,
+  plan: BundleInput,
   options: BundleOptions,
   fixed: Record<string, string> = plan.job.bundles.fixed,
 ): FixingCost {
@@ -32,6 +31,6 @@ export function costOfFixing(
 }
 
 /** The plan with other fixed tiles. */
-export function fixing(plan: Plan, fixed: Record<string, string>): Plan {
+export function fixing<P extends BundleInput>(plan: P, fixed: Record<string, string>): P {
   return { ...plan, job: { ...plan.job, bundles: { ...plan.job.bundles, fixed } } };
 }
