@@ -17,7 +17,7 @@ export function smallPictureGain(heightPx: number): number {
 }
 
 /** The eye's own glare: this part of the profile is a wide faint halo (a look, not a measurement). */
-const GLARE = 0.035;
+const GLARE = 0.02;
 const GLARE_WIDTH = 4;
 /** A spot ends where it falls below this light. */
 const CUT_LIGHT = 0.0012;
