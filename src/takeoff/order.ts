@@ -1,0 +1,141 @@
+import type { Ceiling } from "../ceiling/types.ts";
+import { areaMm2 } from "../geometry/area.ts";
+import type { TakeoffSection } from "../job/sections/takeoff.ts";
+import { coveredTiles } from "./blanks.ts";
+import type { CutPlan, OrderLine, StrandFacts } from "./types.ts";
+
+const CP = "common practice, no source";
+
+/** Roll to buy: the cut plan and the waste on top, up to the next tenth of a metre. */
+export const fabricToBuyM = ({ lengthUm }: CutPlan, waste: number): number =>
+  Math.ceil(Number(((lengthUm / 1e5) * (1 + waste)).toFixed(6))) / 10;
+
+/** What to have on the van, each line with where its quantity comes from. */
+export function orderLines(
+  ceiling: Ceiling,
+  section: TakeoffSection,
+  cutPlan: CutPlan,
+  facts: StrandFacts,
+): OrderLine[] {
+  const covered = coveredTiles(ceiling);
+  const m2 = covered.reduce((sum, { outline }) => sum + areaMm2(outline) / 1e6, 0);
+  const strands = facts.strands.length;
+  const { fabric } = section;
+  const lines: OrderLine[] = [
+    {
+      item: "fabric",
+      detail: `${[fabric.name, `roll ${+fabric.rollWidthMm.toFixed(1)} mm`].filter(Boolean).join(", ")}; one dye lot; pile ${fabric.pile}`,
+      quantity: fabricToBuyM(cutPlan, fabric.waste),
+      unit: "m",
+      source: `cut plan ${(cutPlan.lengthUm / 1e6).toFixed(2)} m and ${Math.round(fabric.waste * 100)} %; ${CP}`,
+    },
+    {
+      item: "spray adhesive",
+      detail: `for ${m2.toFixed(1)} m2 of finished tile`,
+      quantity: Math.ceil(Number((m2 / section.sprayM2PerCan).toFixed(6))),
+      unit: "cans",
+      source: `${section.sprayM2PerCan} m2 a can; ${CP}`,
+    },
+    {
+      item: "hot-glue sticks",
+      detail: "11 x 100 mm, low temperature",
+      quantity: Math.ceil(strands / section.strandsPerGlueStick),
+      unit: "sticks",
+      source: `${section.strandsPerGlueStick} strands a stick, worked out from dot and stick volume`,
+    },
+  ];
+  if (section.frame) lines.push(staples(covered, section));
+  lines.push(...strandLines(section, facts));
+  lines.push(
+    {
+      item: "label sheets",
+      detail: "two to a tail, one to a tile",
+      quantity: facts.labelSheets,
+      unit: "sheets",
+      source: "bundle schedule",
+    },
+    { item: "light engines", detail: "", quantity: facts.engines, unit: "pieces", source: "bundle schedule" },
+    {
+      item: "spare tiles",
+      detail: "for breakage, and for the spare blanks",
+      quantity: Math.max(fabric.spareBlanks, Math.ceil(covered.length * 0.05)),
+      unit: "tiles",
+      source: `5 % and at least the spare blanks; ${CP}`,
+    },
+  );
+  return lines;
+}
+
+function staples(covered: ReturnType<typeof coveredTiles>, { stapleSpacingMm }: TakeoffSection): OrderLine {
+  const quantity = covered.reduce(
+    (sum, { box }) =>
+      sum + Math.ceil((2 * (box.maxX - box.minX + box.maxY - box.minY)) / 1000 / stapleSpacingMm),
+    0,
+  );
+  return {
+    item: "staples",
+    detail: "frame or hard back only",
+    quantity,
+    unit: "staples",
+    source: `one every ${stapleSpacingMm} mm; ${CP}`,
+  };
+}
+
+/** Strand by diameter and length: what is used, what gets lost, what stays coiled behind the tiles. */
+function strandLines(section: TakeoffSection, { strands, assumed }: StrandFacts): OrderLine[] {
+  const lots = new Map<string, { diameterMm: number; lengthM: number; kit: boolean; count: number }>();
+  for (const { diameterMm, lengthM, kit } of strands) {
+    const key = `${kit} ${diameterMm} ${lengthM}`;
+    const lot = lots.get(key) ?? { diameterMm, lengthM, kit, count: 0 };
+    lot.count++;
+    lots.set(key, lot);
+  }
+  const sorted = [...lots.values()].sort(
+    (a, b) => Number(a.kit) - Number(b.kit) || a.diameterMm - b.diameterMm || a.lengthM - b.lengthM,
+  );
+  const lines = sorted.map(({ diameterMm, lengthM, kit, count }): OrderLine => ({
+    item: kit ? "strands of the kits" : "strand",
+    detail: `${diameterMm} mm, ${lengthM} m${assumed ? " (length assumed: nothing is bundled yet)" : ""}`,
+    quantity: kit ? count : Math.ceil(Number((count * (1 + section.strandWaste)).toFixed(6))),
+    unit: "strands",
+    source: kit ? "bundle schedule" : `${count} used and ${Math.round(section.strandWaste * 100)} %; ${CP}`,
+  }));
+  const spares = sparesOf(section, strands);
+  return [
+    ...lines,
+    ...spares.map(({ diameterMm, lengthM, count }): OrderLine => ({
+      item: "spare strand",
+      detail: `${diameterMm} mm, ${lengthM} m, coiled and labelled behind the tiles`,
+      quantity: count,
+      unit: "strands",
+      source: `${section.spareStrandsPerTile} a tile; ${CP}`,
+    })),
+  ];
+}
+
+/** For each tile, spares of its commonest diameter at its greatest length. */
+export function sparesOf(
+  { spareStrandsPerTile }: TakeoffSection,
+  strands: StrandFacts["strands"],
+): { diameterMm: number; lengthM: number; count: number }[] {
+  const byTile = new Map<string, StrandFacts["strands"]>();
+  for (const strand of strands) {
+    const own = byTile.get(strand.tile);
+    if (own) own.push(strand);
+    else byTile.set(strand.tile, [strand]);
+  }
+  const spares = new Map<string, { diameterMm: number; lengthM: number; count: number }>();
+  for (const own of byTile.values()) {
+    const counts = new Map<number, number>();
+    for (const { diameterMm } of own) counts.set(diameterMm, (counts.get(diameterMm) ?? 0) + 1);
+    const diameterMm = [...counts].sort(([d, n], [e, m]) => m - n || d - e)[0]![0];
+    const lengthM = Math.max(...own.filter((s) => s.diameterMm === diameterMm).map((s) => s.lengthM));
+    const key = `${diameterMm} ${lengthM}`;
+    const spare = spares.get(key) ?? { diameterMm, lengthM, count: 0 };
+    spare.count += spareStrandsPerTile;
+    spares.set(key, spare);
+  }
+  return [...spares.values()]
+    .filter(({ count }) => count > 0)
+    .sort((a, b) => a.diameterMm - b.diameterMm || a.lengthM - b.lengthM);
+}

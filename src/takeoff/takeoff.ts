@@ -1,0 +1,132 @@
+import type { Warning } from "../job/faults.ts";
+import type { Plan } from "../plan.ts";
+import { toUm } from "../geometry/um.ts";
+import { blanksOf } from "./blanks.ts";
+import { layOut } from "./cutPlan.ts";
+import { hoursFor } from "./hours.ts";
+import { fabricToBuyM, orderLines } from "./order.ts";
+import { quoteFor } from "./quote.ts";
+import type { CutPlan, Hours, StrandFacts, Takeoff, TileWeight } from "./types.ts";
+import { GRID_CLASS_KG_PER_M, MOST_ADDED_KG_PER_M2, tileWeights } from "./weight.ts";
+
+/** What of a plan a takeoff needs. */
+export type TakeoffInput = Pick<Plan, "job" | "ceiling"> & { pattern: Pick<Plan["pattern"], "holes"> };
+
+/**
+ * Fabric, order, weight, hours and price of a plan. Never throws for what is over a limit: that is in
+ * `faults` with its number, and everything else is worked out.
+ */
+export function makeTakeoff(plan: TakeoffInput, facts: StrandFacts): Takeoff {
+  const { ceiling } = plan;
+  const section = plan.job.takeoff;
+  const blanks = blanksOf(ceiling, section);
+  const cutPlan = layOut(blanks, toUm(section.fabric.rollWidthMm), toUm(section.fabric.selvedgeMm));
+  const order = orderLines(ceiling, section, cutPlan, facts);
+  const weights = tileWeights(ceiling, section, blanks, facts);
+  const hours = hoursFor(ceiling, section, facts);
+  const { quote, warnings } = quoteFor(section, order, hours, facts);
+  return {
+    cutPlan,
+    fabricM: fabricToBuyM(cutPlan, section.fabric.waste),
+    order,
+    weights,
+    hours,
+    quote,
+    faults: [...widthFaults(cutPlan), ...rateFaults(hours), ...weightFaults(weights, plan)],
+    warnings: [
+      ...warnings,
+      ...weightWarnings(weights, plan),
+      ...(facts.assumed
+        ? [
+            {
+              code: "lengths-assumed",
+              message: `No engine lights the holes yet: every strand is counted at ${plan.job.scene.lengthM} m.`,
+              path: "bundles.engines",
+            },
+          ]
+        : []),
+    ],
+  };
+}
+
+/** Facts for a plan that nobody bundled yet: the scene's usual length for every strand. */
+export function assumedFacts({ job, pattern }: TakeoffInput): StrandFacts {
+  return {
+    strands: pattern.holes.map(({ tile, diameterMm }) => ({
+      tile,
+      diameterMm,
+      lengthM: job.scene.lengthM,
+      kit: false,
+    })),
+    tails: new Set(pattern.holes.map(({ tile }) => tile)).size,
+    engines: 0,
+    labelSheets: 0,
+    assumed: true,
+  };
+}
+
+function widthFaults({ tooWide, usableUm }: CutPlan): Takeoff["faults"] {
+  const [widest] = [...tooWide].sort((a, b) => b.acrossUm - a.acrossUm);
+  if (!widest) return [];
+  const mm = (um: number) => `${+(um / 1000).toFixed(1)} mm`;
+  return [
+    {
+      code: "blank-too-wide",
+      path: "takeoff.fabric.rollWidthMm",
+      expected: `a usable width of at least ${mm(widest.acrossUm)}, for ${tooWide.length} blank${tooWide.length > 1 ? "s" : ""} (${widest.name} the widest)`,
+      got: `${mm(usableUm)} usable: ${mm(widest.acrossUm - usableUm)} too narrow`,
+      next: "Take a wider roll, a narrower wrap, or let the pile run the other way on the plan.",
+    },
+  ];
+}
+
+function rateFaults({ tasks }: Hours): Takeoff["faults"] {
+  const without = tasks.filter(({ personH }) => personH === null).map(({ name }) => name);
+  if (without.length === 0) return [];
+  return [
+    {
+      code: "zero-rate",
+      path: "takeoff.rates",
+      expected: "rates above 0",
+      got: `0 for ${without.join(", ")}`,
+      next: "Write how much of it is done in an hour; until then the hours and the price leave it out.",
+    },
+  ];
+}
+
+function weightFaults(weights: readonly TileWeight[], { job }: TakeoffInput): Takeoff["faults"] {
+  const { loadClass } = job.takeoff.grid;
+  if (loadClass === "unknown") return [];
+  const limit = GRID_CLASS_KG_PER_M[loadClass];
+  const over = weights.filter(({ loadKgPerM }) => loadKgPerM > limit);
+  const [worst] = [...over].sort((a, b) => b.loadKgPerM - a.loadKgPerM);
+  if (!worst) return [];
+  return [
+    {
+      code: "tile-too-heavy",
+      path: "takeoff.grid.loadClass",
+      expected: `at most ${limit} kg on a metre of main runner (${loadClass} duty, ASTM C635)`,
+      got: `${worst.loadKgPerM} kg/m beside tile ${worst.tile}: ${(worst.loadKgPerM - limit).toFixed(2)} kg/m too much${over.length > 1 ? `, and ${over.length - 1} more tiles` : ""}`,
+      next: "Weigh a tile; take lighter fabric or tiles, or ask who answers for the grid.",
+    },
+  ];
+}
+
+function weightWarnings(weights: readonly TileWeight[], { job }: TakeoffInput): Warning[] {
+  const warnings: Warning[] = [];
+  const heavy = weights.filter(({ addedKgPerM2 }) => addedKgPerM2 > MOST_ADDED_KG_PER_M2);
+  const most = heavy.reduce((max, { addedKgPerM2 }) => Math.max(max, addedKgPerM2), 0);
+  if (heavy.length > 0)
+    warnings.push({
+      code: "much-added",
+      message: `${heavy.length} tiles gain more than ${MOST_ADDED_KG_PER_M2} kg/m2, up to ${most}: they may sag. Small border tiles carry more wrap.`,
+      path: "takeoff.fabric.kgPerM2",
+    });
+  if (job.takeoff.grid.loadClass === "unknown")
+    warnings.push({
+      code: "load-class-unknown",
+      message: "The grid's load class is not known: weights are told, and compared with nothing.",
+      path: "takeoff.grid.loadClass",
+    });
+  return warnings;
+}
