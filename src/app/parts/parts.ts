@@ -4,4 +4,6 @@ import type { PartEntry } from "./part.ts";
 export const PARTS: readonly PartEntry[] = [
   { id: "survey", title: "Survey", load: () => import("./survey/part.ts").then((m) => m.surveyPart) },
   { id: "night", title: "Night", load: () => import("./night/part.ts").then((m) => m.nightPart) },
+  { id: "pattern", title: "Pattern", load: () => import("./pattern/part.ts").then((m) => m.patternPart) },
+  { id: "sheets", title: "Sheets", load: () => import("./sheets/part.ts").then((m) => m.sheetsPart) },
 ];

@@ -39,6 +39,8 @@ class Studio {
   #store: JobStore | null = null;
   #planTimer: ReturnType<typeof setTimeout> | undefined;
   #askedToPersist = false;
+  /** The job of the newest plan asked for. */
+  #planned: Job | null = null;
 
   /** The file this job was opened from or saved to. */
   fileHandle = $state.raw<FileHandle | null>(null);
@@ -288,8 +290,9 @@ class Studio {
 
   #planSoon(job: Job): void {
     clearTimeout(this.#planTimer);
-    const settled = this.plan !== null;
-    this.#planTimer = setTimeout(() => this.#plan(job), settled ? PLAN_AFTER_MS : 0);
+    const atOnce = this.plan === null || (this.#planned !== null && onlyPattern(this.#planned, job));
+    this.#planned = job;
+    this.#planTimer = setTimeout(() => this.#plan(job), atOnce ? 0 : PLAN_AFTER_MS);
     this.planning = true;
   }
 
@@ -324,6 +327,11 @@ class Studio {
     this.#askedToPersist = true;
     this.persistent = (await navigator.storage?.persist?.().catch(() => false)) ?? null;
   }
+}
+
+/** Under a slider of the pattern the holes follow at once; a room or a sky under the hand may wait. */
+function onlyPattern(before: Job, after: Job): boolean {
+  return before.ceiling === after.ceiling && before.sky === after.sky;
 }
 
 async function refreshHistory(history: History): Promise<History | null> {

@@ -1,0 +1,64 @@
+import type { Hole, LostStar, Pattern } from "../../../pattern/types.ts";
+import { keyOfHole, keyOfLost, starName, type SubjectKey } from "./subject.ts";
+
+export type FateKind = "moved" | "lost" | "merged";
+
+/** One line of the list of what the ceiling did to the sky. */
+export interface FateRow {
+  key: SubjectKey;
+  kind: FateKind;
+  name: string;
+  magnitude: number;
+  inFigure: boolean;
+  tile: string;
+  movedMm: number;
+  why: string;
+}
+
+/** Every star that is not where the sky puts it, brightest first. */
+export function fateRows({ holes, lost }: Pattern): FateRow[] {
+  return [
+    ...holes.filter((h) => h.movedMm > 0 && h.kind !== "filler").map(movedRow),
+    ...lost.map(lostRow),
+  ].sort((a, b) => a.magnitude - b.magnitude);
+}
+
+function movedRow(hole: Hole): FateRow {
+  const far = `${roundMm(hole.movedMm)} mm`;
+  return {
+    key: keyOfHole(hole),
+    kind: "moved",
+    name: hole.name || starName(hole.star ?? 0),
+    magnitude: hole.magnitude ?? 0,
+    inFigure: hole.inFigure,
+    tile: hole.tile,
+    movedMm: hole.movedMm,
+    why: hole.byHand ? `${far}, pinned by hand` : `${far}, clear of what is in its way`,
+  };
+}
+
+const REASON_WORDS: Record<LostStar["reason"], string> = {
+  "no free spot within reach": "no free spot within reach",
+  "omitted by hand": "omitted by hand",
+  merged: "its light is added to",
+  "no strand left": "no strand left",
+  "tile has its share": "its tile has its share",
+};
+
+function lostRow(lost: LostStar): FateRow {
+  const reason = REASON_WORDS[lost.reason];
+  const merged = lost.reason === "merged";
+  return {
+    key: keyOfLost(lost),
+    kind: merged ? "merged" : "lost",
+    name: lost.name || starName(lost.star ?? 0),
+    magnitude: lost.magnitude,
+    inFigure: lost.inFigure,
+    tile: "",
+    movedMm: 0,
+    why: merged ? `${reason} ${lost.detail}` : lost.detail ? `${reason}: ${lost.detail}` : reason,
+  };
+}
+
+/** Millimetres as a person wants them: tenths below ten. */
+export const roundMm = (mm: number): string => (mm < 10 ? mm.toFixed(1) : mm.toFixed(0));

@@ -1,0 +1,26 @@
+import type { PointMm } from "../../../geometry/types.ts";
+import type { SkyObjectId } from "../../../job/sections/pattern.ts";
+
+/** What a tap on the ceiling is to put down. */
+export type Placing = { kind: "add" } | { kind: "pin"; what: SkyObjectId; name: string };
+
+/** The hole under the hand, and what the lists point at. Never part of the job. */
+class Hand {
+  /** Key of the picked star or hole (see subject.ts), or null. */
+  picked = $state.raw<string | null>(null);
+  /** Where the picked hole is being moved to, and the hard rule against it ("" for none). */
+  moving = $state.raw<{ atMm: PointMm; why: string } | null>(null);
+  placing = $state.raw<Placing | null>(null);
+  /** Pointed at in a list: shown on the ceiling while it lasts. */
+  pointed = $state.raw<string | null>(null);
+  /** The hole that the keyboard stands on, by its number in the plan. */
+  cursor = $state(1);
+
+  pick(key: string | null): void {
+    this.picked = key;
+    this.moving = null;
+    this.placing = null;
+  }
+}
+
+export const hand = new Hand();

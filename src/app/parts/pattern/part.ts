@@ -1,0 +1,61 @@
+import { studio } from "../../state/studio.svelte.ts";
+import { strandsInStock } from "../../state/commands/patternStock.ts";
+import type { Part } from "../part.ts";
+import FatePanel from "./FatePanel.svelte";
+import FillerPanel from "./FillerPanel.svelte";
+import HandPanel from "./HandPanel.svelte";
+import PatternLayer from "./PatternLayer.svelte";
+import PatternOverlay from "./PatternOverlay.svelte";
+import SettlePanel from "./SettlePanel.svelte";
+import StockPanel from "./StockPanel.svelte";
+import TilesPanel from "./TilesPanel.svelte";
+import { hint, key, press, tap } from "./tools.ts";
+
+/** From the sky to the holes: strands, the rules of settling, filler, what moved, what a person decides. */
+export const patternPart: Part = {
+  id: "pattern",
+  sections: [
+    {
+      id: "stock",
+      title: "Strands",
+      panel: StockPanel,
+      summary: () => `${strandsInStock(studio.job.strands)} in ${studio.job.strands.stock.length} sizes`,
+    },
+    {
+      id: "settle",
+      title: "Settling",
+      panel: SettlePanel,
+      summary: () => `${studio.job.pattern.spacingMm} mm apart, reach ${studio.job.pattern.reachMm} mm`,
+    },
+    {
+      id: "filler",
+      title: "Filler",
+      panel: FillerPanel,
+      summary: () => `${Math.round(studio.job.pattern.fillerShare * 100)} % set aside`,
+    },
+    { id: "tiles", title: "Tile by tile", panel: TilesPanel, summary: perTile },
+    { id: "moved", title: "Moved and lost", panel: FatePanel, summary: fates },
+    { id: "hand", title: "By hand", panel: HandPanel, summary: decisions },
+  ],
+  layer: PatternLayer,
+  overlay: PatternOverlay,
+  press,
+  tap,
+  key,
+  hint,
+};
+
+function perTile(): string {
+  const per = studio.plan?.pattern.fidelity.perTile;
+  return per ? `${per.least} to ${per.most} strands` : "";
+}
+
+function fates(): string {
+  const f = studio.plan?.pattern.fidelity;
+  return f ? `${f.moved} moved, ${f.lost} lost` : "";
+}
+
+function decisions(): string {
+  const count = studio.job.pattern.byHand.length;
+  return count === 0 ? "nothing" : count === 1 ? "1 decision" : `${count} decisions`;
+}

@@ -1,0 +1,118 @@
+import { proxy } from "comlink";
+import type { Fault } from "../../../job/faults.ts";
+import type { Job } from "../../../job/schema.ts";
+import { download } from "../../state/files.ts";
+import { say } from "../../state/notices.svelte.ts";
+import { studio } from "../../state/studio.svelte.ts";
+import { latest } from "../../worker/latest.ts";
+import type { PackSummary, SheetsOrder } from "../../worker/sheetsApi.ts";
+import { sheetsCore } from "../../worker/sheetsClient.ts";
+import { type Download, marksOf } from "./stale.ts";
+
+/** The pack of the open job as the worker has it, the page being looked at, and what has been downloaded. */
+class PackState {
+  #followed: Job | null = null;
+  #pageUrl = "";
+  summary = $state.raw<PackSummary | null>(null);
+  /** Whose pages the summary tells of. */
+  job = $state.raw<Job | null>(null);
+  faults = $state.raw<Fault[]>([]);
+  cannot = $state("");
+  page = $state(0);
+  /** An image of the page, or "" while it is being drawn. */
+  image = $state("");
+  /** The tile chosen for a download of its own. */
+  tile = $state("");
+  making = $state.raw<{ words: string; done: number; total: number } | null>(null);
+  downloads = $state.raw<Download[]>([]);
+
+  readonly pages = $derived(this.summary?.pages ?? []);
+  readonly entry = $derived(this.pages[Math.min(this.page, this.pages.length - 1)] ?? null);
+  /** The summary is of the job as it stands. */
+  readonly fresh = $derived(this.job !== null && this.job === studio.settledJob);
+
+  /** Works the pack out again when the job has changed. */
+  follow(job: Job): void {
+    if (job === this.#followed) return;
+    this.#followed = job;
+    this.#open(job);
+  }
+
+  show(index: number): void {
+    this.page = Math.min(Math.max(0, index), Math.max(0, this.pages.length - 1));
+    this.#draw(this.page);
+  }
+
+  /** First page of a tile, on the side looked at where there is one. */
+  showTile(name: string): boolean {
+    const side = this.entry?.side ?? this.job?.sheets.sides[0];
+    const found = (sided: boolean): number =>
+      this.pages.findIndex((p) => p.tile === name && (!sided || p.side === side));
+    const index = found(true) >= 0 ? found(true) : found(false);
+    if (index >= 0) this.show(index);
+    return index >= 0;
+  }
+
+  async make(order: SheetsOrder, words: string): Promise<void> {
+    const { job, summary } = this;
+    if (this.making || job === null || summary === null) return;
+    this.making = { words, done: 0, total: 0 };
+    try {
+      const onProgress = proxy((done: number, total: number) => {
+        if (this.making) this.making = { words, done, total };
+      });
+      const made = await sheetsCore().make(order, onProgress);
+      if (!made.ok) {
+        if ("stopped" in made) say("sheets", "Stopped. Nothing was downloaded.");
+        else if ("cannot" in made) say("sheets", `${made.cannot.message} ${made.cannot.next}`);
+        else say("sheets", made.faults[0]?.next ?? "The sheets could not be made.");
+        return;
+      }
+      const { name, type, bytes, warnings } = made.value;
+      download(name, bytes as BlobPart, type);
+      const entry = { name, order, job, marks: marksOf(summary), at: new Date(), warnings };
+      this.downloads = [entry, ...this.downloads.filter((d) => d.name !== name)];
+    } catch (error) {
+      console.error(error);
+      say("sheets", "The sheets could not be made. The job itself is kept.");
+    } finally {
+      this.making = null;
+    }
+  }
+
+  stop(): void {
+    void sheetsCore().stop();
+  }
+
+  readonly #open = latest(
+    (job: Job) => sheetsCore().open(job),
+    (answer, job) => {
+      this.faults = !answer.ok && "faults" in answer ? answer.faults : [];
+      this.cannot = !answer.ok && "cannot" in answer ? `${answer.cannot.message} ${answer.cannot.next}` : "";
+      this.summary = answer.ok ? answer.value : null;
+      this.job = job;
+      if (!answer.ok) return;
+      const { tiles } = answer.value;
+      if (!tiles.some((t) => t.name === this.tile)) this.tile = tiles[0]?.name ?? "";
+      this.show(this.page);
+    },
+    (error) => {
+      console.error(error);
+      this.#followed = null;
+      this.cannot = "The sheets could not be drawn. Open this part again to try once more.";
+    },
+  );
+
+  readonly #draw = latest(
+    (index: number) => sheetsCore().page(index),
+    (svg, index) => {
+      if (index !== this.page) return;
+      URL.revokeObjectURL(this.#pageUrl);
+      this.#pageUrl = svg === null ? "" : URL.createObjectURL(new Blob([svg], { type: "image/svg+xml" }));
+      this.image = this.#pageUrl;
+    },
+    (error) => console.error(error),
+  );
+}
+
+export const pack = new PackState();
