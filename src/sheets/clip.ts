@@ -41,15 +41,21 @@ export function clipSegment(from: PointMm, to: PointMm, box: BoxMm): [PointMm, P
   return [point(enter), point(leave)];
 }
 
-/** The edges of closed rings inside the box, as separate lines. */
+/** The edges of closed rings inside the box, as chains as long as the box lets them be. */
 export function clipRings(rings: PointMm[][], box: BoxMm): PointMm[][] {
-  const parts: PointMm[][] = [];
-  for (const ring of rings)
+  const chains: PointMm[][] = [];
+  for (const ring of rings) {
+    let chain: PointMm[] = [];
     ring.forEach((from, i) => {
-      const part = clipSegment(from, ring[(i + 1) % ring.length]!, box);
-      if (part) parts.push(part);
+      const to = ring[(i + 1) % ring.length]!;
+      const part = clipSegment(from, to, box);
+      if (!part) return;
+      // Cut nowhere, a part begins with the very point that ended the one before.
+      if (chain.length > 0 && chain.at(-1) === part[0]) chain.push(part[1]);
+      else chains.push((chain = [...part]));
     });
-  return parts;
+  }
+  return chains;
 }
 
 /** Lines rising at 45 degrees over closed rings (even-odd), every stepMm, measured square to the lines. */

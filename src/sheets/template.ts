@@ -75,10 +75,13 @@ function uprightLines(view: TileView, page: Page): number[] {
   return [0, view.widthMm, ...usable].map((x) => toSheet(page, asRead(view, [x, 0]))[0]);
 }
 
+/** A bare catalogue number says nothing to the person who punches; holes.csv has it. */
+const CATALOGUE_NAME = /^HIP \d+$/;
+
 /** What is printed beside a mark: its number, `f` for filler, and the name of a star or body that has one. */
 export function holeWords(context: SheetContext, hole: Hole): string {
   if (hole.kind === "filler") return `${hole.numberInTile}f`;
-  const name = context.clean(hole.name);
+  const name = CATALOGUE_NAME.test(hole.name) ? "" : context.clean(hole.name);
   return name === "" ? String(hole.numberInTile) : `${hole.numberInTile} ${name}`;
 }
 

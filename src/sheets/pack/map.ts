@@ -1,0 +1,145 @@
+import { drawnFrom, mapPoint, SIDE_WORDS, type Side } from "../../ceiling/flip.ts";
+import type { Tile } from "../../ceiling/types.ts";
+import type { Area, PointMm, PointUm } from "../../geometry/types.ts";
+import { drawCompass } from "../bearings.ts";
+import { hatch, type BoxMm } from "../clip.ts";
+import type { SheetContext } from "../context.ts";
+import { GREY, WEIGHT, text, type Item } from "../drawing.ts";
+import { fitted } from "../words.ts";
+
+/** Room round the ceiling for wall names. */
+const AROUND_MM = 8;
+/** Below the ceiling, for what the drawing is and the compass. */
+const WORDS_MM = 14;
+
+/** A ceiling fitted into a box of a page, and how to get a point of the plan there. */
+export interface CeilingMap {
+  side: Side;
+  scale: number;
+  at(point: PointMm): PointMm;
+  rings(area: Area): PointMm[][];
+  items: Item[];
+}
+
+export interface MapLayers {
+  /** Words in the middle of a tile, under its name. */
+  tileWords?: (tile: Tile) => string;
+  /** Grey of a tile's floor, 1 = white. */
+  tileGrey?: (tile: Tile) => number;
+  zones?: boolean;
+}
+
+const mm = ({ x, y }: PointUm): PointMm => [x / 1000, y / 1000];
+
+/** Outline, tiles with names, walls, compass, and the wished layers. Not for measuring. */
+export function drawMap(context: SheetContext, side: Side, box: BoxMm, layers: MapLayers = {}): CeilingMap {
+  const { ceiling } = context.plan;
+  const { minX, minY, maxX, maxY } = ceiling.box;
+  const [width, height] = [(maxX - minX) / 1000, (maxY - minY) / 1000];
+  const free = { width: box.x1 - box.x0 - 2 * AROUND_MM, height: box.y1 - box.y0 - 2 * AROUND_MM - WORDS_MM };
+  const scale = Math.min(free.width / width, free.height / height);
+  const read = drawnFrom(side, { minX: minX / 1000, minY: minY / 1000, maxX: maxX / 1000, maxY: maxY / 1000 });
+  const origin: PointMm = [
+    box.x0 + AROUND_MM + (free.width - width * scale) / 2,
+    box.y1 - AROUND_MM - height * scale,
+  ];
+  const at = ([x, y]: PointMm): PointMm => {
+    const point = mapPoint(read, { x, y });
+    return [origin[0] + point.x * scale, origin[1] + point.y * scale];
+  };
+  const rings = (area: Area) => area.map((ring) => ring.map((p) => at(mm(p))));
+  const map: CeilingMap = { side, scale, at, rings, items: [] };
+  for (const tile of ceiling.tiles) map.items.push(...drawTile(context, map, tile, layers));
+  if (layers.zones) map.items.push(...drawZones(context, map));
+  const edge = { widthMm: WEIGHT.thick, grey: GREY.black };
+  map.items.push({ kind: "path", layer: "OUTLINE", rings: rings(ceiling.outline), closed: true, stroke: edge });
+  map.items.push(...drawWalls(context, map), ...drawWords(context, side, scale, box, origin[1] - AROUND_MM));
+  return map;
+}
+
+function drawTile(context: SheetContext, map: CeilingMap, tile: Tile, layers: MapLayers): Item[] {
+  const outline = map.rings(tile.outline);
+  const points = outline.flat();
+  const [x0, x1] = [Math.min(...points.map((p) => p[0])), Math.max(...points.map((p) => p[0]))];
+  const [y0, y1] = [Math.min(...points.map((p) => p[1])), Math.max(...points.map((p) => p[1]))];
+  const thin = { widthMm: WEIGHT.hair, grey: GREY.mid };
+  const grey = layers.tileGrey?.(tile) ?? GREY.white;
+  const items: Item[] = [
+    {
+      kind: "path",
+      layer: "TILES",
+      rings: outline,
+      closed: true,
+      stroke: thin,
+      ...(grey < GREY.white ? { fillGrey: grey } : {}),
+    },
+  ];
+  if (tile.use !== "stars") {
+    const lines = hatch(outline, 3);
+    if (lines.length > 0)
+      items.push({ kind: "path", layer: "TILES", rings: lines, closed: false, stroke: { ...thin, grey: GREY.light } });
+  }
+  const size = Math.min(3, (x1 - x0) * 0.3, (y1 - y0) * 0.4);
+  const name = fitted(tile.use === "stars" ? tile.name : `${tile.name} ${tile.use}`, x1 - x0 - 0.6, size, context.typeface, true);
+  items.push(text("TILE-NAMES", [x0 + 0.6, y1 - size * 0.95], name, size, { bold: true, grey: GREY.dark }));
+  const words = context.clean(layers.tileWords?.(tile) ?? "");
+  if (words !== "") {
+    const own = Math.min(4.2, (y1 - y0) * 0.34);
+    const centre: PointMm = [(x0 + x1) / 2, (y0 + y1) / 2 - own * 0.55];
+    items.push(text("TILE-WORDS", centre, fitted(words, x1 - x0 - 0.6, own, context.typeface), own, { align: "centre" }));
+  }
+  return items;
+}
+
+/** No-go zones, numbered as in the register. */
+function drawZones(context: SheetContext, map: CeilingMap): Item[] {
+  return context.plan.ceiling.noGo.flatMap(({ index, shape, grown }): Item[] => {
+    const outer = map.rings(grown);
+    const points = outer.flat();
+    if (points.length === 0) return [];
+    const x = points.reduce((sum, p) => sum + p[0], 0) / points.length;
+    const top = Math.max(...points.map((p) => p[1]));
+    const lines = hatch(outer, 1.3);
+    return [
+      ...(lines.length > 0
+        ? [{ kind: "path", layer: "NO-GO", rings: lines, closed: false, stroke: { widthMm: WEIGHT.hair, grey: GREY.mid } } as const]
+        : []),
+      { kind: "path", layer: "NO-GO", rings: outer, closed: true, stroke: { widthMm: WEIGHT.hair, grey: GREY.dark, dashMm: [1, 0.6] } },
+      { kind: "path", layer: "NO-GO", rings: map.rings(shape), closed: true, stroke: { widthMm: WEIGHT.medium, grey: GREY.black } },
+      text("NO-GO", [x, top + 0.6], String(index + 1), 2.6, { align: "centre", bold: true }),
+    ];
+  });
+}
+
+function drawWalls(context: SheetContext, map: CeilingMap): Item[] {
+  const { walls, outline } = context.plan.ceiling;
+  const all = map.rings(outline).flat();
+  const middle: PointMm = [
+    all.reduce((sum, [x]) => sum + x, 0) / all.length,
+    all.reduce((sum, [, y]) => sum + y, 0) / all.length,
+  ];
+  return walls.flatMap(({ name, fromUm, toUm }): Item[] => {
+    const [from, to] = [map.at(mm(fromUm)), map.at(mm(toUm))];
+    const [dx, dy] = [to[0] - from[0], to[1] - from[1]];
+    const length = Math.sqrt(dx * dx + dy * dy);
+    if (length === 0) return [];
+    const centre: PointMm = [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2];
+    let [nx, ny] = [dy / length, -dx / length];
+    if (nx * (centre[0] - middle[0]) + ny * (centre[1] - middle[1]) < 0) [nx, ny] = [-nx, -ny];
+    const upright = Math.abs(dy) > Math.abs(dx);
+    const size = 2.6;
+    const away = 1.6 + ((upright && nx > 0) || (!upright && ny < 0) ? size * 0.73 : 0);
+    const words = fitted(context.clean(name), length, size, context.typeface);
+    const at: PointMm = [centre[0] + nx * away, centre[1] + ny * away];
+    return [text("WALLS", at, words, size, { align: "centre", turnDeg: upright ? 90 : 0 })];
+  });
+}
+
+function drawWords(context: SheetContext, side: Side, scale: number, box: BoxMm, top: number): Item[] {
+  const words = SIDE_WORDS[side];
+  return [
+    text("TEXT", [box.x0, top - 4], words.whole, 3.6, { bold: true }),
+    text("TEXT", [box.x0, top - 7.6], `${words.check} About 1:${Math.round(1 / scale)}, not for measuring.`, 2.3),
+    ...drawCompass(context.plan, side, [box.x1 - 8, top - 5], 5.5),
+  ];
+}
