@@ -13,7 +13,7 @@ import { studio } from "../../state/studio.svelte.ts";
 import type { Job } from "../../../job/schema.ts";
 import type { PlanDrag } from "../part.ts";
 import { placeNewThing } from "./newThing.ts";
-import { resizeBy } from "./resize.ts";
+import { resizeBy, sizeHandles } from "./resize.ts";
 import { sketch } from "./sketch.svelte.ts";
 import { keyStepMm, snap, snapStepMm, square } from "./snap.ts";
 import { tileBeside, tilesAlong, tileUnder } from "./tileUnder.ts";
@@ -42,13 +42,16 @@ export function press(grip: string, at: PointMm): PlanDrag | null {
   if (desk.drawing !== null) return null;
   if (grip.startsWith("corner:")) {
     const index = numberIn(grip, 1);
-    return edits((job, to) => moveCorner(job, index, cornerTo(job, index, to)));
+    const off = offset(at, studio.job.ceiling.outlineMm[index]);
+    return edits((job, to) => moveCorner(job, index, cornerTo(job, index, off(to))));
   }
   if (grip === "crossing") return edits((job, to) => setGridOrigin(job, snapped(to)));
   if (grip === "north") return edits((job, to) => setBearing(job, bearingTo(job, to)));
   if (grip.startsWith("size:")) {
     const [index, handle] = [numberIn(grip, 1), numberIn(grip, 2)];
-    return edits((job, to) => resizeBy(job, index, handle, snapped(to)));
+    const thing = studio.job.ceiling.noGo[index];
+    const off = offset(at, thing && sizeHandles(thing)[handle]);
+    return edits((job, to) => resizeBy(job, index, handle, snapped(off(to))));
   }
   if (grip.startsWith("thing:") && desk.section === "things") {
     const index = numberIn(grip, 1);
@@ -63,6 +66,7 @@ export function tap(grip: string, at: PointMm): void {
   const preset = NO_GO_PRESETS.find((p) => p.kind === desk.drawing);
   if (preset) placeNewThing(preset, snapped(at));
   else if (desk.drawing === "outline") addCorner(at);
+  else if (grip.startsWith("wall:")) desk.selection = { kind: "wall", index: numberIn(grip, 1) };
   else if (grip.startsWith("corner:")) desk.selection = { kind: "corner", index: numberIn(grip, 1) };
   else if (desk.section === "things") {
     desk.selection = grip.startsWith("thing:") ? { kind: "thing", index: numberIn(grip, 1) } : null;
@@ -118,6 +122,12 @@ export function hint(): string {
   }
   const preset = NO_GO_PRESETS.find((p) => p.kind === desk.drawing);
   return preset ? `${preset.label}: tap where its middle is, or drag its size.` : "";
+}
+
+/** A handle is wider than a point: what it stands for moves as the hand moves, it does not jump to the finger. */
+function offset(at: PointMm, held: PointMm | undefined): (to: PointMm) => PointMm {
+  const [dx, dy] = held ? [held[0] - at[0], held[1] - at[1]] : [0, 0];
+  return ([x, y]) => [x + dx, y + dy];
 }
 
 /** A drag whose every moment is an edit of the job before it. */
