@@ -1,12 +1,10 @@
 import { expose, transfer } from "comlink";
-import { makeCeiling } from "../../ceiling/ceiling.ts";
 import { nightFacts } from "../../choose/facts.ts";
 import { searchNights } from "../../choose/search.ts";
-import { seatsOf } from "../../scene/seats.ts";
 import { answer, answerNow } from "./answer.ts";
 import { catalogFor, compactCatalog } from "./catalogFetch.ts";
 import type { NightApi } from "./nightApi.ts";
-import { boardFile, skySheetFile } from "./nightFiles.ts";
+import { boardOf, skySheetOf } from "./nightFiles.ts";
 import { nightHours } from "./nightHours.ts";
 import { findPlaces, placeNearest } from "./nightPlaces.ts";
 import { planOfNight } from "./nightPlans.ts";
@@ -41,7 +39,6 @@ const api: NightApi = {
       const plan = await planOfNight(job, nightId);
       return nightFacts(plan, await catalogFor(plan.job));
     }),
-  seats: (job) => answerNow(() => seatsOf(job, makeCeiling(job.ceiling))),
   prepareScene: (key, request) => answer(() => readyScene(key, request)),
   dropScene,
   frame: (key, timeS, dimmer, spare) => {
@@ -50,8 +47,8 @@ const api: NightApi = {
   },
   search: (job, wish, onProgress) =>
     answer(async () => searchNights(job, await catalogFor(job), wish, { onProgress, breathe })),
-  board: (job, nightIds, seat, format) => answer(() => boardFile(job, nightIds, seat, format)),
-  skySheet: (job, nightId) => answer(() => skySheetFile(job, nightId)),
+  board: (job, nightIds, seat, format) => answer(() => boardOf(job, nightIds, seat, format)),
+  skySheet: (job, nightId) => answer(() => skySheetOf(job, nightId)),
 };
 
 expose(api);

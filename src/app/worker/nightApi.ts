@@ -6,6 +6,7 @@ import type { Job } from "../../job/schema.ts";
 import type { Night, Place } from "../../job/sections/sky.ts";
 import type { Warning } from "../../job/faults.ts";
 import type { Seat } from "../../scene/camera.ts";
+import type { BoardFormat } from "../../sheets/board.ts";
 import type { SkyBuffers } from "../../sky/project.ts";
 import type { PlaceHit } from "../../sky/places.ts";
 import type { Body, Instant, Projection } from "../../sky/types.ts";
@@ -111,23 +112,24 @@ export interface NightApi {
   nearestPlace(latDeg: number, lonDeg: number): Promise<PlaceHit | null>;
   figureNames(): Promise<{ abbreviation: string; name: string }[]>;
   facts(job: Job, nightId: string): Promise<Answer<NightFacts>>;
-  seats(job: Job): Answer<Seat[]>;
   /** Works a scene out under a name of the page's choosing; an older one of that name goes. */
   prepareScene(key: string, request: SceneRequest): Promise<Answer<SceneReady>>;
   dropScene(key: string): void;
   /** One frame, RGBA; `spare` is a frame handed back. null when there is no such scene. */
   frame(key: string, timeS: number, dimmer: number, spare: ArrayBuffer | null): Uint8ClampedArray | null;
   search(job: Job, wish: Wish, onProgress: NightProgress): Promise<Answer<SearchResult>>;
-  board(job: Job, nightIds: string[], seat: Seat, format: BoardFile): Promise<Answer<MadeFile>>;
-  skySheet(job: Job, nightId: string): Promise<Answer<MadeFile>>;
+  /** One seat, one dimmer, two to four nights. */
+  board(job: Job, nightIds: string[], seat: Seat, format: BoardFormat): Promise<Answer<MadeBoard>>;
+  /** The one page a client signs, as a PDF. */
+  skySheet(job: Job, nightId: string): Promise<Answer<Uint8Array>>;
 }
 
-export type BoardFile = "A3.pdf" | "16:9.pdf" | "A3.png" | "16:9.png";
-
-export interface MadeFile {
-  name: string;
-  type: string;
-  bytes: Uint8Array;
+/** A board as PDF, and as SVG for the page to draw a PNG from. */
+export interface MadeBoard {
+  pdf: Uint8Array;
+  svg: string;
+  widthPx: number;
+  heightPx: number;
 }
 
-export type { NightFacts, Place, PlaceHit, Proposal, Seat, Wish };
+export type { BoardFormat, NightFacts, Place, PlaceHit, Proposal, Seat, Wish };

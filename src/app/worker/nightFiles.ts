@@ -1,11 +1,67 @@
+import { nightFacts } from "../../choose/facts.ts";
 import type { Job } from "../../job/schema.ts";
-import { CannotDo } from "../../job/faults.ts";
 import type { Seat } from "../../scene/camera.ts";
-import type { BoardFile, MadeFile } from "./nightApi.ts";
+import { renderScene } from "../../scene/render.ts";
+import { prepareScene } from "../../scene/scene.ts";
+import { BOARD_FORMATS, type BoardFormat, type BoardNight } from "../../sheets/board.ts";
+import { paperByName } from "../../sheets/papers.ts";
+import { catalogFor } from "./catalogFetch.ts";
+import type { MadeBoard } from "./nightApi.ts";
+import { planOfNight } from "./nightPlans.ts";
+import { sheetFonts } from "./sheetsFonts.ts";
 
-export function boardFile(_job: Job, _ids: string[], _seat: Seat, _format: BoardFile): Promise<MadeFile> {
-  throw new CannotDo("x", "y");
+/** Pictures of a board: shape, and pixels enough for A3 at 200 dots an inch. */
+const PICTURE_ASPECT = 3 / 2;
+const PICTURE_WIDTH_PX = 1500;
+const JPEG_QUALITY = 0.92;
+/** Width of the board's own picture. */
+const BOARD_WIDTH_PX = 3508;
+
+/** Two to four nights from one seat with the facts that decide, on one page. */
+export async function boardOf(
+  job: Job,
+  nightIds: string[],
+  seat: Seat,
+  format: BoardFormat,
+): Promise<MadeBoard> {
+  const nights: BoardNight[] = [];
+  const [widthPx, heightPx] = [PICTURE_WIDTH_PX, Math.round(PICTURE_WIDTH_PX / PICTURE_ASPECT)];
+  for (const id of nightIds) {
+    const plan = await planOfNight(job, id);
+    const frame = renderScene(prepareScene(plan, { seat, widthPx, heightPx }), { dimmer: job.scene.dimmer });
+    const facts = nightFacts(plan, await catalogFor(plan.job));
+    nights.push({ facts, picture: await jpegOf(frame, widthPx, heightPx) });
+  }
+  const words = {
+    title: job.title,
+    who: [job.client, job.room].filter(Boolean).join(" · "),
+    view: `Seen from: ${seat.name} · dimmer at ${Math.round(100 * job.scene.dimmer)} %`,
+    revision: job.revision,
+  };
+  const { makeBoard } = await import("../../sheets/shown.ts");
+  const { pdf, svg } = await makeBoard(nights, words, format, await sheetFonts(), PICTURE_ASPECT);
+  const page = BOARD_FORMATS[format];
+  return {
+    pdf,
+    svg,
+    widthPx: BOARD_WIDTH_PX,
+    heightPx: Math.round((BOARD_WIDTH_PX * page.heightMm) / page.widthMm),
+  };
 }
-export function skySheetFile(_job: Job, _id: string): Promise<MadeFile> {
-  throw new CannotDo("x", "y");
+
+/** The one page a client signs. */
+export async function skySheetOf(job: Job, nightId: string): Promise<Uint8Array> {
+  const plan = await planOfNight(job, nightId);
+  const { figures } = await catalogFor(plan.job);
+  const { makeSkySheet } = await import("../../sheets/shown.ts");
+  return makeSkySheet(plan, figures, paperByName(PAGE), await sheetFonts());
+}
+
+const PAGE = "A4";
+
+async function jpegOf(pixels: Uint8ClampedArray, widthPx: number, heightPx: number): Promise<Uint8Array> {
+  const canvas = new OffscreenCanvas(widthPx, heightPx);
+  canvas.getContext("2d")?.putImageData(new ImageData(pixels as ImageDataArray, widthPx, heightPx), 0, 0);
+  const blob = await canvas.convertToBlob({ type: "image/jpeg", quality: JPEG_QUALITY });
+  return new Uint8Array(await blob.arrayBuffer());
 }

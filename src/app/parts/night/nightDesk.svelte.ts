@@ -1,4 +1,6 @@
 import type { Seat } from "../../../scene/camera.ts";
+import { seatsOf } from "../../../scene/seats.ts";
+import { studio } from "../../state/studio.svelte.ts";
 import type { SceneMode } from "../../worker/nightApi.ts";
 
 /** What lies open in the night part; never saved with the job. */
@@ -14,8 +16,20 @@ class NightDesk {
   still = $state(matchMedia("(prefers-reduced-motion: reduce)").matches);
   /** The dimmer while it is being moved; null: the job's. */
   dimmer = $state<number | null>(null);
-  /** The seats of the newest ceiling. */
-  seats = $state.raw<Seat[]>([]);
+  /** A seat being moved over the plan, with its number; null: none is. */
+  moving = $state.raw<Seat | null>(null);
+
+  /** The job's seats, or those every room starts with. */
+  readonly seats = $derived<Seat[]>(
+    studio.ready && studio.ceiling ? seatsOf(studio.job, studio.ceiling) : [],
+  );
+  readonly seatIndex = $derived(Math.min(this.seat, this.seats.length - 1));
+  readonly seatNow = $derived<Seat | undefined>(this.moving ?? this.seats[this.seatIndex]);
+  readonly light = $derived(this.dimmer ?? (studio.ready ? studio.job.scene.dimmer : 0));
+  /** Ids ticked that the job still holds. */
+  readonly beside = $derived(
+    studio.ready ? this.compared.filter((id) => studio.job.sky.options.some((o) => o.id === id)) : [],
+  );
 }
 
 export const nightDesk = new NightDesk();

@@ -44,13 +44,13 @@ export function paintSky(
   paintDiscs(pen, picture, camera, colours);
   fadeOutside(pen, camera, outlineMm);
   paintBodies(pen, picture, camera, colours);
-  paintNames(pen, picture, camera, colours);
+  paintNames(pen, picture, camera, outlineMm, colours);
 }
 
 /** Screen radius of a star on the drawing: a step of brightness is a step of size, whatever the zoom. */
 export function starRadiusPx(magnitudeMilli: number, pxPerMm: number): number {
   const zoom = Math.min(2.2, Math.max(0.75, Math.sqrt(pxPerMm / 0.13)));
-  return zoom * Math.max(0.75, 3.9 - magnitudeMilli / 1500);
+  return zoom * Math.max(0.85, 4.7 - magnitudeMilli / 1150);
 }
 
 function paintDiscs(
@@ -93,7 +93,7 @@ function paintGlow(
   if (!small) return;
   const image = small.createImageData(columns, rows);
   const [red, green, blue] = colours.glowRgb;
-  const most = colours.night ? 0.42 : 0.5;
+  const most = colours.night ? 0.55 : 0.6;
   for (let i = 0; i < level.length; i++) {
     image.data.set([red, green, blue, level[i]! * most], 4 * i);
   }
@@ -180,6 +180,7 @@ function paintNames(
   pen: CanvasRenderingContext2D,
   picture: SkyPicture,
   camera: Camera,
+  outlineMm: readonly PointMm[],
   colours: SkyColours,
 ): void {
   const taken: [number, number, number, number][] = [];
@@ -199,13 +200,14 @@ function paintNames(
     pen.fillText(text, left, top + 11.5);
   };
   for (const { body, atMm } of picture.bodiesMm) {
+    if (!isInside(outlineMm, atMm)) continue;
     const at = toScreen(camera, atMm);
     put(capital(body.name), at, colours.body, `600 ${NAME_PX + 1}px "Source Sans 3", sans-serif`, false);
   }
   const order: SkyLabel["kind"][] = ["cardinal", "star", "figure"];
   for (const kind of order) {
     for (const label of picture.labels) {
-      if (label.kind !== kind) continue;
+      if (label.kind !== kind || !isInside(outlineMm, label.atMm)) continue;
       const at = toScreen(camera, label.atMm);
       if (kind === "star")
         put(label.text, at, colours.name, `${NAME_PX}px "Source Sans 3", sans-serif`, false);
@@ -214,6 +216,16 @@ function paintNames(
       else put(`${label.text}, horizon`, at, colours.body, `${NAME_PX}px "Source Sans 3", sans-serif`, true);
     }
   }
+}
+
+/** Whether a point lies in the room; names outside it would lie over walls and words. */
+function isInside(outlineMm: readonly PointMm[], [x, y]: PointMm): boolean {
+  let inside = false;
+  outlineMm.forEach(([ax, ay], i) => {
+    const [bx, by] = outlineMm[(i + 1) % outlineMm.length]!;
+    if (ay > y !== by > y && x < ax + ((bx - ax) * (y - ay)) / (by - ay)) inside = !inside;
+  });
+  return inside;
 }
 
 const capital = (word: string): string => word.charAt(0).toUpperCase() + word.slice(1);

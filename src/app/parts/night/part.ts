@@ -1,11 +1,20 @@
 import { compassPoint } from "../../../choose/words.ts";
+import { desk } from "../../state/desk.svelte.ts";
+import { studio } from "../../state/studio.svelte.ts";
 import type { Part } from "../part.ts";
 import { live } from "./live.svelte.ts";
+import { nightDesk } from "./nightDesk.svelte.ts";
+import NightsPanel from "./NightsPanel.svelte";
+import SceneCover from "./SceneCover.svelte";
+import SeenPanel from "./SeenPanel.svelte";
 import SkyLayer from "./SkyLayer.svelte";
 import SkyOverlay from "./SkyOverlay.svelte";
 import { key, press } from "./tools.ts";
 import ViewPanel from "./ViewPanel.svelte";
+import WallCover from "./WallCover.svelte";
 import WhenPanel from "./WhenPanel.svelte";
+import WishPanel from "./WishPanel.svelte";
+import { wishForm } from "./wishForm.svelte.ts";
 import { momentWords } from "./words.ts";
 
 /** Choosing the sky: where and when, how it lies on the ceiling, one night beside another, what will be seen. */
@@ -14,16 +23,41 @@ export const nightPart: Part = {
   sections: [
     { id: "when", title: "Where and when", panel: WhenPanel, summary: () => momentWords(live.night) },
     { id: "view", title: "How it lies", panel: ViewPanel, summary: viewSummary },
+    { id: "wish", title: "Find a night", panel: WishPanel, summary: wishSummary },
+    { id: "nights", title: "Nights", panel: NightsPanel, summary: nightsSummary },
+    {
+      id: "seen",
+      title: "As it will be seen",
+      panel: SeenPanel,
+      summary: () => `from ${nightDesk.seatNow?.name ?? ""}`,
+    },
   ],
   layer: SkyLayer,
   overlay: SkyOverlay,
+  cover,
   press,
   key,
 };
+
+function cover() {
+  if (!studio.ready) return null;
+  if (desk.section === "seen") return SceneCover;
+  return desk.section === "nights" && nightDesk.wall && nightDesk.beside.length >= 2 ? WallCover : null;
+}
 
 function viewSummary(): string {
   const { azimuthDeg, altitudeDeg } = live.night.view;
   return altitudeDeg >= 89.5
     ? "straight up"
     : `${compassPoint(azimuthDeg)}, ${Math.round(altitudeDeg)}° high`;
+}
+
+function nightsSummary(): string {
+  const count = studio.job.sky.options.length;
+  return count === 1 ? "1 night" : `${count} nights`;
+}
+
+function wishSummary(): string {
+  const wishes = wishForm.figures.length + wishForm.bodies.length + (wishForm.wall === null ? 0 : 1);
+  return wishes === 0 ? "by a wish" : wishes === 1 ? "1 wish" : `${wishes} wishes`;
 }
