@@ -44,7 +44,8 @@ const utf8 = new TextEncoder();
 /**
  * The printed pack: `sheets/overview.pdf` (whole ceiling from both sides, cautions), `sheets/templates-back.pdf` and `-face.pdf` (every tile at 1:1 on the chosen paper),
  * and for each tile and side `sheets/svg/C4-back.svg` and `sheets/dxf/C4-back.dxf`, one whole drawing in
- * true millimetres. The same plan and options give the same bytes. Throws JobFaults for an unknown paper.
+ * true millimetres. The same plan and options give the same bytes; between Node and a browser the PDFs have
+ * the same content, only packed by different deflate code. Throws JobFaults for an unknown paper.
  */
 export async function makeSheets(plan: Plan, options: SheetOptions): Promise<OutFile[]> {
   const paper = paperByName(options.paper ?? plan.job.sheets.paper);

@@ -37,6 +37,8 @@ export interface PdfFile {
 export async function openPdf(options: PdfOptions): Promise<PdfFile> {
   const { default: Document } = await import("pdfkit");
   const document = new Document({
+    // No default font: in a browser pdfkit has none.
+    font: null as unknown as string,
     autoFirstPage: false,
     displayTitle: true,
     pdfVersion: "1.7",

@@ -87,12 +87,17 @@ export class PackDocument {
   }
 
   /** A table; rows are never torn, the head stands on every page. Cells may be TICK, BLANK or words. */
-  table(columns: readonly Column[], rows: readonly (readonly string[])[], { sizeMm = 2.5, leastRowMm = 0 } = {}): void {
+  table(
+    columns: readonly Column[],
+    rows: readonly (readonly string[])[],
+    { sizeMm = 2.5, leastRowMm = 0 } = {},
+  ): void {
     const sum = columns.reduce((total, { share }) => total + share, 0);
     const widths = columns.map(({ share }) => (share / sum) * this.width);
     const starts = widths.map((_, i) => this.left + widths.slice(0, i).reduce((a, b) => a + b, 0));
     const lines = (cells: readonly string[], bold: boolean) =>
-      cells.map((cell, i) =>
+      cells.map(
+        (cell, i) =>
         cell === TICK || cell === BLANK
           ? [cell]
           : wrapped(this.context.clean(cell), widths[i]! - 2, sizeMm, this.context.typeface, { bold: bold || (columns[i]!.bold ?? false) }), // prettier-ignore
@@ -164,9 +169,15 @@ export class PackDocument {
     const end = `${section}, page ${number} of ${this.pages.length}`;
     return [
       text(LAYER, [left, top], fitted(clean(job.title), half, 3.2, typeface, true), 3.2, { bold: true }),
-      text(LAYER, [right, top], `${this.title}, revision ${job.revision}`, 3.2, { bold: true, align: "right" }),
+      text(LAYER, [right, top], `${this.title}, revision ${job.revision}`, 3.2, {
+        bold: true,
+        align: "right",
+      }),
       text(LAYER, [left, top - 4], fitted(about, half, 2.3, typeface), 2.3, grey),
-      text(LAYER, [right, top - 4], fitted(clean(job.firm), half, 2.3, typeface), 2.3, { ...grey, align: "right" }),
+      text(LAYER, [right, top - 4], fitted(clean(job.firm), half, 2.3, typeface), 2.3, {
+        ...grey,
+        align: "right",
+      }),
       line(LAYER, [left, top - 6], [right, top - 6], RULE),
       line(LAYER, [left, foot + 4], [right, foot + 4], RULE),
       text(LAYER, [left, foot], fitted("Pointers, not permission: local codes and licensed practice decide.", half, 2.1, typeface), 2.1, grey), // prettier-ignore
@@ -174,7 +185,16 @@ export class PackDocument {
     ];
   }
 
-  private cell(parts: string[], column: Column, [x, y]: [number, number], width: number, height: number, sizeMm: number, head: boolean): void { // prettier-ignore
+  private cell(
+    parts: string[],
+    column: Column,
+    [x, y]: [number, number],
+    width: number,
+    height: number,
+    sizeMm: number,
+    head: boolean,
+  ): void {
+    // prettier-ignore
     const align = column.align ?? "left";
     const at = align === "right" ? x + width - 1 : align === "centre" ? x + width / 2 : x + 1;
     if (parts[0] === TICK) return this.add(box(align === "centre" ? at - sizeMm * 0.55 : at, y + (height - sizeMm * 1.1) / 2, sizeMm * 1.1)); // prettier-ignore

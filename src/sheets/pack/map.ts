@@ -38,7 +38,12 @@ export function drawMap(context: SheetContext, side: Side, box: BoxMm, layers: M
   const [width, height] = [(maxX - minX) / 1000, (maxY - minY) / 1000];
   const free = { width: box.x1 - box.x0 - 2 * AROUND_MM, height: box.y1 - box.y0 - 2 * AROUND_MM - WORDS_MM };
   const scale = Math.min(free.width / width, free.height / height);
-  const read = drawnFrom(side, { minX: minX / 1000, minY: minY / 1000, maxX: maxX / 1000, maxY: maxY / 1000 });
+  const read = drawnFrom(side, {
+    minX: minX / 1000,
+    minY: minY / 1000,
+    maxX: maxX / 1000,
+    maxY: maxY / 1000,
+  });
   const origin: PointMm = [
     box.x0 + AROUND_MM + (free.width - width * scale) / 2,
     box.y1 - AROUND_MM - height * scale,
@@ -52,7 +57,13 @@ export function drawMap(context: SheetContext, side: Side, box: BoxMm, layers: M
   for (const tile of ceiling.tiles) map.items.push(...drawTile(context, map, tile, layers));
   if (layers.zones) map.items.push(...drawZones(context, map));
   const edge = { widthMm: WEIGHT.thick, grey: GREY.black };
-  map.items.push({ kind: "path", layer: "OUTLINE", rings: rings(ceiling.outline), closed: true, stroke: edge });
+  map.items.push({
+    kind: "path",
+    layer: "OUTLINE",
+    rings: rings(ceiling.outline),
+    closed: true,
+    stroke: edge,
+  });
   map.items.push(...drawWalls(context, map), ...drawWords(context, side, scale, box, origin[1] - AROUND_MM));
   return map;
 }
@@ -77,16 +88,32 @@ function drawTile(context: SheetContext, map: CeilingMap, tile: Tile, layers: Ma
   if (tile.use !== "stars") {
     const lines = hatch(outline, 3);
     if (lines.length > 0)
-      items.push({ kind: "path", layer: "TILES", rings: lines, closed: false, stroke: { ...thin, grey: GREY.light } });
+      items.push({
+        kind: "path",
+        layer: "TILES",
+        rings: lines,
+        closed: false,
+        stroke: { ...thin, grey: GREY.light },
+      });
   }
   const size = Math.min(3, (x1 - x0) * 0.3, (y1 - y0) * 0.4);
-  const name = fitted(tile.use === "stars" ? tile.name : `${tile.name} ${tile.use}`, x1 - x0 - 0.6, size, context.typeface, true);
+  const name = fitted(
+    tile.use === "stars" ? tile.name : `${tile.name} ${tile.use}`,
+    x1 - x0 - 0.6,
+    size,
+    context.typeface,
+    true,
+  );
   items.push(text("TILE-NAMES", [x0 + 0.6, y1 - size * 0.95], name, size, { bold: true, grey: GREY.dark }));
   const words = context.clean(layers.tileWords?.(tile) ?? "");
   if (words !== "") {
     const own = Math.min(4.2, (y1 - y0) * 0.34);
     const centre: PointMm = [(x0 + x1) / 2, (y0 + y1) / 2 - own * 0.55];
-    items.push(text("TILE-WORDS", centre, fitted(words, x1 - x0 - 0.6, own, context.typeface), own, { align: "centre" }));
+    items.push(
+      text("TILE-WORDS", centre, fitted(words, x1 - x0 - 0.6, own, context.typeface), own, {
+        align: "centre",
+      }),
+    );
   }
   return items;
 }
@@ -102,10 +129,30 @@ function drawZones(context: SheetContext, map: CeilingMap): Item[] {
     const lines = hatch(outer, 1.3);
     return [
       ...(lines.length > 0
-        ? [{ kind: "path", layer: "NO-GO", rings: lines, closed: false, stroke: { widthMm: WEIGHT.hair, grey: GREY.mid } } as const]
+        ? [
+            {
+              kind: "path",
+              layer: "NO-GO",
+              rings: lines,
+              closed: false,
+              stroke: { widthMm: WEIGHT.hair, grey: GREY.mid },
+            } as const,
+          ]
         : []),
-      { kind: "path", layer: "NO-GO", rings: outer, closed: true, stroke: { widthMm: WEIGHT.hair, grey: GREY.dark, dashMm: [1, 0.6] } },
-      { kind: "path", layer: "NO-GO", rings: map.rings(shape), closed: true, stroke: { widthMm: WEIGHT.medium, grey: GREY.black } },
+      {
+        kind: "path",
+        layer: "NO-GO",
+        rings: outer,
+        closed: true,
+        stroke: { widthMm: WEIGHT.hair, grey: GREY.dark, dashMm: [1, 0.6] },
+      },
+      {
+        kind: "path",
+        layer: "NO-GO",
+        rings: map.rings(shape),
+        closed: true,
+        stroke: { widthMm: WEIGHT.medium, grey: GREY.black },
+      },
       text("NO-GO", [x, top + 0.6], String(index + 1), 2.6, { align: "centre", bold: true }),
     ];
   });
@@ -139,7 +186,12 @@ function drawWords(context: SheetContext, side: Side, scale: number, box: BoxMm,
   const words = SIDE_WORDS[side];
   return [
     text("TEXT", [box.x0, top - 4], words.whole, 3.6, { bold: true }),
-    text("TEXT", [box.x0, top - 7.6], `${words.check} About 1:${Math.round(1 / scale)}, not for measuring.`, 2.3),
+    text(
+      "TEXT",
+      [box.x0, top - 7.6],
+      `${words.check} About 1:${Math.round(1 / scale)}, not for measuring.`,
+      2.3,
+    ),
     ...drawCompass(context.plan, side, [box.x1 - 8, top - 5], 5.5),
   ];
 }

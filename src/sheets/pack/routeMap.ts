@@ -25,11 +25,25 @@ export function drawRoutes(context: SheetContext, bundles: Bundles, box: BoxMm):
     const ring = polygonMm.map(map.at);
     const lines = hatch([ring], 2);
     if (lines.length > 0)
-      items.push({ kind: "path", layer: "VOID", rings: lines, closed: false, stroke: { widthMm: WEIGHT.thin, grey: GREY.mid } });
-    items.push({ kind: "path", layer: "VOID", rings: [ring], closed: true, stroke: { widthMm: WEIGHT.thin, grey: GREY.dark } });
+      items.push({
+        kind: "path",
+        layer: "VOID",
+        rings: lines,
+        closed: false,
+        stroke: { widthMm: WEIGHT.thin, grey: GREY.mid },
+      });
+    items.push({
+      kind: "path",
+      layer: "VOID",
+      rings: [ring],
+      closed: true,
+      stroke: { widthMm: WEIGHT.thin, grey: GREY.dark },
+    });
     const x = ring.reduce((sum, p) => sum + p[0], 0) / ring.length;
     const top = Math.max(...ring.map((p) => p[1]));
-    const words = [context.clean(name), undersideMm > 0 ? `${undersideMm} mm up` : ""].filter(Boolean).join(", ");
+    const words = [context.clean(name), undersideMm > 0 ? `${undersideMm} mm up` : ""]
+      .filter(Boolean)
+      .join(", ");
     items.push(text("VOID", [x, top + 0.5], words, 2.1, { align: "centre", grey: GREY.dark }));
   }
   for (const tail of bundles.tails) {
@@ -46,7 +60,14 @@ export function drawRoutes(context: SheetContext, bundles: Bundles, box: BoxMm):
     });
     const end = points.at(-1)!;
     items.push(
-      { kind: "circle", layer: `RUN-${tail.engine}`, centre: end, radiusMm: 1.7, fillGrey: GREY.white, stroke: { widthMm: WEIGHT.thin, grey: GREY.black } },
+      {
+        kind: "circle",
+        layer: `RUN-${tail.engine}`,
+        centre: end,
+        radiusMm: 1.7,
+        fillGrey: GREY.white,
+        stroke: { widthMm: WEIGHT.thin, grey: GREY.black },
+      },
       text(`RUN-${tail.engine}`, [end[0], end[1] - 0.85], tail.engine, 2.4, { align: "centre", bold: true }),
     );
   }

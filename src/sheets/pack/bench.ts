@@ -1,0 +1,81 @@
+import type { Bundles, Strand } from "../../bundles/types.ts";
+import type { Takeoff } from "../../takeoff/types.ts";
+import { wallAbove } from "../bearings.ts";
+import { tilesWithHoles, type TileHoles } from "../context.ts";
+import { BLANK, TICK, type PackDocument } from "./document.ts";
+import { lengthWords, runs } from "./words.ts";
+
+/** Tile by tile at the bench: which holes take which strand, and boxes to tick. */
+export function benchSection(doc: PackDocument, bundles: Bundles, takeoff: Takeoff): void {
+  const { plan } = doc.context;
+  const strandOf = new Map(bundles.strands.map((strand) => [strand.hole, strand]));
+  const weightOf = new Map(takeoff.weights.map((weight) => [weight.tile, weight]));
+  doc.section("Bench list");
+  doc.write(
+    "Upholster first: pile as the arrow on the back says, a day for the spray to go off. Then each tile: template on the datum corner, poke by diameter, thread, a dot of low-temperature glue at the hole and another 50 to 100 mm on, 20 to 50 mm left hanging. Hole numbers are those of the templates.",
+  );
+  for (const part of tilesWithHoles(plan)) {
+    const { tile, holes } = part;
+    const weight = weightOf.get(tile.name);
+    const size = `${lengthWords(doc.context, (tile.box.maxX - tile.box.minX) / 1000)} x ${lengthWords(doc.context, (tile.box.maxY - tile.box.minY) / 1000)}`;
+    doc.heading(`Tile ${tile.name}: ${holes.length} holes`);
+    doc.write(
+      `${size}${tile.cut ? ", cut" : ""}; arrow to ${wallAbove(plan, tile)}.` +
+        (weight ? ` Gains about ${weight.addedKg.toFixed(2)} kg.` : ""),
+      2.4,
+    );
+    doc.table(COLUMNS, rowsFor(part, strandOf), { sizeMm: 2.3, leastRowMm: 5.2 });
+    doc.table(CHECKS, [[TICK, TICK, TICK, TICK, TICK, BLANK, BLANK]], { sizeMm: 2.2, leastRowMm: 5.2 });
+  }
+}
+
+const COLUMNS = [
+  { title: "strand", share: 1.4, bold: true },
+  { title: "length", share: 1 },
+  { title: "engine", share: 1 },
+  { title: "holes", share: 9 },
+  { title: "count", share: 1, align: "right" as const, bold: true },
+  { title: "poked", share: 1.1, align: "centre" as const },
+  { title: "threaded", share: 1.3, align: "centre" as const },
+  { title: "glued", share: 1, align: "centre" as const },
+];
+
+const CHECKS = [
+  { title: "pile arrow", share: 2, align: "centre" as const },
+  { title: "count agrees", share: 2, align: "centre" as const },
+  { title: "each strand tugged", share: 2.6, align: "centre" as const },
+  { title: "tail labelled, both ends", share: 3, align: "centre" as const },
+  { title: "spare coiled", share: 2, align: "centre" as const },
+  { title: "weight", share: 2 },
+  { title: "initials", share: 2 },
+];
+
+/** A row for each engine, diameter and length (and channel); holes without a strand last. */
+function rowsFor({ holes }: TileHoles, strandOf: ReadonlyMap<number, Strand>): string[][] {
+  const rows = new Map<string, { strand: Strand | undefined; diameterMm: number; numbers: number[] }>();
+  for (const hole of holes) {
+    const strand = strandOf.get(hole.id);
+    const key = [hole.diameterMm, strand?.lengthM, strand?.engine, strand?.channel].join(" ");
+    const row = rows.get(key) ?? { strand, diameterMm: hole.diameterMm, numbers: [] };
+    row.numbers.push(hole.numberInTile);
+    rows.set(key, row);
+  }
+  return [...rows.values()]
+    .sort(
+      (a, b) =>
+        b.diameterMm - a.diameterMm ||
+        (a.strand?.engine ?? "~").localeCompare(b.strand?.engine ?? "~", "en") ||
+        (a.strand?.lengthM ?? 0) - (b.strand?.lengthM ?? 0) ||
+        (a.strand?.channel ?? 0) - (b.strand?.channel ?? 0),
+    )
+    .map(({ strand, diameterMm, numbers }) => [
+      `${diameterMm} mm`,
+      strand ? `${strand.lengthM} m` : "none",
+      strand ? `${strand.engine}${strand.channel === null ? "" : `, ch. ${strand.channel}`}` : "none",
+      runs(numbers),
+      String(numbers.length),
+      TICK,
+      TICK,
+      TICK,
+    ]);
+}

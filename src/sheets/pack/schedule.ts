@@ -1,0 +1,154 @@
+import type { Bundles, EngineUse } from "../../bundles/types.ts";
+import { paperByName } from "../papers.ts";
+import { printerScale } from "../pdf.ts";
+import { tilesWithHoles } from "../context.ts";
+import { pagesOf } from "../template.ts";
+import { SIDE_WORDS } from "../../ceiling/flip.ts";
+import { BLANK, TICK, type PackDocument } from "./document.ts";
+import { drawRoutes } from "./routeMap.ts";
+import { lengthWords, lotWords, percent, runs } from "./words.ts";
+
+/** Which printed sheets belong to which tile. */
+export function sheetsIndexSection(doc: PackDocument): void {
+  const { plan } = doc.context;
+  const { sheets } = plan.job;
+  const paper = paperByName(sheets.paper);
+  const scale = printerScale(sheets.printer);
+  const parts = tilesWithHoles(plan);
+  doc.section("Index of template sheets");
+  doc.write(
+    `Templates are printed on ${paper.name} at actual size. Measure both bars of the first sheet before the rest: 150 mm, within 0.3 mm.`,
+  );
+  const numbers = sheets.sides.map((side) => {
+    let sheet = 0;
+    return parts.map((part) => {
+      const count = pagesOf(part, side, paper, scale).length;
+      sheet += count;
+      return runs(Array.from({ length: count }, (_, k) => sheet - count + 1 + k));
+    });
+  });
+  doc.table(
+    [
+      { title: "tile", share: 1.2, bold: true },
+      { title: "holes", share: 1, align: "right" },
+      ...sheets.sides.map((side) => ({ title: `templates-${side}.pdf (${SIDE_WORDS[side].flag}), sheets`, share: 3 })),
+      { title: "printed", share: 1.2, align: "centre" as const },
+      { title: "checked", share: 1.2, align: "centre" as const },
+    ],
+    parts.map(({ tile, holes }, i) => [
+      tile.name,
+      String(holes.length),
+      ...numbers.map((own) => own[i]!),
+      TICK,
+      TICK,
+    ]),
+  );
+}
+
+/** Where the runs go. */
+export function routesSection(doc: PackDocument, bundles: Bundles): void {
+  doc.section("Route plan", true);
+  const { x0, x1, y1 } = doc.room(0);
+  doc.add(...drawRoutes(doc.context, bundles, { x0, x1, y0: 18, y1 }));
+}
+
+/** Each engine with its tails: what goes into which port, how long, along which way. */
+export function schedulesSection(doc: PackDocument, bundles: Bundles): void {
+  const { job } = doc.context.plan;
+  const { bundles: section } = job;
+  doc.section("Bundle schedule");
+  doc.write(
+    `Runs hang on supports of their own, ${section.riseM} m above the tiles, one at most every ${section.supportEveryM} m; never on the grid, its wires or a tile. Each tail has ${section.tileSlackM} m of slack, so that its tile can come down.`,
+  );
+  if (bundles.unlit.length > 0)
+    doc.write(`${bundles.unlit.length} holes have no strand yet; see "Open questions".`, 2.9, { bold: true });
+  for (const engine of bundles.engines) engineBlock(doc, bundles, engine);
+}
+
+function engineBlock(doc: PackDocument, bundles: Bundles, engine: EngineUse): void {
+  const { context } = doc;
+  const entry = context.plan.job.bundles.engines.find(({ letter }) => letter === engine.letter)!;
+  doc.heading(`Engine ${engine.letter}${engine.name ? `, ${engine.name}` : ""}`);
+  const height = entry.heightMm === null ? "at the height of the runs" : `port ${lengthWords(context, entry.heightMm)} above the floor`;
+  const [x, y] = engine.atMm.map((mm) => lengthWords(context, mm));
+  doc.write(
+    `In ${entry.place}, at ${x} right, ${y} up on the plan, ${height}. ${engine.strands} of at most ${engine.capacity} strands; ` +
+      `port of ${entry.portDiameterMm} mm filled to ${percent(engine.portFill)} (hand packing takes ${percent(engine.portLimit)}); ` +
+      `runs ${engine.runM.toFixed(1)} m, at least ${engine.supports} supports; longest strand needs ${engine.longestM.toFixed(2)} m of ${entry.reachM} m reach.`,
+    2.7,
+  );
+  const tails = bundles.tails.filter((tail) => tail.engine === engine.letter);
+  doc.table(
+    [
+      { title: "tail", share: 1.7, bold: true },
+      { title: "strands", share: 1.2, align: "right" },
+      { title: "of diameter and length", share: 7 },
+      { title: "needs", share: 1.5, align: "right" },
+      { title: "run", share: 1.4, align: "right" },
+      { title: "bend radius", share: 1.8, align: "right" },
+      { title: "in port", share: 1.1, align: "centre" },
+    ],
+    tails.map((tail) => [
+      tail.name,
+      String(tail.lots.reduce((sum, { count }) => sum + count, 0)),
+      lotWords(tail.lots),
+      `${tail.needM.toFixed(2)} m`,
+      `${tail.routeM.toFixed(1)} m`,
+      `${tail.bendRadiusMm} mm`,
+      TICK,
+    ]),
+    { sizeMm: 2.3 },
+  );
+  const spare = engine.lots.filter((lot) => lot.spare !== null && lot.spare > 0);
+  doc.write(`All in all ${engine.strands}: ${lotWords(engine.lots)}.`, 2.5);
+  if (spare.length > 0)
+    doc.write(
+      `Left in the kit: ${spare.map(({ diameterMm, lengthM, spare: left }) => `${left} of ${diameterMm} mm, ${lengthM} m`).join("; ")}.`,
+      2.5,
+    );
+}
+
+/** Common ends: how the strands are mixed before they go into the port. */
+export function portsSection(doc: PackDocument, bundles: Bundles): void {
+  const { twinkle } = doc.context.plan.job.bundles;
+  doc.section("Common ends");
+  doc.write(
+    "The middle of a port is brighter than its rim: mix the strands of all tails before the ferrule, so that no tile and no constellation sits together. strands.csv names the place of every strand.",
+  );
+  if (twinkle.kind === "wheel")
+    doc.write(
+      "Wheel: each strand has its angle round the port, spread by chance over all tiles. Lay strands in the order of strands.csv, sorted by wheel_deg.",
+    );
+  doc.table(
+    [
+      { title: "engine", share: 1, bold: true },
+      { title: twinkle.kind === "channels" ? "channel" : "port", share: 1.2 },
+      { title: "strands", share: 1, align: "right" },
+      { title: "by diameter", share: 4 },
+      { title: "mixed", share: 1, align: "centre" },
+      { title: "cut square", share: 1.2, align: "centre" },
+      { title: "clean, seated", share: 1.4, align: "centre" },
+      { title: "counted", share: 1.4 },
+    ],
+    bundles.engines.flatMap(({ letter }) => {
+      const own = bundles.strands.filter((strand) => strand.engine === letter);
+      const channels = [...new Set(own.map(({ channel }) => channel))].sort((a, b) => (a ?? 0) - (b ?? 0));
+      return channels.map((channel) => {
+        const part = own.filter((strand) => strand.channel === channel);
+        const diameters = [...new Set(part.map(({ diameterMm }) => diameterMm))].sort((a, b) => a - b);
+        const counts = diameters.map((d) => `${part.filter((s) => s.diameterMm === d).length} of ${d} mm`);
+        return [
+          letter,
+          channel === null ? "whole" : `${channel}${channel === 1 ? ", steady" : ""}`,
+          String(part.length),
+          counts.join(", "),
+          TICK,
+          TICK,
+          TICK,
+          BLANK,
+        ];
+      });
+    }),
+    { leastRowMm: 6.4 },
+  );
+}

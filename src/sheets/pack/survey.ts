@@ -1,0 +1,111 @@
+import { cautionsFor, WHO_DECIDES } from "../../job/cautions.ts";
+import { boxesTouch, boxOf, intersect, isEmpty } from "../../geometry/area.ts";
+import { GREY } from "../drawing.ts";
+import { BLANK, type PackDocument } from "./document.ts";
+import { drawMap } from "./map.ts";
+import { lengthWords } from "./words.ts";
+
+/** The ceiling as surveyed, with its numbers, and the questions that the survey left open. */
+export function surveySection(doc: PackDocument): void {
+  const { context } = doc;
+  const { job, ceiling } = context.plan;
+  const { grid } = ceiling;
+  doc.section("Survey plan", true);
+  const { x0, x1, y1 } = doc.room(0);
+  const room = { x0, x1, y0: 18, y1 };
+  doc.add(...drawMap(context, "back", room, { zones: true }).items);
+  doc.section("Survey in numbers");
+  const mm = (length: number) => lengthWords(context, length);
+  const { survey, heightMm, voidMm } = job.ceiling;
+  const yes = { unknown: "NOT KNOWN: find out first", yes: "yes", no: "no" };
+  doc.table(
+    [
+      { title: "what", share: 3 },
+      { title: "surveyed", share: 4, bold: true },
+      { title: "checked on site", share: 2 },
+    ],
+    [
+      ["module, centre to centre of tees", `${mm(grid.moduleMm[0])} x ${mm(grid.moduleMm[1])}`],
+      ["tile as measured", `${mm(grid.tileMm[0])} x ${mm(grid.tileMm[1])}, ${mm(grid.thicknessMm)} thick`],
+      ["tee face; wall angle", `${mm(grid.teeFaceMm)}; ${mm(grid.wallAngleMm)}`],
+      ["holes keep from the tile's edge", mm(grid.edgeKeepOutMm)],
+      ["border tiles: left, right, bottom, top", Object.values(grid.bordersMm).map(mm).join(", ")],
+      ["ceiling above floor", mm(heightMm)],
+      ["free height above the grid", voidMm === null ? "NOT MEASURED" : mm(voidMm)],
+      ["true bearing of the plan's top edge", `${job.ceiling.bearingDeg}\u00B0`],
+      ["tiles; with stars", `${ceiling.tiles.length}; ${ceiling.tiles.filter((t) => t.use === "stars").length}`],
+      ["return air in the void?", yes[survey.returnAirVoid]],
+      ["fire-rated ceiling?", yes[survey.fireRated]],
+      ["sprinklers?", yes[survey.sprinklered]],
+      ["built", survey.builtYear === null ? "NOT KNOWN" : String(survey.builtYear)],
+    ].map((row) => [...row, BLANK]),
+    { leastRowMm: 6.4 },
+  );
+  const apart = ceiling.tiles.filter(({ use }) => use !== "stars");
+  if (apart.length > 0) {
+    doc.heading("Tiles without stars");
+    doc.table(
+      [
+        { title: "tile", share: 1, bold: true },
+        { title: "use", share: 2 },
+        { title: "why", share: 6 },
+      ],
+      apart.map(({ name, use, why }) => [name, use === "plain" ? "left as it is" : "covered, no strands", why || "not said"]),
+    );
+  }
+}
+
+/** Every no-go zone with its owner, who agreed, and room for initials. */
+export function registerSection(doc: PackDocument): void {
+  const { context } = doc;
+  const { ceiling } = context.plan;
+  doc.section("No-go register");
+  doc.write(
+    "Numbers as on the survey plan. Places from the plan's origin, to the right and up, seen from above. The clearances are shop rules, no code values: the owner of each thing agrees, or its tile stays untouched.",
+  );
+  if (ceiling.noGo.length === 0) {
+    doc.write("The survey names nothing to keep clear of. Look again before the first tile comes down.", 2.9, { bold: true });
+    return;
+  }
+  const mm = (um: number) => lengthWords(context, Math.round(um / 1000));
+  doc.table(
+    [
+      { title: "no.", share: 1, bold: true },
+      { title: "what", share: 5 },
+      { title: "middle at", share: 4 },
+      { title: "kept clear", share: 2.4 },
+      { title: "tiles", share: 2.6, bold: true },
+      { title: "owner", share: 3.2 },
+      { title: "agreed", share: 2.6 },
+      { title: "initials, date", share: 3 },
+    ],
+    ceiling.noGo.map(({ source, index, shape, grown }) => {
+      const { minX, minY, maxX, maxY } = boxOf(shape);
+      const tiles = ceiling.tiles.filter(
+        ({ box, outline }) => boxesTouch(box, boxOf(grown)) && !isEmpty(intersect(outline, grown)),
+      );
+      return [
+        String(index + 1),
+        [source.kind.replace(/-/g, " "), source.name].filter(Boolean).join(": "),
+        `${mm((minX + maxX) / 2)}, ${mm((minY + maxY) / 2)}`,
+        lengthWords(context, source.clearanceMm),
+        tiles.map(({ name }) => name).join(", "),
+        source.owner || "NOT KNOWN",
+        source.agreed || "no",
+        BLANK,
+      ];
+    }),
+    { sizeMm: 2.3, leastRowMm: 8 },
+  );
+}
+
+/** The cautions that fit this job, with their sources. */
+export function cautionsSection(doc: PackDocument): void {
+  doc.section("Cautions for this job");
+  doc.write(WHO_DECIDES, 2.8, { grey: GREY.dark });
+  for (const { title, text, source } of cautionsFor(doc.context.plan.job)) {
+    doc.heading(title);
+    doc.write(text, 2.8);
+    doc.write(`Source: ${source}`, 2.2, { grey: GREY.dark });
+  }
+}
