@@ -69,7 +69,7 @@ describe("for hands and eyes", () => {
       await page.getByRole("button", { name: "New room" }).click();
       expect(await seriousFaults(page), "new room").toEqual([]);
       await context.close();
-    });
+    }, 180_000);
   }
 
   for (const [name, width, height] of [

@@ -70,7 +70,7 @@ describe("starting the studio", () => {
     expect(wrongsOf(context)).toEqual([]);
     await context.close();
     await own.close();
-  });
+  }, 180_000);
 
   test("the server serves its folder and nothing above it", async () => {
     for (const path of ["..%2f..%2fetc%2fpasswd", "%2e%2e/%2e%2e/etc/passwd", "assets/", "nothing", "%00"]) {
@@ -109,5 +109,5 @@ describe("a newer studio", () => {
     expect(caches).toEqual(["velarium-aaaaaaaaaaaaaaaa"]);
     await context.close();
     await own.close();
-  });
+  }, 180_000);
 });

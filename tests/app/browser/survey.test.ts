@@ -231,3 +231,21 @@ describe("a survey in the studio", () => {
     await context.close();
   });
 });
+
+describe("the tape", () => {
+  test("a wrong number is refused with what to do; a small miss is spread and said", async () => {
+    const context = await at.context();
+    const page = await at.open(context);
+    await page.getByRole("button", { name: "Tape round the room" }).click();
+    await page.getByText("The last wall ends where the first began.").waitFor();
+    await type(page, "Wall 1", "16 ft");
+    await page.getByText(/more than a tape errs by/).waitFor();
+    expect(await page.getByRole("button", { name: "Make this the room" }).isDisabled()).toBe(true);
+    await type(page, "Wall 1", `17' 6 1/2"`);
+    await page.getByText(/misses the first corner by 1\/2"/).waitFor();
+    await page.getByRole("button", { name: "Make this the room" }).click();
+    await page.getByRole("button", { name: "Take back: Tape round the room" }).waitFor();
+    expect(wrongsOf(context)).toEqual([]);
+    await context.close();
+  });
+});
