@@ -1,5 +1,9 @@
 import { describe, expect, test } from "vitest";
+import { Board } from "../../src/pattern/board.ts";
+import { packTiles } from "../../src/pattern/pack.ts";
 import { makePattern } from "../../src/pattern/pattern.ts";
+import { seededRandom } from "../../src/pattern/random.ts";
+import { Room } from "../../src/pattern/room.ts";
 import type { Hole } from "../../src/pattern/types.ts";
 import { expectSpaced } from "./rules.ts";
 import { rectangle, settingInput, settle, type Setting } from "./synthetic.ts";
@@ -91,24 +95,43 @@ describe("filler", () => {
     expect(contrast(1)).toBeGreaterThan(50);
   });
 
-  test("fills what a ceiling can hold, then says how many are missing", () => {
-    const one = { outlineMm: rectangle(600, 600) };
-    const stock = { stock: [{ diameterMm: 1, count: 2000 }] };
-    const input = settingInput({ stars: [], ceiling: one, strands: stock, pattern: { spacingMm: 30 } });
-    const { holes, shortfall } = makePattern(input);
-    // No free point left means that circles of radius s cover the area: their density is at least 1.209
-    // (Kershner, Am. J. Math. 61, 1939); and points s apart are at most 2/sqrt 3 an s^2, border apart (Oler 1961).
-    const [tile] = input.ceiling.tiles;
-    const xs = tile!.usable[0]!.map((p) => p.x / 1000);
-    const side = Math.max(...xs) - Math.min(...xs);
-    expect(holes.length).toBeGreaterThan((1.209 * side * side) / (Math.PI * 900) - 1);
-    expect(holes.length).toBeLessThanOrEqual((2 / Math.sqrt(3)) * (side / 30) ** 2 + (2 * side) / 30 + 1);
-    expect(shortfall).toContain(`${2000 - holes.length} of 2000 strands found no place`);
-    // And it is true: no free point is left anywhere.
-    for (let x = Math.min(...xs) + 0.01; x < Math.max(...xs); x += 0.5)
-      for (let y = Math.min(...xs) + 0.01; y < Math.max(...xs); y += 0.5)
-        if (holes.every((h) => (h.xMm - x) ** 2 + (h.yMm - y) ** 2 >= 30.01 ** 2))
-          expect([x, y]).toEqual("taken");
+  test.each([30, 45, 60, 90])(
+    "fills what a ceiling can hold at %i mm, then says how many are missing",
+    (apart) => {
+      const one = { outlineMm: rectangle(600, 600) };
+      // Points s apart in a square are at most 2/sqrt 3 of the area over s^2, border apart (Oler 1961).
+      const bound = (side: number) => (2 / Math.sqrt(3)) * (side / apart) ** 2 + (2 * side) / apart + 1;
+      const count = Math.ceil(bound(600));
+      const stock = { stock: [{ diameterMm: 1, count }] };
+      const input = settingInput({ stars: [], ceiling: one, strands: stock, pattern: { spacingMm: apart } });
+      const { holes, shortfall } = makePattern(input);
+      const [tile] = input.ceiling.tiles;
+      const xs = tile!.usable[0]!.map((p) => p.x / 1000);
+      const side = Math.max(...xs) - Math.min(...xs);
+      expect(holes.length).toBeLessThanOrEqual(bound(side));
+      // No free point left means that circles of radius s cover the area: their density is at least 1.209
+      // (Kershner, Am. J. Math. 61, 1939).
+      expect(holes.length).toBeGreaterThan((1.209 * side * side) / (Math.PI * apart * apart) - 1);
+      expect(shortfall).toContain(`${count - holes.length} of ${count} strands found no place`);
+      // And it is true: no free point is left anywhere.
+      for (let x = Math.min(...xs) + 0.01; x < Math.max(...xs); x += 0.5)
+        for (let y = Math.min(...xs) + 0.01; y < Math.max(...xs); y += 0.5)
+          if (holes.every((h) => (h.xMm - x) ** 2 + (h.yMm - y) ** 2 >= (apart + 0.01) ** 2))
+            expect([x, y]).toEqual("taken");
+    },
+  );
+
+  test("packing alone, from an empty tile, leaves no free point either", () => {
+    const { ceiling } = settingInput({ stars: [], ceiling: { outlineMm: rectangle(600, 600) } });
+    const room = new Room(ceiling);
+    const board = new Board(room, 45_000, 100);
+    packTiles(room, board, seededRandom(1), () => Infinity, () => Infinity); // prettier-ignore
+    const { minX, maxX, minY, maxY } = room.tiles[0]!.box;
+    const side = (maxX - minX) / 1000;
+    expect(board.count).toBeGreaterThan((1.209 * side * side) / (Math.PI * 45 * 45) - 1); // Kershner, as above
+    for (let x = minX; x <= maxX; x += 500)
+      for (let y = minY; y <= maxY; y += 500)
+        if (board.within(x, y, 45_005).length === 0) expect([x, y]).toEqual("taken");
   });
 
   test("another seed gives another sky of filler, the same real stars", () => {

@@ -192,6 +192,14 @@ describe("who wins", () => {
     expect(where(p)).toEqual(new Map([[1, 330], [2, 300]])); // prettier-ignore
   });
 
+  test("when all strands are used, the faintest star pays for the one that is rescued", () => {
+    const stars = [underTee(1, 312, 300, 4), underTee(2, 290, 300, 4.5), underTee(3, 500, 300, 6)];
+    const near = { spacingMm: 8, reachMm: 19, brightReachMm: 19 };
+    const p = settle({ stars, ceiling: slots(300, 330, 500), pattern: near, figures: [[2, 2]], strands: strands(2) }); // prettier-ignore
+    expect(where(p)).toEqual(new Map([[1, 330], [2, 300]])); // prettier-ignore
+    expect(p.lost).toEqual([]);
+  });
+
   test("a star that makes a figure displaces a slightly brighter one that doesn't", () => {
     const stars = [underTee(1, 290, 300, 4), underTee(2, 310, 300, 4.5)];
     const ceiling = slots(300);
