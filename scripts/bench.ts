@@ -6,6 +6,7 @@ const PARTS: Record<string, () => Promise<BenchLine[]>> = {
   sky: async () => (await import("./bench/sky.ts")).benchSky(),
   whole: async () => (await import("./bench/whole.ts")).benchWhole(),
   placement: async () => (await import("./bench/placement.ts")).benchPlacement(),
+  scrub: async () => (await import("./bench/scrub.ts")).benchScrub(),
   scene: async () => (await import("./bench/scene.ts")).benchScene(),
 };
 

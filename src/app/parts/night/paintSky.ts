@@ -1,5 +1,5 @@
 import type { PointMm } from "../../../geometry/types.ts";
-import { type Camera, type PointPx, toScreen, xSign } from "../../stage/camera.ts";
+import { type Camera, type PointPx, toPlan, toScreen, xSign } from "../../stage/camera.ts";
 import type { SkyLabel, SkyPicture } from "../../worker/nightApi.ts";
 import { paintDust } from "./paintDust.ts";
 
@@ -187,7 +187,9 @@ function paintNames(
   const put = (text: string, [x, y]: PointPx, fill: string, font: string, centred: boolean): void => {
     pen.font = font;
     const width = pen.measureText(text).width;
-    const left = centred ? x - width / 2 : x + 9;
+    // Beside the star, on the side where the name stays in the room.
+    const room = isInside(outlineMm, toPlan(camera, [x + 12 + width, y]));
+    const left = centred ? x - width / 2 : room ? x + 9 : x - 9 - width;
     const top = centred ? y - 7 : y - 15;
     const box: (typeof taken)[number] = [left - 3, top, left + width + 3, top + 15];
     if (taken.some((t) => t[0] < box[2] && box[0] < t[2] && t[1] < box[3] && box[1] < t[3])) return;
