@@ -1,5 +1,6 @@
 import { whyNot } from "../ceiling/find.ts";
 import type { Ceiling } from "../ceiling/types.ts";
+import { HD_BASE } from "../sky/starFile.ts";
 import { toMm } from "../geometry/um.ts";
 import { Fate } from "./fate.ts";
 import type { Identity } from "./objects.ts";
@@ -59,7 +60,7 @@ export function accountFor(
 
   function labelOf(i: number): string {
     const { star, name } = identityOf(i);
-    const number = star === null ? "" : `HIP ${star}`;
+    const number = star === null || star >= HD_BASE ? "" : `HIP ${star}`;
     return name === "" || name === number ? number : number ? `${name}, ${number}` : name;
   }
 
