@@ -40,7 +40,9 @@ export function drawGrid(
       );
     }
   }
-  const shown = labels.filter(({ box }) => containsBox(field, box));
+  const shown: typeof labels = [];
+  for (const label of labels)
+    if (containsBox(field, label.box) && !shown.some(({ box }) => overlap(box, label.box))) shown.push(label);
   const lines = (layer: string, rings: PointMm[][], stroke: Stroke): Item[] =>
     rings.length === 0 ? [] : [{ kind: "path", layer, rings, closed: false, stroke }];
   const items = [
@@ -56,6 +58,8 @@ export function drawGrid(
 
 const containsBox = (outer: BoxMm, inner: BoxMm): boolean =>
   inner.x0 >= outer.x0 && inner.x1 <= outer.x1 && inner.y0 >= outer.y0 && inner.y1 <= outer.y1;
+
+const overlap = (a: BoxMm, b: BoxMm): boolean => a.x0 < b.x1 && b.x0 < a.x1 && a.y0 < b.y1 && b.y0 < a.y1;
 
 function tickLabel(
   { typeface }: SheetContext,

@@ -75,8 +75,8 @@ function uprightLines(view: TileView, page: Page): number[] {
   return [0, view.widthMm, ...usable].map((x) => toSheet(page, asRead(view, [x, 0]))[0]);
 }
 
-/** A bare catalogue number says nothing to the person who punches; holes.csv has it. */
-const CATALOGUE_NAME = /^HIP \d+$/;
+/** A catalogue number ("HIP 95352", "10 Aql") would only be taken for the hole's number; holes.csv has it. */
+const CATALOGUE_NAME = /^(HIP )?\d/;
 
 /** What is printed beside a mark: its number, `f` for filler, and the name of a star or body that has one. */
 export function holeWords(context: SheetContext, hole: Hole): string {
