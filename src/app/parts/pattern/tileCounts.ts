@@ -24,3 +24,12 @@ export function tileCounts(ceiling: Ceiling, holes: readonly Hole[]): TileCount[
     return { tile, ...count, perM2 };
   });
 }
+
+const LARGEST_PX = 20;
+const SMALLEST_PX = 9;
+
+/** How large a number in a tile is written, so that it fits the tile. */
+export function countSizePx(ceiling: Ceiling | null, pxPerMm: number): number {
+  const modulePx = Math.min(...(ceiling?.grid.moduleMm ?? [0])) * pxPerMm;
+  return Math.min(LARGEST_PX, Math.max(SMALLEST_PX, modulePx * 0.36));
+}
