@@ -6,11 +6,11 @@ import { milkyWayLevel } from "../../sky/milkyWay.ts";
 import { bodyDirection, projectSky, skyBuffers } from "../../sky/project.ts";
 import { makeProjection, toDirection, toPlan } from "../../sky/projection.ts";
 import { starLabel } from "../../sky/starNames.ts";
-import type { Catalog, ProjectedSky, Projection, SkyFrame } from "../../sky/types.ts";
+import type { Catalog, ProjectedSky, Projection, SkyFrame, StarTable } from "../../sky/types.ts";
 import type { SkyLabel, SkyPicture, SkyRequest } from "./nightApi.ts";
 
 /** Nodes of the Milky Way's picture along the longer side of the box. */
-const GLOW_NODES = 44;
+const GLOW_NODES = 36;
 /** The horizon is drawn in steps of this many degrees, as far out as this many picture radii. */
 const HORIZON_STEP_DEG = 2;
 const HORIZON_RADII = 6;
@@ -32,7 +32,7 @@ export function skyPicture(catalog: Catalog, request: SkyRequest): SkyPicture {
   const sky =
     request.spare && request.spare.hip.length >= size ? request.spare : skyBuffers(catalog.stars.count);
   const projected = projectSky(catalog, frame, projection, box, sky);
-  const drawn = request.figures ? drawnFigures(catalog, frame, projection) : [];
+  const drawn = request.figures ? drawnFigures(figureStarsOf(catalog), frame, projection) : [];
   const onPlan = (direction: Vector): PointMm | null => planPoint(projection, direction);
   const inRoom = ([x, y]: PointMm): boolean => within(room, x, y);
   const figures = drawn.filter((f) => f.labelMm !== null && inRoom(f.labelMm));
@@ -62,6 +62,41 @@ export function skyPicture(catalog: Catalog, request: SkyRequest): SkyPicture {
     glow: request.milkyWay
       ? glowOver(catalog, frame, projection, box)
       : { columns: 0, rows: 0, level: new Uint8Array(), box },
+  };
+}
+
+const figureCatalogs = new WeakMap<StarTable, Pick<Catalog, "stars" | "figures">>();
+
+/** The few hundred stars of the figures alone: looking each up among all would cost more than all the rest. */
+function figureStarsOf(catalog: Catalog): Pick<Catalog, "stars" | "figures"> {
+  let known = figureCatalogs.get(catalog.stars);
+  if (!known) {
+    known = { stars: rowsOf(catalog.stars, (hip) => catalog.figureStars.has(hip)), figures: catalog.figures };
+    figureCatalogs.set(catalog.stars, known);
+  }
+  return known;
+}
+
+/** The star table with some of its rows. */
+function rowsOf(stars: StarTable, wanted: (hip: number) => boolean): StarTable {
+  const rows = [...stars.hip.keys()].filter((row) => wanted(stars.hip[row]!));
+  const moving = new Map([...stars.movingRows].map((row, i) => [row, i]));
+  const movingRows = rows.flatMap((row, i) => (moving.has(row) ? [i] : []));
+  return {
+    count: rows.length,
+    hip: Uint32Array.from(rows, (row) => stars.hip[row]!),
+    magnitudeCenti: Int16Array.from(rows, (row) => stars.magnitudeCenti[row]!),
+    colourMilli: Int16Array.from(rows, (row) => stars.colourMilli[row]!),
+    x: Float64Array.from(rows, (row) => stars.x[row]!),
+    y: Float64Array.from(rows, (row) => stars.y[row]!),
+    z: Float64Array.from(rows, (row) => stars.z[row]!),
+    movingRows: Uint32Array.from(movingRows),
+    motion: Float64Array.from(
+      movingRows.flatMap((i) => {
+        const from = 3 * moving.get(rows[i]!)!;
+        return [...stars.motion.subarray(from, from + 3)];
+      }),
+    ),
   };
 }
 

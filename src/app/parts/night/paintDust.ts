@@ -1,6 +1,8 @@
 import { type Camera, toScreen, xSign } from "../../stage/camera.ts";
 import type { SkyPicture } from "../../worker/nightApi.ts";
 
+/** Outside the room the sky is a hint of where it goes on. */
+const OUTSIDE = 0.22;
 let image: ImageData | null = null;
 let pixels = new Uint32Array();
 
@@ -13,7 +15,8 @@ const STRENGTH = Float64Array.from(
 
 /**
  * Paints the faint stars straight into pixels, a star's light spread over the four it lies between. Some
- * ten thousand of them cost less this way than a few hundred discs. Replaces what is on the canvas.
+ * ten thousand of them cost less this way than a few hundred discs. Replaces what is on the canvas. The
+ * mask is RGBA, alpha 0 outside the room.
  */
 export function paintDust(
   pen: CanvasRenderingContext2D,
@@ -22,6 +25,7 @@ export function paintDust(
   ratio: number,
   fromMilli: number,
   [red, green, blue]: readonly [number, number, number],
+  roomMask: Uint8ClampedArray,
 ): void {
   const { width, height } = pen.canvas;
   if (width === 0 || height === 0) return;
@@ -48,9 +52,11 @@ export function paintDust(
     const left = Math.floor(x);
     const top = Math.floor(y);
     if (left < 0 || top < 0 || left >= width - 1 || top >= height - 1) continue;
-    const strength = gain * (STRENGTH[(milli / 100) | 0] ?? 0);
-    const [u, v] = [x - left, y - top];
     const pixel = top * width + left;
+    const strength =
+      gain * (STRENGTH[(milli / 100) | 0] ?? 0) * (roomMask[4 * pixel + 3] === 0 ? OUTSIDE : 1);
+    const u = x - left;
+    const v = y - top;
     add(pixel, (strength * (1 - u) * (1 - v)) | 0);
     add(pixel + 1, (strength * u * (1 - v)) | 0);
     add(pixel + width, (strength * (1 - u) * v) | 0);

@@ -19,8 +19,6 @@ export interface SkyColours {
 /** Stars brighter than this are drawn as discs, fainter ones as dust; thousandths of a magnitude. */
 const DISC_TO_MILLI = 4300;
 const GLOW_TO_MILLI = 1600;
-/** Outside the room the sky is shown this faintly. */
-const OUTSIDE = 0.2;
 const NAME_PX = 12.5;
 const BODY_PX = 5;
 
@@ -33,18 +31,49 @@ export function paintSky(
   outlineMm: readonly PointMm[],
   colours: SkyColours,
 ): void {
+  const room = roomPath(camera, outlineMm);
   pen.setTransform(1, 0, 0, 1, 0, 0);
-  paintDust(pen, picture, camera, ratio, DISC_TO_MILLI, colours.starRgb);
+  paintDust(pen, picture, camera, ratio, DISC_TO_MILLI, colours.starRgb, roomMask(room, camera, ratio));
+  pen.save();
   pen.setTransform(ratio, 0, 0, ratio, 0, 0);
+  pen.clip(room);
   pen.globalCompositeOperation = "destination-over";
   paintGlow(pen, picture, camera, ratio, colours);
   pen.globalCompositeOperation = "source-over";
   pen.setTransform(ratio, 0, 0, ratio, 0, 0);
   paintLines(pen, picture, camera, colours);
   paintDiscs(pen, picture, camera, colours);
-  fadeOutside(pen, camera, outlineMm);
   paintBodies(pen, picture, camera, colours);
   paintNames(pen, picture, camera, outlineMm, colours);
+  pen.restore();
+}
+
+function roomPath(camera: Camera, outlineMm: readonly PointMm[]): Path2D {
+  const path = new Path2D();
+  trace(
+    path,
+    outlineMm.map((p) => toScreen(camera, p)),
+  );
+  path.closePath();
+  return path;
+}
+
+let masked: { camera: Camera; ratio: number; inside: Uint8ClampedArray } | null = null;
+
+/** Which pixels lie in the room (alpha 255) or outside: kept as long as the drawing stands still. */
+function roomMask(room: Path2D, camera: Camera, ratio: number): Uint8ClampedArray {
+  if (masked?.camera === camera && masked.ratio === ratio) return masked.inside;
+  const canvas = new OffscreenCanvas(
+    Math.max(1, Math.round(camera.widthPx * ratio)),
+    Math.max(1, Math.round(camera.heightPx * ratio)),
+  );
+  const pen = canvas.getContext("2d", { willReadFrequently: true });
+  if (!pen) return new Uint8ClampedArray();
+  pen.setTransform(ratio, 0, 0, ratio, 0, 0);
+  pen.fill(room);
+  const inside = pen.getImageData(0, 0, canvas.width, canvas.height).data;
+  masked = { camera, ratio, inside };
+  return inside;
 }
 
 /** Screen radius of a star on the drawing: a step of brightness is a step of size, whatever the zoom. */
@@ -138,22 +167,6 @@ function paintLines(
   pen.setLineDash([]);
 }
 
-/** What falls outside the room stays as a hint of where the sky goes on. */
-function fadeOutside(pen: CanvasRenderingContext2D, camera: Camera, outlineMm: readonly PointMm[]): void {
-  pen.globalCompositeOperation = "destination-out";
-  pen.globalAlpha = 1 - OUTSIDE;
-  pen.beginPath();
-  pen.rect(0, 0, camera.widthPx, camera.heightPx);
-  trace(
-    pen,
-    outlineMm.map((p) => toScreen(camera, p)),
-  );
-  pen.closePath();
-  pen.fill("evenodd");
-  pen.globalAlpha = 1;
-  pen.globalCompositeOperation = "source-over";
-}
-
 function paintBodies(
   pen: CanvasRenderingContext2D,
   picture: SkyPicture,
@@ -232,7 +245,7 @@ function isInside(outlineMm: readonly PointMm[], [x, y]: PointMm): boolean {
 
 const capital = (word: string): string => word.charAt(0).toUpperCase() + word.slice(1);
 
-function trace(pen: CanvasRenderingContext2D, points: PointPx[]): void {
+function trace(pen: CanvasPath, points: PointPx[]): void {
   points.forEach(([x, y], i) => (i === 0 ? pen.moveTo(x, y) : pen.lineTo(x, y)));
 }
 
