@@ -1,7 +1,7 @@
 import type { Command } from "commander";
 import { cautionsFor, WHO_DECIDES } from "../job/cautions.ts";
 import type { Plan } from "../plan.ts";
-import { loadPlan } from "./loadJob.ts";
+import { loadWithEngines } from "./bundled.ts";
 import { checkFolder, writeFolder } from "./output.ts";
 import { runCommand } from "./shell.ts";
 import type { Shell } from "./shell.ts";
@@ -24,7 +24,7 @@ export function registerPlan(program: Command): void {
     .action((path: string, options: Options) =>
       runCommand(options.json, async (shell) => {
         await checkFolder(options.out, options.replace);
-        const { plan, catalog } = await loadPlan(path, shell);
+        const { plan, catalog, engineOf } = await loadWithEngines(path, shell);
         // loaded late: drawing takes long to load, and only a sound job needs it
         const [{ planFiles }, { loadFonts }] = await Promise.all([
           import("../sheets/planFiles.ts"),
@@ -33,6 +33,7 @@ export function registerPlan(program: Command): void {
         const files = await planFiles(plan, {
           fonts: await loadFonts(),
           figures: catalog.figures,
+          engineOf,
           signal: shell.signal,
           onWarning: (warning) => plan.warnings.push(warning),
           onProgress: (done, total) => shell.progress(`Drawing sheets: ${done} of ${total} tiles`),

@@ -1,8 +1,11 @@
 import { Command, CommanderError } from "commander";
 import { registerBoard } from "./board.ts";
+import { registerBundles } from "./bundles.ts";
 import { registerCheck } from "./check.ts";
 import { registerNew } from "./new.ts";
 import { registerNights } from "./nights.ts";
+import { registerOrder } from "./order.ts";
+import { registerPack } from "./pack.ts";
 import { registerPlan } from "./plan.ts";
 import { registerScene } from "./scene.ts";
 import { registerSheets } from "./sheets.ts";
@@ -39,6 +42,9 @@ Exit codes: 0 done; 1 it can't be done as asked; 2 the input is wrong.`,
     registerSkySheet,
     registerPlan,
     registerSheets,
+    registerBundles,
+    registerOrder,
+    registerPack,
     registerScene,
   ];
   for (const register of commands) register(program);

@@ -2,7 +2,7 @@ import { Option } from "commander";
 import type { Command } from "commander";
 import { JobFaults } from "../job/faults.ts";
 import { PAPERS } from "../sheets/papers.ts";
-import { loadPlan } from "./loadJob.ts";
+import { loadWithEngines } from "./bundled.ts";
 import { checkFolder, writeFolder } from "./output.ts";
 import { runCommand } from "./shell.ts";
 
@@ -39,7 +39,7 @@ export function registerSheets(program: Command): void {
     .action((path: string, options: Options) =>
       runCommand(options.json, async (shell) => {
         await checkFolder(options.out, options.replace);
-        const { plan } = await loadPlan(path, shell);
+        const { plan, engineOf } = await loadWithEngines(path, shell);
         // loaded late: drawing takes long to load, and only a sound job needs it
         const [{ makeSheets }, { loadFonts }] = await Promise.all([
           import("../sheets/files.ts"),
@@ -47,6 +47,7 @@ export function registerSheets(program: Command): void {
         ]);
         const files = await makeSheets(plan, {
           fonts: await loadFonts(),
+          engineOf,
           ...(options.paper === undefined ? {} : { paper: options.paper }),
           ...(options.side === undefined ? {} : { sides: sidesOf(options.side) }),
           ...(options.tile === undefined ? {} : { tiles: knownTiles(options.tile, plan.ceiling.tiles) }),

@@ -64,7 +64,7 @@ function rowsFor({ holes }: TileHoles, strandOf: ReadonlyMap<number, Strand>): s
     .sort(
       (a, b) =>
         b.diameterMm - a.diameterMm ||
-        (a.strand?.engine ?? "~").localeCompare(b.strand?.engine ?? "~", "en") ||
+        byLetters(a.strand?.engine ?? "~", b.strand?.engine ?? "~") ||
         (a.strand?.lengthM ?? 0) - (b.strand?.lengthM ?? 0) ||
         (a.strand?.channel ?? 0) - (b.strand?.channel ?? 0),
     )
@@ -79,3 +79,5 @@ function rowsFor({ holes }: TileHoles, strandOf: ReadonlyMap<number, Strand>): s
       TICK,
     ]);
 }
+
+const byLetters = (a: string, b: string): number => (a === b ? 0 : a < b ? -1 : 1);

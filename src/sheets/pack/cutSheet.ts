@@ -30,14 +30,26 @@ export function cutPlanSection(doc: PackDocument, plan: CutPlan, fabricM: number
 }
 
 function drawRoll(context: SheetContext, plan: CutPlan, fromUm: number, toUm: number, box: BoxMm): Item[] {
-  const scale = Math.min((box.x1 - box.x0 - 18) / (plan.rollUm / 1000), (box.y1 - box.y0 - 6) / ((toUm - fromUm) / 1000));
-  const at = (x: number, y: number): [number, number] => [box.x0 + 16 + (x / 1000) * scale, box.y0 + 4 + ((y - fromUm) / 1000) * scale];
+  const scale = Math.min(
+    (box.x1 - box.x0 - 18) / (plan.rollUm / 1000),
+    (box.y1 - box.y0 - 6) / ((toUm - fromUm) / 1000),
+  );
+  const at = (x: number, y: number): [number, number] => [
+    box.x0 + 16 + (x / 1000) * scale,
+    box.y0 + 4 + ((y - fromUm) / 1000) * scale,
+  ];
   const items: Item[] = [];
   const [left, foot] = at(0, fromUm);
   const [right, top] = at(plan.rollUm, toUm);
-  items.push(rectangle("ROLL", left, foot, right - left, top - foot, { stroke: { widthMm: WEIGHT.thick, grey: GREY.black } }));
+  items.push(
+    rectangle("ROLL", left, foot, right - left, top - foot, {
+      stroke: { widthMm: WEIGHT.thick, grey: GREY.black },
+    }),
+  );
   const [edge] = at(plan.usableUm, fromUm);
-  items.push(line("ROLL", [edge, foot], [edge, top], { widthMm: WEIGHT.thin, grey: GREY.mid, dashMm: [2, 1] }));
+  items.push(
+    line("ROLL", [edge, foot], [edge, top], { widthMm: WEIGHT.thin, grey: GREY.mid, dashMm: [2, 1] }),
+  );
   for (let m = Math.ceil(fromUm / 1e6); m * 1e6 <= toUm; m++) {
     const [, y] = at(0, m * 1e6);
     items.push(
@@ -50,14 +62,23 @@ function drawRoll(context: SheetContext, plan: CutPlan, fromUm: number, toUm: nu
     if (blank.yUm + blank.alongUm <= fromUm || blank.yUm >= toUm) continue;
     const [x, y] = at(blank.xUm, Math.max(blank.yUm, fromUm));
     const [x1, y1] = at(blank.xUm + blank.acrossUm, Math.min(blank.yUm + blank.alongUm, toUm));
-    items.push(rectangle("BLANKS", x, y, x1 - x, y1 - y, { stroke: { widthMm: WEIGHT.medium, grey: GREY.black }, fillGrey: GREY.wash }));
+    items.push(
+      rectangle("BLANKS", x, y, x1 - x, y1 - y, {
+        stroke: { widthMm: WEIGHT.medium, grey: GREY.black },
+        fillGrey: GREY.wash,
+      }),
+    );
     const size = Math.min(4, (x1 - x) * 0.28, (y1 - y) * 0.4);
     const words = (value: string, most: number) => fitted(value, x1 - x - 0.8, most, context.typeface);
     const middle = (x + x1) / 2;
-    items.push(text("BLANKS", [middle, (y + y1) / 2], words(blank.name, size), size, { align: "centre", bold: true }));
+    items.push(
+      text("BLANKS", [middle, (y + y1) / 2], words(blank.name, size), size, { align: "centre", bold: true }),
+    );
     const sides = `${lengthWords(context, blank.acrossUm / 1000)} x ${lengthWords(context, blank.alongUm / 1000)}`;
     const small = Math.min(2.2, size * 0.6);
-    items.push(text("BLANKS", [middle, (y + y1) / 2 - size], words(sides, small), small, { align: "centre" }));
+    items.push(
+      text("BLANKS", [middle, (y + y1) / 2 - size], words(sides, small), small, { align: "centre" }),
+    );
   }
   return items;
 }
@@ -76,15 +97,30 @@ export function drawCutPlan(context: SheetContext, plan: CutPlan): Drawing {
   const lengthMm = Math.max(1, plan.lengthUm / 1000);
   const items: Item[] = [
     rectangle("ROLL", 0, 0, rollMm, lengthMm, { stroke: { widthMm: 3, grey: GREY.black } }),
-    line("ROLL", [plan.usableUm / 1000, 0], [plan.usableUm / 1000, lengthMm], { widthMm: 1, grey: GREY.mid, dashMm: [20, 10] }),
+    line("ROLL", [plan.usableUm / 1000, 0], [plan.usableUm / 1000, lengthMm], {
+      widthMm: 1,
+      grey: GREY.mid,
+      dashMm: [20, 10],
+    }),
   ];
   for (const { name, xUm, yUm, acrossUm, alongUm } of plan.placed) {
-    const [x, y, w, h] = [xUm, yUm, acrossUm, alongUm].map((um) => um / 1000) as [number, number, number, number];
+    const [x, y, w, h] = [xUm, yUm, acrossUm, alongUm].map((um) => um / 1000) as [
+      number,
+      number,
+      number,
+      number,
+    ];
     const size = Math.min(60, w * 0.25, h * 0.4);
     items.push(
       rectangle("BLANKS", x, y, w, h, { stroke: { widthMm: 1, grey: GREY.black } }),
       text("BLANKS", [x + w / 2, y + h / 2], context.clean(name), size, { align: "centre" }),
     );
   }
-  return { title: `${context.clean(context.plan.job.title)}: fabric cut plan`, widthMm: rollMm, heightMm: lengthMm, items, zeroMm: [0, 0] };
+  return {
+    title: `${context.clean(context.plan.job.title)}: fabric cut plan`,
+    widthMm: rollMm,
+    heightMm: lengthMm,
+    items,
+    zeroMm: [0, 0],
+  };
 }

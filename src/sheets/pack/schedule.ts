@@ -31,7 +31,10 @@ export function sheetsIndexSection(doc: PackDocument): void {
     [
       { title: "tile", share: 1.2, bold: true },
       { title: "holes", share: 1, align: "right" },
-      ...sheets.sides.map((side) => ({ title: `templates-${side}.pdf (${SIDE_WORDS[side].flag}), sheets`, share: 3 })),
+      ...sheets.sides.map((side) => ({
+        title: `templates-${side}.pdf (${SIDE_WORDS[side].flag}), sheets`,
+        share: 3,
+      })),
       { title: "printed", share: 1.2, align: "centre" as const },
       { title: "checked", share: 1.2, align: "centre" as const },
     ],
@@ -48,8 +51,7 @@ export function sheetsIndexSection(doc: PackDocument): void {
 /** Where the runs go. */
 export function routesSection(doc: PackDocument, bundles: Bundles): void {
   doc.section("Route plan", true);
-  const { x0, x1, y1 } = doc.room(0);
-  doc.add(...drawRoutes(doc.context, bundles, { x0, x1, y0: 18, y1 }));
+  doc.add(...drawRoutes(doc.context, bundles, doc.room()));
 }
 
 /** Each engine with its tails: what goes into which port, how long, along which way. */
@@ -69,7 +71,10 @@ function engineBlock(doc: PackDocument, bundles: Bundles, engine: EngineUse): vo
   const { context } = doc;
   const entry = context.plan.job.bundles.engines.find(({ letter }) => letter === engine.letter)!;
   doc.heading(`Engine ${engine.letter}${engine.name ? `, ${engine.name}` : ""}`);
-  const height = entry.heightMm === null ? "at the height of the runs" : `port ${lengthWords(context, entry.heightMm)} above the floor`;
+  const height =
+    entry.heightMm === null
+      ? "at the height of the runs"
+      : `port ${lengthWords(context, entry.heightMm)} above the floor`;
   const [x, y] = engine.atMm.map((mm) => lengthWords(context, mm));
   doc.write(
     `In ${entry.place}, at ${x} right, ${y} up on the plan, ${height}. ${engine.strands} of at most ${engine.capacity} strands; ` +

@@ -11,9 +11,7 @@ export function surveySection(doc: PackDocument): void {
   const { job, ceiling } = context.plan;
   const { grid } = ceiling;
   doc.section("Survey plan", true);
-  const { x0, x1, y1 } = doc.room(0);
-  const room = { x0, x1, y0: 18, y1 };
-  doc.add(...drawMap(context, "back", room, { zones: true }).items);
+  doc.add(...drawMap(context, "back", doc.room(), { zones: true }).items);
   doc.section("Survey in numbers");
   const mm = (length: number) => lengthWords(context, length);
   const { survey, heightMm, voidMm } = job.ceiling;
@@ -33,7 +31,10 @@ export function surveySection(doc: PackDocument): void {
       ["ceiling above floor", mm(heightMm)],
       ["free height above the grid", voidMm === null ? "NOT MEASURED" : mm(voidMm)],
       ["true bearing of the plan's top edge", `${job.ceiling.bearingDeg}\u00B0`],
-      ["tiles; with stars", `${ceiling.tiles.length}; ${ceiling.tiles.filter((t) => t.use === "stars").length}`],
+      [
+        "tiles; with stars",
+        `${ceiling.tiles.length}; ${ceiling.tiles.filter((t) => t.use === "stars").length}`,
+      ],
       ["return air in the void?", yes[survey.returnAirVoid]],
       ["fire-rated ceiling?", yes[survey.fireRated]],
       ["sprinklers?", yes[survey.sprinklered]],
@@ -50,7 +51,11 @@ export function surveySection(doc: PackDocument): void {
         { title: "use", share: 2 },
         { title: "why", share: 6 },
       ],
-      apart.map(({ name, use, why }) => [name, use === "plain" ? "left as it is" : "covered, no strands", why || "not said"]),
+      apart.map(({ name, use, why }) => [
+        name,
+        use === "plain" ? "left as it is" : "covered, no strands",
+        why || "not said",
+      ]),
     );
   }
 }
@@ -64,7 +69,11 @@ export function registerSection(doc: PackDocument): void {
     "Numbers as on the survey plan. Places from the plan's origin, to the right and up, seen from above. The clearances are shop rules, no code values: the owner of each thing agrees, or its tile stays untouched.",
   );
   if (ceiling.noGo.length === 0) {
-    doc.write("The survey names nothing to keep clear of. Look again before the first tile comes down.", 2.9, { bold: true });
+    doc.write(
+      "The survey names nothing to keep clear of. Look again before the first tile comes down.",
+      2.9,
+      { bold: true },
+    );
     return;
   }
   const mm = (um: number) => lengthWords(context, Math.round(um / 1000));

@@ -1,0 +1,83 @@
+import type { Command } from "commander";
+import type { Fault } from "../job/faults.ts";
+import { loadBundled } from "./bundled.ts";
+import { checkFolder, writeFolder } from "./output.ts";
+import { runCommand } from "./shell.ts";
+import { exitWith, tellBundles, tellFaults, tellTakeoff } from "./tell.ts";
+
+interface Options {
+  out: string;
+  since?: string;
+  replace: boolean;
+  json: boolean;
+}
+
+export function registerPack(program: Command): void {
+  program
+    .command("pack")
+    .description("print the paper of the job: one PDF for the van, one for the client, labels")
+    .argument("<job>", "the job file (*.velarium.json)")
+    .requiredOption("--out <folder>", "where it goes; the folder appears whole or not at all")
+    .option("--since <job>", "the job as printed last: lists tiles affected and sheets now stale")
+    .option("--replace", "put it in the place of an earlier pack in that folder", false)
+    .option("--json", "print the result for machines", false)
+    .addHelpText(
+      "after",
+      "\nExample:\n  velarium pack hall.velarium.json --since hall-rev1.velarium.json --out hall-pack",
+    )
+    .action(async (path: string, options: Options) => {
+      let faults: Fault[] = [];
+      await runCommand(options.json, async (shell) => {
+        await checkFolder(options.out, options.replace);
+        const { plan, bundles } = await loadBundled(path, shell);
+        const [{ packFiles, takeoffOf }, { changesBetween }, { loadFonts }] = await Promise.all([
+          import("../sheets/pack/files.ts"),
+          import("../sheets/pack/changes.ts"),
+          import("./fonts.ts"),
+        ]);
+        const before = options.since === undefined ? null : await loadBundled(options.since, shell);
+        const changes = before && changesBetween(before, { plan, bundles });
+        const takeoff = takeoffOf(plan, bundles);
+        faults = [...bundles.faults, ...takeoff.faults];
+        shell.progress("Drawing pages");
+        const files = await packFiles(plan, bundles, {
+          fonts: await loadFonts(),
+          changes,
+          onWarning: (warning) => bundles.warnings.push(warning),
+        });
+        const folder = await writeFolder(options.out, files, {
+          replace: options.replace,
+          signal: shell.signal,
+        });
+        shell.warn([...plan.warnings, ...bundles.warnings, ...takeoff.warnings]);
+        tellFaults(faults, shell);
+        shell.say(`${plan.job.title}, revision ${plan.job.revision}`);
+        tellBundles(bundles, shell);
+        tellTakeoff(takeoff, shell);
+        if (changes) {
+          const tiles = changes.tiles.map(({ tile }) => tile);
+          shell.say(
+            `  since revision ${changes.fromRevision}: ${tiles.length > 0 ? `tiles ${tiles.join(", ")}` : "no tile touched"}`,
+          );
+          for (const words of changes.stale) shell.say(`  stale: ${words}`);
+          if (changes.notRaised)
+            shell.warn([
+              {
+                code: "revision-not-raised",
+                message: `Printed sheets are stale: write revision ${changes.revision} into the job.`,
+                path: "revision",
+              },
+            ]);
+        }
+        shell.say(`Written: ${folder}`);
+        return {
+          out: folder,
+          files: files.map((file) => file.path),
+          faults,
+          changes,
+          allotment: bundles.allotment,
+        };
+      });
+      exitWith(faults);
+    });
+}

@@ -1,0 +1,47 @@
+import type { Bundles } from "../bundles/types.ts";
+import type { Fault } from "../job/faults.ts";
+import type { Takeoff } from "../takeoff/types.ts";
+import { formatMoney } from "../takeoff/money.ts";
+import { EXIT, type Shell } from "./shell.ts";
+
+/** Faults that left the rest standing: said one by one; the command then ends with "can't be done as asked". */
+export function tellFaults(faults: readonly Fault[], shell: Shell): void {
+  if (!shell.json)
+    for (const { path, expected, got, next } of faults)
+      shell.warn([{ code: "fault", message: `${got}\n  expected ${expected}\n  ${next}`, path }]);
+}
+
+/** Exit code of a command that did all it could. Called after `runCommand`, which knows of no half. */
+export function exitWith(faults: readonly Fault[]): void {
+  if (faults.length > 0 && process.exitCode === EXIT.done) process.exitCode = EXIT.cannotDo;
+}
+
+/** Engines and how they were found, in a few lines. */
+export function tellBundles(bundles: Bundles, shell: Shell): void {
+  const { allotment, engines } = bundles;
+  for (const e of engines) {
+    const fill = `${(e.portFill * 100).toFixed(0)} % of the port (${(e.portLimit * 100).toFixed(0)} % at most)`;
+    shell.say(
+      `  ${e.letter}: ${e.strands} of ${e.capacity} strands, ${e.tiles.length} tiles, ${fill}, ` +
+        `longest ${e.longestM.toFixed(2)} m, runs ${e.runM.toFixed(1)} m`,
+    );
+  }
+  if (engines.length === 0) return;
+  const gap = `proven within ${(allotment.gap * 100).toFixed(3)} % of the best`;
+  const split =
+    allotment.splitTiles.length > 0 ? `; split: ${allotment.splitTiles.join(", ")}` : "; no tile split";
+  shell.say(`  ${allotment.strandM.toFixed(1)} m of strand, ${allotment.way}, ${gap}${split}`);
+  if (bundles.unlit.length > 0) shell.say(`  ${bundles.unlit.length} holes have no strand.`);
+}
+
+/** Fabric, hours and price in a few lines. */
+export function tellTakeoff({ fabricM, hours, quote, weights }: Takeoff, shell: Shell): void {
+  const heaviest = weights.reduce((most, w) => Math.max(most, w.addedKgPerM2), 0);
+  shell.say(`  fabric ${fabricM.toFixed(1)} m; tiles gain up to ${heaviest} kg/m2`);
+  shell.say(
+    `  ${hours.personH} person-hours, ${hours.clockH} h by the clock, ${hours.strandsPerPersonH} strands a person-hour`,
+  );
+  shell.say(
+    `  net ${formatMoney(quote.netMinor, quote.currency)}, with tax ${formatMoney(quote.grossMinor, quote.currency)}`,
+  );
+}

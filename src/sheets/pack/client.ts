@@ -1,0 +1,178 @@
+import type { Bundles } from "../../bundles/types.ts";
+import type { Takeoff } from "../../takeoff/types.ts";
+import type { SheetContext } from "../context.ts";
+import { GREY } from "../drawing.ts";
+import { coordinates } from "../strip.ts";
+import { BLANK, PackDocument, type PackPage } from "./document.ts";
+import { drawMap } from "./map.ts";
+import { lengthWords } from "./words.ts";
+
+const SERVICE_ROWS = 22;
+
+/** For the client and whoever services the ceiling later: map, before you lift a tile, care, record. */
+export function clientPack(context: SheetContext, bundles: Bundles, takeoff: Takeoff): PackPage[] {
+  const doc = new PackDocument(context, "Client pack");
+  aboutSection(doc, bundles);
+  mapSection(doc, bundles);
+  liftSection(doc, bundles);
+  careSection(doc, takeoff);
+  recordSection(doc);
+  return doc.finish();
+}
+
+function aboutSection(doc: PackDocument, bundles: Bundles): void {
+  const { plan } = doc.context;
+  const { night, frame, pattern } = plan;
+  const { fidelity } = pattern;
+  doc.section("Your ceiling");
+  doc.heading(night.title || "The sky");
+  doc.write(
+    `${frame.place.name ? `${frame.place.name}, ` : ""}${coordinates(frame.place.latDeg, frame.place.lonDeg)}`,
+  );
+  doc.write(`${frame.instant.localIso.replace("T", " ")} (${frame.instant.zone || "UTC"})`);
+  doc.write(
+    `${pattern.holes.length} points of light: ${fidelity.stars} stars, planets and the Moon where they stood, ${fidelity.filler} faint ones added between them. ` +
+      `${fidelity.moved} were moved a little to clear the grid and what is built into the ceiling; ${fidelity.lost} had to be left out.`,
+  );
+  doc.heading("Light engines");
+  doc.table(
+    [
+      { title: "engine", share: 1, bold: true },
+      { title: "where", share: 4 },
+      { title: "strands", share: 1, align: "right" },
+      { title: "switched at", share: 2.5 },
+      { title: "dimmer set to", share: 2 },
+    ],
+    bundles.engines.map(({ letter, name, strands }) => {
+      const entry = plan.job.bundles.engines.find((engine) => engine.letter === letter)!;
+      return [letter, [name, entry.place].filter(Boolean).join(", "), String(strands), BLANK, BLANK];
+    }),
+    { leastRowMm: 8 },
+  );
+  doc.heading("People");
+  doc.table(
+    [
+      { title: "who", share: 3 },
+      { title: "name", share: 4 },
+      { title: "telephone", share: 3 },
+    ],
+    ["made and fitted by", "electrician", "sprinkler and alarm systems", "air and ventilation"].map((who) => [
+      who,
+      BLANK,
+      BLANK,
+    ]),
+    { leastRowMm: 8 },
+  );
+}
+
+function mapSection(doc: PackDocument, bundles: Bundles): void {
+  const letters = new Map<string, string[]>();
+  const counts = new Map<string, number>();
+  for (const { tile, engine, lots } of bundles.tails) {
+    letters.set(tile, [...(letters.get(tile) ?? []), engine]);
+    counts.set(tile, (counts.get(tile) ?? 0) + lots.reduce((sum, { count }) => sum + count, 0));
+  }
+  doc.section("Map of tiles and engines, looking up", true);
+  doc.add(
+    ...drawMap(doc.context, "face", doc.room(), {
+      zones: true,
+      tileGrey: ({ name }) => (letters.has(name) ? GREY.white : GREY.wash),
+      tileWords: ({ name }) =>
+        letters.has(name) ? `${letters.get(name)!.join("+")} ${counts.get(name)}` : "",
+    }).items,
+  );
+  doc.section("Tiles and their tails");
+  doc.write("On the map: the letter of the engine and the number of strands. Hatched tiles take no strands.");
+  doc.table(
+    [
+      { title: "tile", share: 1, bold: true },
+      { title: "tail", share: 2 },
+      { title: "strands", share: 1, align: "right" },
+      { title: "run to the engine", share: 1.6, align: "right" },
+      { title: "slack", share: 1, align: "right" },
+    ],
+    bundles.tails.map(({ name, tile, lots, routeM }) => [
+      tile,
+      name,
+      String(lots.reduce((sum, { count }) => sum + count, 0)),
+      `${routeM.toFixed(1)} m`,
+      `${doc.context.plan.job.bundles.tileSlackM} m`,
+    ]),
+  );
+}
+
+function liftSection(doc: PackDocument, bundles: Bundles): void {
+  const { job } = doc.context.plan;
+  const stuck = bundles.warnings
+    .filter(({ code }) => code === "tile-cannot-lift")
+    .map(({ message }) => message);
+  const plain = doc.context.plan.ceiling.tiles.filter(({ use }) => use === "plain").map(({ name }) => name);
+  doc.section("Before you lift a tile");
+  doc.write("Keep this page by the hatch, with the map.", 3.2, { bold: true });
+  for (const step of [
+    "Find the tile on the map. Is there one without strands that will do? " +
+      (plain.length > 0
+        ? `These have none: ${plain.join(", ")}.`
+        : "On this ceiling every tile was covered."),
+    "Switch the engines off. Nobody looks into a lit port or a bundle end.",
+    "Two people for a long tile: one holds the tile, one guides the tail.",
+    `Push the tile straight up, tilt it, bring it down slowly. Its tail has ${job.bundles.tileSlackM} m of slack and no more: stop where it pulls.`,
+    "Never hang a tile on its tail, never bend a strand tighter than a coffee cup, never pull a strand from the back: it comes out of the face.",
+    "Need the tile out altogether? Undo the tail's tie at the support, not the strands; both its labels carry the tile's name.",
+    "Put it back the way it came: the arrow on its back to the named wall, its name the same way round as its neighbours'.",
+    "Sprinklers, detectors, air outlets: only their own people touch them. A tile left open under a sprinkler is told to whoever is responsible.",
+    "Write the visit into the service record.",
+  ])
+    doc.tick(step, 3.2);
+  for (const message of stuck) doc.write(message, 3, { bold: true });
+}
+
+function careSection(doc: PackDocument, takeoff: Takeoff): void {
+  const { fabric } = doc.context.plan.job.takeoff;
+  doc.section("Care");
+  for (const rule of [
+    "Dust once a year with a soft dry brush, along the pile, from the edge of a tile to its middle. No water, no cleaner, no vacuum nozzle on the fabric.",
+    "A strand that stands a millimetre or two proud is meant to: it is what the rear seats see. Do not push or cut it.",
+    "Sizes of stars show best dimmed. The engines' vents stay free; their filters and lamps are serviced as their makers say.",
+    "A single dark star is a strand that slipped or broke: note tile and place in the record, the spare strand is coiled behind the tile.",
+    "New lamps, loudspeakers, sprinklers or detectors: ask for a changed map first, as each of them moves stars.",
+  ])
+    doc.write(`\u2022 ${rule}`, 3.2);
+  doc.heading("Kept for service");
+  const spare = takeoff.order.filter(({ item }) => item === "spare strand");
+  doc.table(
+    [
+      { title: "what", share: 3 },
+      { title: "how many", share: 1.4, align: "right" },
+      { title: "where it lies", share: 3 },
+    ],
+    [
+      [`upholstered tiles${fabric.name ? `, ${fabric.name}` : ""}`, String(fabric.spareBlanks), BLANK],
+      ...spare.map(({ detail, quantity }) => [`strand, ${detail}`, String(quantity), BLANK]),
+      ["fabric of the same roll", BLANK, BLANK],
+    ],
+    { leastRowMm: 7 },
+  );
+  doc.write(
+    `Tiles are ${lengthWords(doc.context, doc.context.plan.ceiling.grid.tileMm[0])} x ${lengthWords(doc.context, doc.context.plan.ceiling.grid.tileMm[1])}.`,
+    2.6,
+  );
+}
+
+function recordSection(doc: PackDocument): void {
+  doc.section("Service record", true);
+  doc.table(
+    [
+      { title: "date", share: 1.4 },
+      { title: "who", share: 2 },
+      { title: "tiles lifted", share: 2 },
+      { title: "dead strands: tile, place", share: 3 },
+      { title: "what was done or changed", share: 4 },
+      { title: "engine hours", share: 1.4 },
+      { title: "revision of the map", share: 1.6 },
+      { title: "initials", share: 1.2 },
+    ],
+    Array.from({ length: SERVICE_ROWS }, () => Array.from({ length: 8 }, () => BLANK)),
+    { leastRowMm: 7 },
+  );
+}

@@ -1,0 +1,113 @@
+import type { Bundles } from "../../bundles/types.ts";
+import type { Takeoff } from "../../takeoff/types.ts";
+import type { SheetContext } from "../context.ts";
+import { benchSection } from "./bench.ts";
+import { changesSection, type Changes } from "./changes.ts";
+import { cutPlanSection } from "./cutSheet.ts";
+import { PackDocument, TICK, type PackPage } from "./document.ts";
+import { questionsSection } from "./questions.ts";
+import { portsSection, routesSection, schedulesSection, sheetsIndexSection } from "./schedule.ts";
+import { darkTestSection, installSection } from "./site.ts";
+import { cautionsSection, registerSection, surveySection } from "./survey.ts";
+
+/** Everything that rides in the van, in the order of the work. */
+export function vanPack(
+  context: SheetContext,
+  bundles: Bundles,
+  takeoff: Takeoff,
+  changes: Changes | null,
+): PackPage[] {
+  const doc = new PackDocument(context, "Van pack");
+  jobSection(doc, bundles, takeoff);
+  if (changes) changesSection(doc, changes);
+  questionsSection(doc, bundles, takeoff);
+  cautionsSection(doc);
+  surveySection(doc);
+  registerSection(doc);
+  loadSection(doc, takeoff);
+  cutPlanSection(doc, takeoff.cutPlan, takeoff.fabricM);
+  sheetsIndexSection(doc);
+  benchSection(doc, bundles, takeoff);
+  if (bundles.engines.length > 0) {
+    routesSection(doc, bundles);
+    schedulesSection(doc, bundles);
+    portsSection(doc, bundles);
+  }
+  installSection(doc, bundles);
+  darkTestSection(doc, bundles);
+  return doc.finish();
+}
+
+function jobSection(doc: PackDocument, bundles: Bundles, takeoff: Takeoff): void {
+  const { plan } = doc.context;
+  const { job, night, frame, pattern, ceiling } = plan;
+  doc.section("The job");
+  const { hours } = takeoff;
+  const stars = ceiling.tiles.filter((tile) => pattern.holes.some((hole) => hole.tile === tile.name)).length;
+  doc.table(
+    [
+      { title: "", share: 2 },
+      { title: "", share: 5, bold: true },
+    ],
+    [
+      ["sky", night.title || night.id],
+      [
+        "place and time",
+        `${frame.place.name || "unnamed place"}, ${frame.instant.localIso.replace("T", " ")} ${frame.instant.zone}`,
+      ],
+      ["tiles with stars", `${stars} of ${ceiling.tiles.length}`],
+      ["holes", String(pattern.holes.length)],
+      [
+        "strands with an engine",
+        `${bundles.strands.length}, on ${bundles.tails.length} tails from ${bundles.engines.length} engines`,
+      ],
+      ["strand to be run", `${bundles.allotment.strandM.toFixed(0)} m (${howWords(bundles)})`],
+      ["fabric", `${takeoff.fabricM.toFixed(1)} m`],
+      [
+        "hours",
+        `${hours.personH} person-hours, ${hours.clockH} h with ${job.takeoff.people}; by the rates in the job (${job.takeoff.rates.source})`,
+      ],
+      ["paper", `templates on ${job.sheets.paper}`],
+    ],
+    { sizeMm: 2.8, leastRowMm: 6 },
+  );
+  doc.heading("In this pack, in the order of the work");
+  for (const words of [
+    "Open questions and cautions: settled before anything else.",
+    "Survey plan, survey in numbers, no-go register: walk the room with them; owners initial the register.",
+    "Loading list and fabric cut plan: for shop and bench.",
+    "Index of template sheets, bench list: one tile after the other.",
+    "Route plan, bundle schedule, common ends: for the runs and ports.",
+    "Install list and dark-test list: on site, tile by tile.",
+  ])
+    doc.write(`\u2022 ${words}`);
+}
+
+function howWords({ allotment, engines }: Bundles): string {
+  if (engines.length === 0) return "nothing is bundled yet";
+  if (allotment.way === "hand rule") return "shared out by hand rules";
+  const gap = allotment.gap < 0.0001 ? "no sharing-out is shorter, neighbours and split tiles weighed in" : `at most ${(allotment.gap * 100).toFixed(2)} % above the best possible`; // prettier-ignore
+  return gap;
+}
+
+function loadSection(doc: PackDocument, { order }: Takeoff): void {
+  doc.section("Loading list");
+  doc.table(
+    [
+      { title: "", share: 0.6, align: "centre" },
+      { title: "what", share: 2.6, bold: true },
+      { title: "", share: 5 },
+      { title: "how many", share: 1.4, align: "right", bold: true },
+      { title: "", share: 1.2 },
+      { title: "from", share: 4 },
+    ],
+    order.map(({ item, detail, quantity, unit, source }) => [
+      TICK,
+      item,
+      detail,
+      String(quantity),
+      unit,
+      source,
+    ]),
+  );
+}
