@@ -1,4 +1,4 @@
-// npm test: system tools, types, lint, format, planted errors, then every test; ends with "N passed, N failed".
+// npm test [-- FOLDER ...]: system tools, types, lint, format, planted errors, then every test; ends with "N passed, N failed".
 import { spawnSync } from "node:child_process";
 import { mkdirSync, readFileSync, rmSync } from "node:fs";
 import { plantedErrors } from "./testing/plantedErrors.ts";
@@ -43,6 +43,7 @@ const vitest = succeeds("vitest", [
   "--reporter=default",
   "--reporter=json",
   `--outputFile.json=${RESULTS}`,
+  ...process.argv.slice(2),
 ]);
 const counts = readCounts();
 passed += counts.passed;
