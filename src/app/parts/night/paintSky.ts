@@ -1,5 +1,6 @@
 import type { PointMm } from "../../../geometry/types.ts";
 import { type Camera, type PointPx, toPlan, toScreen, xSign } from "../../stage/camera.ts";
+import { NARROW_PX } from "../../stage/margins.ts";
 import type { SkyLabel, SkyPicture } from "../../worker/nightApi.ts";
 import { paintDust } from "./paintDust.ts";
 
@@ -20,6 +21,8 @@ export interface SkyColours {
 const DISC_TO_MILLI = 4300;
 const GLOW_TO_MILLI = 1600;
 const NAME_PX = 12.5;
+/** On a phone's drawing names and stars are smaller, to leave room for one another. */
+const SMALL_DRAWING = 0.84;
 const BODY_PX = 5;
 
 /** Paints a sky on the plan as the camera sees it; `ratio` device pixels to a CSS pixel. */
@@ -78,7 +81,7 @@ function roomMask(room: Path2D, camera: Camera, ratio: number): Uint8ClampedArra
 
 /** Screen radius of a star on the drawing: a step of brightness is a step of size, whatever the zoom. */
 export function starRadiusPx(magnitudeMilli: number, pxPerMm: number): number {
-  const zoom = Math.min(2.2, Math.max(0.75, Math.sqrt(pxPerMm / 0.13)));
+  const zoom = Math.min(2.2, Math.max(0.6, Math.sqrt(pxPerMm / 0.13)));
   return zoom * Math.max(0.85, 4.7 - magnitudeMilli / 1150);
 }
 
@@ -197,13 +200,16 @@ function paintNames(
   colours: SkyColours,
 ): void {
   const taken: [number, number, number, number][] = [];
+  const size = camera.widthPx < NARROW_PX ? SMALL_DRAWING : 1;
+  const sans = `${NAME_PX * size}px "Source Sans 3", sans-serif`;
+  const inRoom = (x: number, y: number): boolean => isInside(outlineMm, toPlan(camera, [x, y]));
   const put = (text: string, [x, y]: PointPx, fill: string, font: string, centred: boolean): void => {
     pen.font = font;
     const width = pen.measureText(text).width;
     // Beside the star, on the side where the name stays in the room.
-    const room = isInside(outlineMm, toPlan(camera, [x + 12 + width, y]));
-    const left = centred ? x - width / 2 : room ? x + 9 : x - 9 - width;
+    const left = centred ? x - width / 2 : inRoom(x + 12 + width, y) ? x + 9 : x - 9 - width;
     const top = centred ? y - 7 : y - 15;
+    if (!inRoom(left, top + 7) || !inRoom(left + width, top + 7)) return;
     const box: (typeof taken)[number] = [left - 3, top, left + width + 3, top + 15];
     if (taken.some((t) => t[0] < box[2] && box[0] < t[2] && t[1] < box[3] && box[1] < t[3])) return;
     taken.push(box);
@@ -216,19 +222,23 @@ function paintNames(
   };
   for (const { body, atMm } of picture.bodiesMm) {
     if (!isInside(outlineMm, atMm)) continue;
-    const at = toScreen(camera, atMm);
-    put(capital(body.name), at, colours.body, `600 ${NAME_PX + 1}px "Source Sans 3", sans-serif`, false);
+    put(capital(body.name), toScreen(camera, atMm), colours.body, `600 ${sans}`, false);
   }
-  const order: SkyLabel["kind"][] = ["cardinal", "star", "figure"];
-  for (const kind of order) {
+  const looks: Record<SkyLabel["kind"], { fill: string; font: string; centred: boolean }> = {
+    cardinal: { fill: colours.body, font: sans, centred: true },
+    star: { fill: colours.name, font: sans, centred: false },
+    figure: {
+      fill: colours.figureName,
+      font: `italic ${(NAME_PX + 2.5) * size}px "EB Garamond", serif`,
+      centred: true,
+    },
+  };
+  for (const kind of ["cardinal", "star", "figure"] as const) {
+    const { fill, font, centred } = looks[kind];
     for (const label of picture.labels) {
       if (label.kind !== kind || !isInside(outlineMm, label.atMm)) continue;
-      const at = toScreen(camera, label.atMm);
-      if (kind === "star")
-        put(label.text, at, colours.name, `${NAME_PX}px "Source Sans 3", sans-serif`, false);
-      else if (kind === "figure")
-        put(label.text, at, colours.figureName, `italic ${NAME_PX + 2.5}px "EB Garamond", serif`, true);
-      else put(`${label.text}, horizon`, at, colours.body, `${NAME_PX}px "Source Sans 3", sans-serif`, true);
+      const text = kind === "cardinal" ? `${label.text}, horizon` : label.text;
+      put(text, toScreen(camera, label.atMm), fill, font, centred);
     }
   }
 }
