@@ -290,6 +290,11 @@ class Studio {
 
   #planSoon(job: Job): void {
     clearTimeout(this.#planTimer);
+    if (this.plan && !this.planning && this.planFaults.length === 0 && sameHoles(this.plan.job, job)) {
+      this.#planned = job;
+      this.plan = { ...this.plan, job };
+      return;
+    }
     const atOnce = this.plan === null || (this.#planned !== null && onlyPattern(this.#planned, job));
     this.#planned = job;
     this.#planTimer = setTimeout(() => this.#plan(job), atOnce ? 0 : PLAN_AFTER_MS);
@@ -332,6 +337,11 @@ class Studio {
 /** Under a slider of the pattern the holes follow at once; a room or a sky under the hand may wait. */
 function onlyPattern(before: Job, after: Job): boolean {
   return before.ceiling === after.ceiling && before.sky === after.sky;
+}
+
+/** Engines, prices, paper and names move no hole. */
+function sameHoles(before: Job, after: Job): boolean {
+  return onlyPattern(before, after) && before.strands === after.strands && before.pattern === after.pattern;
 }
 
 async function refreshHistory(history: History): Promise<History | null> {

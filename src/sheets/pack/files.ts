@@ -22,6 +22,12 @@ export interface PackOptions {
   fonts: FontBytes;
   /** Since the revision printed last, if it was given. */
   changes?: Changes | null;
+  /** This file alone, by name. Default: all. */
+  only?: string;
+  /** Called after each page of a PDF; awaited, so that a caller may let other work in. */
+  onPage?: (done: number, total: number) => void | Promise<void>;
+  /** Stops between pages with the signal's own reason. */
+  signal?: AbortSignal;
   onWarning?: (warning: Warning) => void;
 }
 
@@ -58,17 +64,18 @@ export async function packFiles(plan: Plan, bundles: Bundles, options: PackOptio
   const context = contextFor(plan, bundles, options);
   const takeoff = takeoffOf(plan, bundles);
   const title = context.clean(plan.job.title);
+  const van = () => vanPack(context, bundles, takeoff, options.changes ?? null);
   const files = [
-    await pdf(
-      "van.pdf",
-      `${title}: van pack`,
-      vanPack(context, bundles, takeoff, options.changes ?? null),
+    ...(await pdf("van.pdf", `${title}: van pack`, van, options)),
+    ...(await pdf(
+      "client.pdf",
+      `${title}: client pack`,
+      () => clientPack(context, bundles, takeoff),
       options,
-    ),
-    await pdf("client.pdf", `${title}: client pack`, clientPack(context, bundles, takeoff), options),
+    )),
     ...(await labelFiles(context, bundles, options)),
     ...bundleTables(plan, bundles),
-  ];
+  ].filter(wanted(options));
   tellMissing(context, options);
   return files;
 }
@@ -81,9 +88,9 @@ export async function orderFiles(plan: Plan, bundles: Bundles, options: PackOpti
   const files = [
     file("order.csv", orderCsv(takeoff)),
     file("quote.csv", quoteCsv(takeoff)),
-    await pdf("quote.pdf", `${title}: quote`, quotePages(context, takeoff), options),
+    ...(await pdf("quote.pdf", `${title}: quote`, () => quotePages(context, takeoff), options)),
     file("cut-plan.svg", toSvg(drawCutPlan(context, takeoff.cutPlan))),
-  ];
+  ].filter(wanted(options));
   tellMissing(context, options);
   return files;
 }
@@ -91,7 +98,9 @@ export async function orderFiles(plan: Plan, bundles: Bundles, options: PackOpti
 /** What `velarium bundles --out` writes: tables and labels. */
 export async function bundleFiles(plan: Plan, bundles: Bundles, options: PackOptions): Promise<OutFile[]> {
   const context = contextFor(plan, bundles, options);
-  const files = [...bundleTables(plan, bundles), ...(await labelFiles(context, bundles, options))];
+  const files = [...bundleTables(plan, bundles), ...(await labelFiles(context, bundles, options))].filter(
+    wanted(options),
+  );
   tellMissing(context, options);
   return files;
 }
@@ -109,21 +118,34 @@ function bundleTables({ pattern }: Plan, bundles: Bundles): OutFile[] {
 
 async function labelFiles(context: SheetContext, bundles: Bundles, options: PackOptions): Promise<OutFile[]> {
   const labels = labelsFor(context, bundles);
-  const pages = drawLabels(context, labels).map((drawing): PackPage => ({ drawing, bookmark: "" }));
   const made = file("labels.csv", labelsCsv(labels));
-  if (pages.length === 0) return [made];
-  return [await pdf("labels.pdf", `${context.clean(context.plan.job.title)}: labels`, pages, options), made];
+  if (labels.length === 0) return [made];
+  const pages = () => drawLabels(context, labels).map((drawing): PackPage => ({ drawing, bookmark: "" }));
+  const title = `${context.clean(context.plan.job.title)}: labels`;
+  return [...(await pdf("labels.pdf", title, pages, options)), made];
 }
 
+const wanted =
+  ({ only }: PackOptions) =>
+  ({ path }: OutFile): boolean =>
+    only === undefined || only === path;
+
+/** The PDF as the one file of a list; none where it is not wanted. */
 async function pdf(
   path: string,
   title: string,
-  pages: readonly PackPage[],
-  { fonts }: PackOptions,
-): Promise<OutFile> {
+  draw: () => readonly PackPage[],
+  { fonts, only, onPage, signal }: PackOptions,
+): Promise<OutFile[]> {
+  if (only !== undefined && only !== path) return [];
+  const pages = draw();
   const opened = await openPdf({ title, fonts });
-  for (const { drawing, bookmark } of pages) opened.addPage(drawing, bookmark || undefined);
-  return { path, bytes: await opened.bytes() };
+  for (const [i, { drawing, bookmark }] of pages.entries()) {
+    opened.addPage(drawing, bookmark || undefined);
+    await onPage?.(i + 1, pages.length);
+    signal?.throwIfAborted();
+  }
+  return [{ path, bytes: await opened.bytes() }];
 }
 
 function tellMissing(context: SheetContext, { onWarning }: PackOptions): void {

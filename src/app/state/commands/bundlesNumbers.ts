@@ -1,0 +1,16 @@
+import { Refusal } from "../edit.ts";
+
+/** What a number of the job may be, and how it is called where people read it. */
+export interface Bounds {
+  words: string;
+  min: number;
+  max: number;
+  /** Kept to this many decimals. */
+  decimals: number;
+}
+
+/** The number as the job keeps it, or a refusal that names the bounds. */
+export function within({ words, min, max, decimals }: Bounds, value: number): number {
+  if (!(value >= min && value <= max)) throw new Refusal(`The ${words} goes from ${min} to ${max}.`);
+  return Number(value.toFixed(decimals));
+}
