@@ -10,6 +10,7 @@ import { findPlaces, placeNearest } from "./nightPlaces.ts";
 import { planOfNight } from "./nightPlans.ts";
 import { dropScene, readyScene, sceneFrame } from "./nightScenes.ts";
 import { skyPicture } from "./nightSky.ts";
+import { columnBuffers } from "./skyBuffers.ts";
 
 /** Lets the messages in, so that a search can be told to stop. */
 const breathe = (): Promise<void> => new Promise((done) => setTimeout(done));
@@ -20,12 +21,7 @@ const api: NightApi = {
     const made = answerNow(() => skyPicture(catalog, request));
     if (!made.ok) return made;
     const { sky, lines, ends, glow } = made.value;
-    return transfer(made, [
-      ...Object.values(sky as unknown as Record<string, Int32Array>).map((column) => column.buffer),
-      lines.buffer,
-      ends.buffer,
-      glow.level.buffer,
-    ]);
+    return transfer(made, [...columnBuffers(sky), lines.buffer, ends.buffer, glow.level.buffer]);
   },
   hours: (night) => answerNow(() => nightHours(night)),
   searchPlaces: findPlaces,

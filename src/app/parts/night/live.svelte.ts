@@ -1,3 +1,4 @@
+import { transfer } from "comlink";
 import { untrack } from "svelte";
 import type { BoxUm } from "../../../geometry/types.ts";
 import type { Fault } from "../../../job/faults.ts";
@@ -11,6 +12,7 @@ import { say } from "../../state/notices.svelte.ts";
 import { studio } from "../../state/studio.svelte.ts";
 import { latest } from "../../worker/latest.ts";
 import type { NightHours, SkyPicture, SkyRequest } from "../../worker/nightApi.ts";
+import { columnBuffers } from "../../worker/skyBuffers.ts";
 import { liveCore, sceneCore } from "../../worker/nightClient.ts";
 
 /** How far round the room the sky is shown, as a part of its longer side. */
@@ -90,7 +92,8 @@ class LiveSky {
     (request: Omit<SkyRequest, "spare">) => {
       const spare = this.#spare;
       this.#spare = null;
-      return liveCore().sky({ ...request, spare });
+      const asked = { ...request, spare };
+      return liveCore().sky(spare ? transfer(asked, columnBuffers(spare)) : asked);
     },
     (answer) => {
       if (answer.ok) {
