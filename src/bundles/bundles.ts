@@ -58,7 +58,6 @@ export function makeBundles(plan: BundleInput, { solver, figures = [] }: BundleO
   const tails = tailsOf(strands, lengths, section);
   const engines = problem.supplies.map((supply, e) => engineUse(supply, e, strands, tails, lengths, section));
   const dark = unlitHoles(problem, found.shares, lengths);
-  const tileOf = new Map(ceiling.tiles.map((tile) => [tile.name, tile]));
   return {
     strands,
     unlit: dark.unlit,
@@ -80,7 +79,7 @@ export function makeBundles(plan: BundleInput, { solver, figures = [] }: BundleO
     warnings: [
       ...allotWarnings(found, problem),
       ...kitWarnings(section, problem),
-      ...heightWarnings(section, job.ceiling.voidMm, thickestOnTiles(plan, tileOf)),
+      ...heightWarnings(section, job.ceiling.voidMm, thickestOnTiles(plan)),
       ...figureWarnings(pattern.holes, strands, figures),
       ...colourWarnings(
         tails,
@@ -195,14 +194,12 @@ function kitLots({ items }: Supply, strands: readonly Strand[]): EngineUse["lots
     .sort(compareLots);
 }
 
-function thickestOnTiles(
-  plan: BundleInput,
-  tileOf: ReadonlyMap<string, Tile>,
-): { tile: Tile; thickestMm: number }[] {
+/** Every tile with its thickest strand, 0 for a tile without. */
+function thickestOnTiles({ ceiling, pattern }: BundleInput): { tile: Tile; thickestMm: number }[] {
   const thickest = new Map<string, number>();
-  for (const { tile, diameterMm } of plan.pattern.holes)
+  for (const { tile, diameterMm } of pattern.holes)
     thickest.set(tile, Math.max(thickest.get(tile) ?? 0, diameterMm));
-  return [...thickest].map(([name, thickestMm]) => ({ tile: tileOf.get(name)!, thickestMm }));
+  return ceiling.tiles.map((tile) => ({ tile, thickestMm: thickest.get(tile.name) ?? 0 }));
 }
 
 function allotWarnings(found: Allotted, problem: Problem): Warning[] {

@@ -2,7 +2,33 @@ import type { BundlesSection } from "../job/sections/bundles.ts";
 import type { Hole } from "../pattern/types.ts";
 import type { Lengths } from "./lengths.ts";
 import type { Group, Problem, Shares, TileNeed } from "./problem.ts";
-import type { BundleFault, Unlit } from "./types.ts";
+import type { BundleFault, Bundles, Unlit } from "./types.ts";
+import type { Warning } from "../job/faults.ts";
+
+/** Said where the solver that shares tiles out could not be had. */
+export const NO_SOLVER: Warning = {
+  code: "no-solver",
+  message: "The solver could not be loaded; hand rules shared the tiles out.",
+};
+
+/** A fault of bundles or takeoff, where it is one warning among others. */
+export const asWarning = (fault: {
+  code: string;
+  path: string;
+  expected: string;
+  got: string;
+  next: string;
+}): Warning => ({
+  code: fault.code,
+  message: `${fault.got}; expected ${fault.expected}. ${fault.next}`,
+  path: fault.path,
+});
+
+/** Everything the bundles have to say, for a plan that is printed with them. */
+export const bundleWarnings = ({ faults, warnings }: Bundles): Warning[] => [
+  ...faults.map(asWarning),
+  ...warnings,
+];
 
 /** Letters that two engines share, kits and fixed tiles that name nobody. Such entries change nothing. */
 export function nameFaults(section: BundlesSection, tileNames: ReadonlySet<string>): BundleFault[] {
@@ -122,6 +148,35 @@ function shortFault(
   };
 }
 
+/** Kits that have enough of a diameter, but not enough long ones, whichever engine lights a hole. */
+function longOver({ tiles, supplies }: Problem, diameterMm: number): string[] {
+  const items = supplies.flatMap((supply) => supply.items.get(diameterMm) ?? []);
+  const shortestFor = (tile: TileNeed, group: Group) =>
+    Math.min(
+      ...supplies.flatMap((supply, e) => {
+        const item = supply.items.get(diameterMm)?.[group.classes[e]!];
+        return item && (tile.fixed < 0 || tile.fixed === e) ? [item.lengthMm] : [];
+      }),
+    );
+  const needs = tiles.flatMap((tile) =>
+    tile.groups
+      .filter((group) => group.diameterMm === diameterMm)
+      .map((group) => ({ lengthMm: shortestFor(tile, group), count: group.members.length })),
+  );
+  const lengths = [...new Set(items.map(({ lengthMm }) => lengthMm))].sort((a, b) => a - b);
+  return lengths.flatMap((lengthMm) => {
+    const sum = (list: { lengthMm: number; count: number }[]) =>
+      list.reduce(
+        (total, one) => total + (one.lengthMm >= lengthMm && one.lengthMm < Infinity ? one.count : 0),
+        0,
+      );
+    const missing = sum(needs) - sum(items);
+    return missing > 0
+      ? [`${missing} of ${diameterMm} mm and at least ${lengthMm / 1000} m more than the kits have`]
+      : [];
+  });
+}
+
 /** Says which of strands, diameters and ports is over, and by how much. */
 function roomFault(problem: Problem, dark: number): BundleFault {
   const { tiles, supplies, limits } = problem;
@@ -142,6 +197,7 @@ function roomFault(problem: Problem, dark: number): BundleFault {
       return sum + (all?.limit ?? (kit ? 0 : Infinity));
     }, 0);
     if (count > inKits) over.push(`${count - inKits} of ${diameterMm} mm more than the kits' ${inKits}`);
+    else over.push(...longOver(problem, diameterMm));
   }
   const ports = supplies.reduce((sum, supply) => sum + supply.port, 0);
   if (port > ports) over.push(`strand ends fill ${Math.ceil((port / ports) * 100)} % of what the ports take`);

@@ -82,15 +82,26 @@ function membersFor(
   return inRow.slice(start, start + count);
 }
 
-/** Longest need first, each the shortest item that will do and is left: whatever fits at all fits so. */
+/**
+ * A strand for each hole. Taken longest need first, each time the shortest item that will do and is left:
+ * whatever fits at all fits so. Then dealt out again in order, short ones to short needs, so that little
+ * is left to coil and the strands of a tile are alike.
+ */
 function pickItems(supply: Supply, own: { hole: Hole; needMm: number }[]): Map<number, number> {
-  const left = new Map([...supply.items].map(([d, items]) => [d, items.map((item) => ({ ...item }))]));
   const picked = new Map<number, number>();
-  for (const { hole, needMm } of [...own].sort((a, b) => b.needMm - a.needMm || a.hole.id - b.hole.id)) {
-    const item = left.get(hole.diameterMm)?.find(({ lengthMm, count }) => lengthMm >= needMm && count > 0);
-    if (!item) throw new RangeError(`no strand of ${hole.diameterMm} mm is left for hole ${hole.id}`);
-    item.count--;
-    picked.set(hole.id, item.lengthMm);
+  for (const [diameterMm, items] of supply.items) {
+    const needs = own
+      .filter(({ hole }) => hole.diameterMm === diameterMm)
+      .sort((a, b) => b.needMm - a.needMm || a.hole.id - b.hole.id);
+    const left = items.map((item) => ({ ...item }));
+    const taken = needs.map(({ hole, needMm }) => {
+      const item = left.find(({ lengthMm, count }) => lengthMm >= needMm && count > 0);
+      if (!item) throw new RangeError(`no strand of ${diameterMm} mm is left for hole ${hole.id}`);
+      item.count--;
+      return item.lengthMm;
+    });
+    taken.sort((a, b) => b - a);
+    needs.forEach(({ hole }, i) => picked.set(hole.id, taken[i]!));
   }
   return picked;
 }

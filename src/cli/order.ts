@@ -46,7 +46,7 @@ export function registerOrder(program: Command): void {
         tellFaults(faults, shell);
         shell.say(`${plan.job.title}:`);
         for (const { item, detail, quantity, unit } of takeoff.order)
-          shell.say(`  ${quantity} ${unit} ${item}${detail ? `: ${detail}` : ""}`);
+          shell.say(`  ${item}: ${quantity} ${unit}${detail ? ` (${detail})` : ""}`);
         tellTakeoff(takeoff, shell);
         if (folder !== undefined) shell.say(`Written: ${folder}`);
         const { cutPlan, ...rest } = takeoff;

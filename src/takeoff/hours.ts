@@ -3,6 +3,18 @@ import type { TakeoffSection } from "../job/sections/takeoff.ts";
 import { coveredTiles } from "./blanks.ts";
 import type { Hours, StrandFacts, Task } from "./types.ts";
 
+/** From poking to the dark test: what "strands an hour, all-in" counts. */
+const STRAND_WORK = new Set([
+  "poke",
+  "thread and seat",
+  "glue",
+  "label and tie tails",
+  "common ends",
+  "snip and look up",
+  "dark test",
+  "go back to strands after the test",
+]);
+
 /** A tile of 24 x 24 in: what wrapping rates count. */
 const RATE_TILE_M2 = 0.6096 * 0.6096;
 const TILES_PER_SURVEY = 60;
@@ -70,15 +82,14 @@ export function hoursFor(ceiling: Ceiling, { rates, people }: TakeoffSection, fa
   perHour("snip and look up", strands, "ends", rates.snipEndsPerH);
   perPiece("dark test", 1, "test", rates.darkTestH, `${rates.darkTestH} h`);
   perHour("go back to strands after the test", strands * rates.revisited, "strands", rates.threadStrandsPerH);
-  const personH = rounded(
-    tasks.reduce((sum, task) => sum + (task.personH ?? 0), 0),
-    1,
-  );
+  const sum = (some: readonly Task[]) => some.reduce((total, task) => total + (task.personH ?? 0), 0);
+  const personH = rounded(sum(tasks), 1);
+  const strandH = sum(tasks.filter(({ name }) => STRAND_WORK.has(name)));
   return {
     tasks,
     personH,
     clockH: rounded(personH / people, 1),
-    strandsPerPersonH: personH > 0 ? rounded(strands / personH, 1) : 0,
+    strandsPerPersonH: strandH > 0 ? rounded(strands / strandH, 1) : 0,
   };
 }
 

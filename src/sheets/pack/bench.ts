@@ -1,5 +1,6 @@
 import type { Bundles, Strand } from "../../bundles/types.ts";
 import type { Takeoff } from "../../takeoff/types.ts";
+import type { Hole } from "../../pattern/types.ts";
 import { wallAbove } from "../bearings.ts";
 import { tilesWithHoles, type TileHoles } from "../context.ts";
 import { BLANK, TICK, type PackDocument } from "./document.ts";
@@ -18,16 +19,22 @@ export function benchSection(doc: PackDocument, bundles: Bundles, takeoff: Takeo
     const { tile, holes } = part;
     const weight = weightOf.get(tile.name);
     const size = `${lengthWords(doc.context, (tile.box.maxX - tile.box.minX) / 1000)} x ${lengthWords(doc.context, (tile.box.maxY - tile.box.minY) / 1000)}`;
+    const rows = rowsFor(part, strandOf);
+    const lines = rows.reduce((sum, row) => sum + Math.ceil(row[3]!.length / CHARACTERS_A_LINE), 0);
+    doc.together(34 + lines * 4.4);
     doc.heading(`Tile ${tile.name}: ${holes.length} holes`);
     doc.write(
       `${size}${tile.cut ? ", cut" : ""}; arrow to ${wallAbove(plan, tile)}.` +
         (weight ? ` Gains about ${weight.addedKg.toFixed(2)} kg.` : ""),
       2.4,
     );
-    doc.table(COLUMNS, rowsFor(part, strandOf), { sizeMm: 2.3, leastRowMm: 5.2 });
+    doc.table(COLUMNS, rows, { sizeMm: 2.3, leastRowMm: 5.2 });
     doc.table(CHECKS, [[TICK, TICK, TICK, TICK, TICK, BLANK, BLANK]], { sizeMm: 2.2, leastRowMm: 5.2 });
   }
 }
+
+/** About so many fit the column of holes: only decides where a page breaks. */
+const CHARACTERS_A_LINE = 62;
 
 const COLUMNS = [
   { title: "strand", share: 1.4, bold: true },
@@ -50,14 +57,14 @@ const CHECKS = [
   { title: "initials", share: 2 },
 ];
 
-/** A row for each engine, diameter and length (and channel); holes without a strand last. */
+/** A row for each engine, diameter and length, its holes by channel; holes without a strand last. */
 function rowsFor({ holes }: TileHoles, strandOf: ReadonlyMap<number, Strand>): string[][] {
-  const rows = new Map<string, { strand: Strand | undefined; diameterMm: number; numbers: number[] }>();
+  const rows = new Map<string, { strand: Strand | undefined; diameterMm: number; holes: Hole[] }>();
   for (const hole of holes) {
     const strand = strandOf.get(hole.id);
-    const key = [hole.diameterMm, strand?.lengthM, strand?.engine, strand?.channel].join(" ");
-    const row = rows.get(key) ?? { strand, diameterMm: hole.diameterMm, numbers: [] };
-    row.numbers.push(hole.numberInTile);
+    const key = [hole.diameterMm, strand?.lengthM, strand?.engine].join(" ");
+    const row = rows.get(key) ?? { strand, diameterMm: hole.diameterMm, holes: [] };
+    row.holes.push(hole);
     rows.set(key, row);
   }
   return [...rows.values()]
@@ -65,19 +72,31 @@ function rowsFor({ holes }: TileHoles, strandOf: ReadonlyMap<number, Strand>): s
       (a, b) =>
         b.diameterMm - a.diameterMm ||
         byLetters(a.strand?.engine ?? "~", b.strand?.engine ?? "~") ||
-        (a.strand?.lengthM ?? 0) - (b.strand?.lengthM ?? 0) ||
-        (a.strand?.channel ?? 0) - (b.strand?.channel ?? 0),
+        (a.strand?.lengthM ?? 0) - (b.strand?.lengthM ?? 0),
     )
-    .map(({ strand, diameterMm, numbers }) => [
+    .map(({ strand, diameterMm, holes: own }) => [
       `${diameterMm} mm`,
       strand ? `${strand.lengthM} m` : "none",
-      strand ? `${strand.engine}${strand.channel === null ? "" : `, ch. ${strand.channel}`}` : "none",
-      runs(numbers),
-      String(numbers.length),
+      strand?.engine ?? "none",
+      holeWords(own, strandOf),
+      String(own.length),
       TICK,
       TICK,
       TICK,
     ]);
+}
+
+/** "1-3, 9", or with channels "channel 1: 1-3; channel 2: 9". */
+function holeWords(holes: readonly Hole[], strandOf: ReadonlyMap<number, Strand>): string {
+  const channels = new Map<number | null, number[]>();
+  for (const { id, numberInTile } of holes) {
+    const channel = strandOf.get(id)?.channel ?? null;
+    channels.set(channel, [...(channels.get(channel) ?? []), numberInTile]);
+  }
+  return [...channels]
+    .sort(([a], [b]) => (a ?? 0) - (b ?? 0))
+    .map(([channel, numbers]) => (channel === null ? runs(numbers) : `channel ${channel}: ${runs(numbers)}`))
+    .join("; ");
 }
 
 const byLetters = (a: string, b: string): number => (a === b ? 0 : a < b ? -1 : 1);

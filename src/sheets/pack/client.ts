@@ -7,7 +7,7 @@ import { BLANK, PackDocument, type PackPage } from "./document.ts";
 import { drawMap } from "./map.ts";
 import { lengthWords } from "./words.ts";
 
-const SERVICE_ROWS = 22;
+const SERVICE_ROWS = 19;
 
 /** For the client and whoever services the ceiling later: map, before you lift a tile, care, record. */
 export function clientPack(context: SheetContext, bundles: Bundles, takeoff: Takeoff): PackPage[] {
@@ -82,6 +82,13 @@ function mapSection(doc: PackDocument, bundles: Bundles): void {
     }).items,
   );
   doc.section("Tiles and their tails");
+  const { noGo } = doc.context.plan.ceiling;
+  if (noGo.length > 0) {
+    const things = noGo.map(
+      ({ source, index }) => `${index + 1} ${source.name || source.kind.replace(/-/g, " ")}`,
+    );
+    doc.write(`Numbers on the map: ${things.join("; ")}.`);
+  }
   doc.write("On the map: the letter of the engine and the number of strands. Hatched tiles take no strands.");
   doc.table(
     [

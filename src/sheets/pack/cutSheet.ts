@@ -1,4 +1,5 @@
 import type { CutPlan } from "../../takeoff/types.ts";
+import type { PointMm } from "../../geometry/types.ts";
 import type { BoxMm } from "../clip.ts";
 import type { SheetContext } from "../context.ts";
 import { GREY, WEIGHT, line, rectangle, text, type Drawing, type Item } from "../drawing.ts";
@@ -6,8 +7,9 @@ import { fitted } from "../words.ts";
 import type { PackDocument } from "./document.ts";
 import { lengthWords } from "./words.ts";
 
-/** The roll runs upward on the sheet; this much of it fits one page at most. */
-const MOST_ON_PAGE_M = 6;
+/** The roll runs upward on the sheet, in columns side by side. */
+const COLUMN_UM = 8_000_000;
+const COLUMNS_ON_PAGE = 3;
 
 /** The cut plan on as many pages as its length asks for. */
 export function cutPlanSection(doc: PackDocument, plan: CutPlan, fabricM: number): void {
@@ -16,23 +18,33 @@ export function cutPlanSection(doc: PackDocument, plan: CutPlan, fabricM: number
   doc.write(
     `Roll ${lengthWords(doc.context, plan.rollUm / 1000)} wide, ${lengthWords(doc.context, plan.usableUm / 1000)} of it used. ` +
       `The plan takes ${(plan.lengthUm / 1e6).toFixed(2)} m (no plan can take less than ${(plan.leastUm / 1e6).toFixed(2)} m); buy ${fabricM.toFixed(1)} m, one dye lot. ` +
-      `The pile lies along the roll and ${fabric.pile}: no blank is turned. Mark each blank's name and a pile arrow on its back before cutting.`,
+      `The pile lies along the roll and ${fabric.pile}: no blank is turned. Sizes: across, then along the roll. Mark each blank's name and a pile arrow on its back before cutting.`,
   );
   if (plan.placed.length === 0) return;
-  const pages = Math.max(1, Math.ceil(plan.lengthUm / 1e6 / MOST_ON_PAGE_M));
-  for (let page = 0; page < pages; page++) {
-    if (page > 0) doc.section(`Fabric cut plan, from ${page * MOST_ON_PAGE_M} m`);
-    const from = page * MOST_ON_PAGE_M * 1e6;
-    const to = Math.min(plan.lengthUm, from + MOST_ON_PAGE_M * 1e6);
-    const box = doc.room();
-    doc.add(...drawRoll(doc.context, plan, from, to, { ...box, y1: box.y1 - 4 }));
+  const columns = Math.max(1, Math.ceil(plan.lengthUm / COLUMN_UM));
+  for (let column = 0, box = doc.room(); column < columns; column++) {
+    const place = column % COLUMNS_ON_PAGE;
+    if (place === 0 && column > 0) {
+      doc.section("Fabric cut plan, continued");
+      box = doc.room();
+    }
+    const width = (box.x1 - box.x0) / COLUMNS_ON_PAGE;
+    const from = column * COLUMN_UM;
+    doc.add(
+      ...drawRoll(doc.context, plan, from, Math.min(plan.lengthUm, from + COLUMN_UM), {
+        x0: box.x0 + place * width,
+        x1: box.x0 + (place + 1) * width,
+        y0: box.y0,
+        y1: box.y1 - 4,
+      }),
+    );
   }
 }
 
 function drawRoll(context: SheetContext, plan: CutPlan, fromUm: number, toUm: number, box: BoxMm): Item[] {
   const scale = Math.min(
     (box.x1 - box.x0 - 18) / (plan.rollUm / 1000),
-    (box.y1 - box.y0 - 6) / ((toUm - fromUm) / 1000),
+    (box.y1 - box.y0 - 6) / (COLUMN_UM / 1000),
   );
   const at = (x: number, y: number): [number, number] => [
     box.x0 + 16 + (x / 1000) * scale,
@@ -57,7 +69,7 @@ function drawRoll(context: SheetContext, plan: CutPlan, fromUm: number, toUm: nu
       text("ROLL", [left - 3, y - 0.9], `${m} m`, 2.4, { align: "right" }),
     );
   }
-  items.push(...pileArrow(left - 8, (foot + top) / 2));
+  items.push(...pileArrow(left - 10, foot + 26));
   for (const blank of plan.placed) {
     if (blank.yUm + blank.alongUm <= fromUm || blank.yUm >= toUm) continue;
     const [x, y] = at(blank.xUm, Math.max(blank.yUm, fromUm));
@@ -68,17 +80,24 @@ function drawRoll(context: SheetContext, plan: CutPlan, fromUm: number, toUm: nu
         fillGrey: GREY.wash,
       }),
     );
+    // A blank that goes on in the next column is named where most of it lies.
+    if ((y1 - y) / scale < blank.alongUm / 2000) continue;
     const size = Math.min(4, (x1 - x) * 0.28, (y1 - y) * 0.4);
     const words = (value: string, most: number) => fitted(value, x1 - x - 0.8, most, context.typeface);
     const middle = (x + x1) / 2;
     items.push(
       text("BLANKS", [middle, (y + y1) / 2], words(blank.name, size), size, { align: "centre", bold: true }),
     );
-    const sides = `${lengthWords(context, blank.acrossUm / 1000)} x ${lengthWords(context, blank.alongUm / 1000)}`;
     const small = Math.min(2.2, size * 0.6);
-    items.push(
-      text("BLANKS", [middle, (y + y1) / 2 - size], words(sides, small), small, { align: "centre" }),
-    );
+    const sides = [
+      lengthWords(context, blank.acrossUm / 1000),
+      `\u00D7 ${lengthWords(context, blank.alongUm / 1000)}`,
+    ];
+    if (y1 - y < 2 * size + 4 * small) continue;
+    sides.forEach((side, i) => {
+      const at: PointMm = [middle, (y + y1) / 2 - size * 0.75 - i * small * 1.3];
+      items.push(text("BLANKS", at, words(side, small), small, { align: "centre" }));
+    });
   }
   return items;
 }

@@ -111,11 +111,12 @@ export class PackDocument {
     };
     const head = lines(columns.map(({ title }) => title), true); // prettier-ignore
     const headHeight = heightOf(head);
+    const named = columns.some(({ title }) => title !== "");
     rows.forEach((cells, i) => {
       const own = lines(cells, false);
       const height = heightOf(own);
       const fresh = this.keep(height + (i === 0 ? headHeight : 0));
-      if (i === 0 || fresh) row(head, headHeight, true);
+      if ((i === 0 || fresh) && named) row(head, headHeight, true);
       row(own, height, false);
     });
     this.y -= 2.5;
@@ -134,9 +135,10 @@ export class PackDocument {
     this.pages.at(-1)!.items.push(...items);
   }
 
-  /** Number of the page being written, from 1. */
-  get pageNumber(): number {
-    return this.pages.length;
+  /** Keeps what follows together: goes to a new page where less than that is left, unless no page is so high. */
+  together(neededMm: number): void {
+    const whole = this.sizeOf(this.pages.at(-1)!.wide)[1] - MARGIN.top - MARGIN.foot;
+    this.keep(Math.min(neededMm, whole * 0.6));
   }
 
   /** All pages, with head and foot. */
@@ -199,8 +201,9 @@ export class PackDocument {
     const at = align === "right" ? x + width - 1 : align === "centre" ? x + width / 2 : x + 1;
     if (parts[0] === TICK) return this.add(box(align === "centre" ? at - sizeMm * 0.55 : at, y + (height - sizeMm * 1.1) / 2, sizeMm * 1.1)); // prettier-ignore
     if (parts[0] === BLANK) return this.add(line(LAYER, [x + 1, y + 1], [x + width - 2, y + 1], RULE));
+    const spare = (height - parts.length * sizeMm * LEADING) / 2;
     parts.forEach((part, i) => {
-      const base = y + height - sizeMm * (LEADING * (i + 1) - 0.3) - 0.4;
+      const base = y + height - spare - sizeMm * (LEADING * (i + 1) - 0.35);
       this.add(text(LAYER, [at, base], part, sizeMm, { align, bold: head || (column.bold ?? false), grey: head ? GREY.dark : 0 })); // prettier-ignore
     });
   }

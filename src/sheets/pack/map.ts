@@ -4,7 +4,7 @@ import type { Area, PointMm, PointUm } from "../../geometry/types.ts";
 import { drawCompass } from "../bearings.ts";
 import { hatch, type BoxMm } from "../clip.ts";
 import type { SheetContext } from "../context.ts";
-import { GREY, WEIGHT, text, type Item } from "../drawing.ts";
+import { GREY, WEIGHT, rectangle, text, type Item } from "../drawing.ts";
 import { fitted } from "../words.ts";
 
 /** Room round the ceiling for wall names. */
@@ -56,6 +56,7 @@ export function drawMap(context: SheetContext, side: Side, box: BoxMm, layers: M
   const map: CeilingMap = { side, scale, at, rings, items: [] };
   for (const tile of ceiling.tiles) map.items.push(...drawTile(context, map, tile, layers));
   if (layers.zones) map.items.push(...drawZones(context, map));
+  for (const tile of ceiling.tiles) map.items.push(...drawTileWords(context, map, tile, layers));
   const edge = { widthMm: WEIGHT.thick, grey: GREY.black };
   map.items.push({
     kind: "path",
@@ -105,17 +106,24 @@ function drawTile(context: SheetContext, map: CeilingMap, tile: Tile, layers: Ma
     true,
   );
   items.push(text("TILE-NAMES", [x0 + 0.6, y1 - size * 0.95], name, size, { bold: true, grey: GREY.dark }));
-  const words = context.clean(layers.tileWords?.(tile) ?? "");
-  if (words !== "") {
-    const own = Math.min(4.2, (y1 - y0) * 0.34);
-    const centre: PointMm = [(x0 + x1) / 2, (y0 + y1) / 2 - own * 0.55];
-    items.push(
-      text("TILE-WORDS", centre, fitted(words, x1 - x0 - 0.6, own, context.typeface), own, {
-        align: "centre",
-      }),
-    );
-  }
   return items;
+}
+
+/** In the middle of a tile, over whatever is drawn there. */
+function drawTileWords(context: SheetContext, map: CeilingMap, tile: Tile, layers: MapLayers): Item[] {
+  const words = context.clean(layers.tileWords?.(tile) ?? "");
+  if (words === "") return [];
+  const points = map.rings(tile.outline).flat();
+  const [x0, x1] = [Math.min(...points.map((p) => p[0])), Math.max(...points.map((p) => p[0]))];
+  const [y0, y1] = [Math.min(...points.map((p) => p[1])), Math.max(...points.map((p) => p[1]))];
+  const size = Math.min(4.2, (y1 - y0) * 0.34);
+  const own = fitted(words, x1 - x0 - 0.6, size, context.typeface);
+  const [x, y] = [(x0 + x1) / 2, (y0 + y1) / 2 - size * 0.55];
+  const half = context.typeface.widthMm(own, size) / 2 + 0.4;
+  return [
+    rectangle("TILE-WORDS", x - half, y - 0.5, 2 * half, size * 0.73 + 1, { fillGrey: GREY.white }),
+    text("TILE-WORDS", [x, y], own, size, { align: "centre" }),
+  ];
 }
 
 /** No-go zones, numbered as in the register. */

@@ -3,10 +3,10 @@ import type { Takeoff } from "../../takeoff/types.ts";
 import type { PackDocument } from "./document.ts";
 
 /** What is over a limit or not known: settled by people before the work starts. */
-export function questionsSection(doc: PackDocument, bundles: Bundles, takeoff: Takeoff): void {
+export function questionsBlock(doc: PackDocument, bundles: Bundles, takeoff: Takeoff): void {
   const faults = [...bundles.faults, ...takeoff.faults];
   const warnings = [...doc.context.plan.warnings, ...bundles.warnings, ...takeoff.warnings];
-  doc.section("Open questions");
+  doc.heading("Open questions");
   if (faults.length === 0 && warnings.length === 0) {
     doc.write("None that the plan could see. It sees only what the survey tells.");
     return;

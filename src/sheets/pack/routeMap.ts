@@ -11,6 +11,9 @@ const DASHES: readonly (number[] | undefined)[] = [undefined, [2.4, 0.8], [0.8, 
 /** Runs of different engines on one line lie beside one another. */
 const BESIDE_MM = 0.55;
 
+/** Tails of different engines on one tile. */
+const BESIDE_CIRCLE_MM = 4;
+
 /** Engines, runs above the grid with a tag on each tile's tail, and what stands in the void. */
 export function drawRoutes(context: SheetContext, bundles: Bundles, box: BoxMm): Item[] {
   const { job } = context.plan;
@@ -21,6 +24,7 @@ export function drawRoutes(context: SheetContext, bundles: Bundles, box: BoxMm):
     tileGrey: (tile) => (letters.has(tile.name) ? GREY.white : GREY.wash),
   });
   const items: Item[] = [...map.items];
+  const notes: Item[] = [];
   for (const { name, polygonMm, undersideMm } of job.bundles.obstacles) {
     const ring = polygonMm.map(map.at);
     const lines = hatch([ring], 2);
@@ -44,7 +48,11 @@ export function drawRoutes(context: SheetContext, bundles: Bundles, box: BoxMm):
     const words = [context.clean(name), undersideMm > 0 ? `${undersideMm} mm up` : ""]
       .filter(Boolean)
       .join(", ");
-    items.push(text("VOID", [x, top + 0.5], words, 2.1, { align: "centre", grey: GREY.dark }));
+    const half = context.typeface.widthMm(words, 2.1) / 2 + 0.3;
+    notes.push(
+      rectangle("VOID", x - half, top + 0.2, 2 * half, 2.2, { fillGrey: GREY.white }),
+      text("VOID", [x, top + 0.5], words, 2.1, { align: "centre", grey: GREY.dark }),
+    );
   }
   for (const tail of bundles.tails) {
     const e = engines.indexOf(tail.engine);
@@ -58,7 +66,9 @@ export function drawRoutes(context: SheetContext, bundles: Bundles, box: BoxMm):
       closed: false,
       stroke: { widthMm: WEIGHT.medium, grey: GREY.black, ...(dashMm ? { dashMm } : {}) },
     });
-    const end = points.at(-1)!;
+    const [endX, endY] = points.at(-1)!;
+    const own = letters.get(tail.tile)!;
+    const end: PointMm = [endX + (own.indexOf(tail.engine) - (own.length - 1) / 2) * BESIDE_CIRCLE_MM, endY];
     items.push(
       {
         kind: "circle",
@@ -78,5 +88,5 @@ export function drawRoutes(context: SheetContext, bundles: Bundles, box: BoxMm):
       text("ENGINES", [x, y - 1.6], letter, 4.4, { align: "centre", bold: true, grey: GREY.white }),
     );
   }
-  return items;
+  return [...items, ...notes];
 }

@@ -11,6 +11,7 @@ export function surveySection(doc: PackDocument): void {
   const { job, ceiling } = context.plan;
   const { grid } = ceiling;
   doc.section("Survey plan", true);
+  doc.write("Numbers: no-go register. Hatched tiles take no strands.", 2.6);
   doc.add(...drawMap(context, "back", doc.room(), { zones: true }).items);
   doc.section("Survey in numbers");
   const mm = (length: number) => lengthWords(context, length);

@@ -5,7 +5,7 @@ import { benchSection } from "./bench.ts";
 import { changesSection, type Changes } from "./changes.ts";
 import { cutPlanSection } from "./cutSheet.ts";
 import { PackDocument, TICK, type PackPage } from "./document.ts";
-import { questionsSection } from "./questions.ts";
+import { questionsBlock } from "./questions.ts";
 import { portsSection, routesSection, schedulesSection, sheetsIndexSection } from "./schedule.ts";
 import { darkTestSection, installSection } from "./site.ts";
 import { cautionsSection, registerSection, surveySection } from "./survey.ts";
@@ -20,7 +20,6 @@ export function vanPack(
   const doc = new PackDocument(context, "Van pack");
   jobSection(doc, bundles, takeoff);
   if (changes) changesSection(doc, changes);
-  questionsSection(doc, bundles, takeoff);
   cautionsSection(doc);
   surveySection(doc);
   registerSection(doc);
@@ -71,9 +70,10 @@ function jobSection(doc: PackDocument, bundles: Bundles, takeoff: Takeoff): void
     ],
     { sizeMm: 2.8, leastRowMm: 6 },
   );
+  questionsBlock(doc, bundles, takeoff);
   doc.heading("In this pack, in the order of the work");
   for (const words of [
-    "Open questions and cautions: settled before anything else.",
+    "Open questions above, and the cautions: settled before anything else.",
     "Survey plan, survey in numbers, no-go register: walk the room with them; owners initial the register.",
     "Loading list and fabric cut plan: for shop and bench.",
     "Index of template sheets, bench list: one tile after the other.",
