@@ -1,9 +1,11 @@
 import type { Bundles } from "../bundles/types.ts";
-import type { Warning } from "../job/faults.ts";
+import { asWarning, bundleWarnings, NO_SOLVER } from "../bundles/faults.ts";
 import type { Plan } from "../plan.ts";
 import type { Catalog } from "../sky/types.ts";
 import { loadPlan } from "./loadJob.ts";
 import type { Shell } from "./shell.ts";
+
+export { asWarning };
 
 export interface Loaded {
   plan: Plan;
@@ -29,22 +31,9 @@ export async function loadWithEngines(
   if (bare.job.bundles.engines.length === 0) return { plan: bare, catalog, engineOf: () => "" };
   const { plan, bundles } = await bundled(bare, catalog, shell);
   const { engineOf } = await import("../bundles/bundles.ts");
-  plan.warnings.push(...bundles.faults.map(asWarning), ...bundles.warnings);
+  plan.warnings.push(...bundleWarnings(bundles));
   return { plan, catalog, engineOf: engineOf(bundles) };
 }
-
-/** A fault of bundles or takeoff, where it is one warning among others. */
-export const asWarning = (fault: {
-  code: string;
-  path: string;
-  expected: string;
-  got: string;
-  next: string;
-}): Warning => ({
-  code: fault.code,
-  message: `${fault.got}; expected ${fault.expected}. ${fault.next}`,
-  path: fault.path,
-});
 
 async function bundled(
   plan: Plan,
@@ -58,10 +47,6 @@ async function bundled(
   ]);
   const solver = plan.job.bundles.engines.length > 0 ? await loadSolver() : null;
   const made = bundlePlan(plan, { solver, figures: catalog.figures });
-  if (solver === null && plan.job.bundles.engines.length > 0)
-    made.bundles.warnings.push({
-      code: "no-solver",
-      message: "The solver could not be loaded; hand rules shared the tiles out.",
-    });
+  if (solver === null && plan.job.bundles.engines.length > 0) made.bundles.warnings.push(NO_SOLVER);
   return made;
 }

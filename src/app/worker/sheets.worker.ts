@@ -5,52 +5,66 @@ import { outlined } from "../../sheets/outlined.ts";
 import { toSvg } from "../../sheets/svg.ts";
 import { answer } from "./answer.ts";
 import { catalogFor } from "./catalogFetch.ts";
-import type { SheetsApi } from "./sheetsApi.ts";
+import type { SheetsApi, SheetsOrder } from "./sheetsApi.ts";
 import { makeFile } from "./sheetsFiles.ts";
 import { sheetFonts } from "./sheetsFonts.ts";
-import { makePack, type Pack, summaryOf } from "./sheetsPack.ts";
+import { layOut, type Pack, summaryOf, withEngines } from "./sheetsPack.ts";
 
 // zod's compiled parsers need `eval`, which the Content-Security-Policy forbids.
 config({ jitless: true });
 
-let pack: Promise<Pack> | null = null;
+interface Opened {
+  laidOut: Promise<Pack>;
+  /** Sharing tiles out to engines takes seconds, so it waits until a page is wanted. */
+  printed: Promise<Pack> | null;
+}
+let opened: Opened | null = null;
 let stopping: AbortController | null = null;
 
 /** Lets messages in, so that making can be told to stop. */
 const breathe = (): Promise<void> => new Promise((done) => setTimeout(done));
 
-async function packFor(job: Job): Promise<Pack> {
+async function laidOut(job: Job): Promise<Pack> {
   const [catalog, fonts] = await Promise.all([catalogFor(job), sheetFonts()]);
-  return makePack(job, catalog, fonts);
+  return layOut(job, catalog, fonts);
+}
+
+async function printed(): Promise<Pack> {
+  if (opened === null) throw new Error("no job is open in the sheets worker");
+  opened.printed ??= opened.laidOut.then(withEngines);
+  return opened.printed;
+}
+
+/** A test page has no engine on it. */
+function packFor(order: SheetsOrder): Promise<Pack> {
+  return order.what === "printer-test" && opened !== null ? opened.laidOut : printed();
 }
 
 const api: SheetsApi = {
   open: (job) => {
-    const opened = packFor(job);
-    pack = opened;
-    return answer(async () => summaryOf(await opened));
+    const pack = laidOut(job);
+    opened = { laidOut: pack, printed: null };
+    return answer(async () => summaryOf(await pack));
   },
   page: async (index) => {
-    const { pages, fonts } = (await pack) ?? {};
-    const page = pages?.[index];
-    return page && fonts ? toSvg(outlined(page.draw(), fonts)) : null;
+    const { pages, fonts } = await printed();
+    const page = pages[index];
+    return page ? toSvg(outlined(page.draw(), fonts)) : null;
   },
   make: async (order, onProgress) => {
     stopping?.abort();
     const stop = new AbortController();
     stopping = stop;
     try {
-      const made = await answer(async () => {
-        const opened = await pack;
-        if (opened === null) throw new Error("no job is open in the sheets worker");
-        return makeFile(opened, order, {
+      const made = await answer(async () =>
+        makeFile(await packFor(order), order, {
           signal: stop.signal,
           onProgress: async (done, total) => {
             onProgress(done, total);
             await breathe();
           },
-        });
-      });
+        }),
+      );
       return made.ok ? transfer(made, [made.value.bytes.buffer]) : made;
     } catch (error) {
       if (stop.signal.aborted) return { ok: false, stopped: true };

@@ -36,6 +36,7 @@ export async function makeFile(pack: Pack, order: SheetsOrder, options: MakingOp
   const sheets: SheetOptions = {
     fonts,
     figures: catalog.figures,
+    engineOf: context.engineOf,
     onProgress: options.onProgress,
     signal: options.signal,
     onWarning: (warning) => warnings.push(warning.message),
@@ -71,7 +72,10 @@ export async function makeFile(pack: Pack, order: SheetsOrder, options: MakingOp
       return made(`plan.${order.format}`, order.format === "svg" ? toSvg(drawing) : toDxf(drawing));
     }
     case "table":
-      return made(`${order.name}.csv`, order.name === "holes" ? holesCsv(plan) : lostCsv(plan));
+      return made(
+        `${order.name}.csv`,
+        order.name === "holes" ? holesCsv(plan, context.engineOf) : lostCsv(plan),
+      );
     case "printer-test": {
       const { printer } = plan.job.sheets;
       const test = { paper: pack.paper, printer, corrected: order.corrected };

@@ -2,7 +2,13 @@ import type { Side } from "../../ceiling/flip.ts";
 import { unknownKeys } from "../../job/documentSchema.ts";
 import type { Job } from "../../job/schema.ts";
 import { planJob, type Plan } from "../../plan.ts";
-import { sheetContext, tilesWithHoles, type SheetContext, type TileHoles } from "../../sheets/context.ts";
+import {
+  type EngineOf,
+  sheetContext,
+  tilesWithHoles,
+  type SheetContext,
+  type TileHoles,
+} from "../../sheets/context.ts";
 import type { Drawing } from "../../sheets/drawing.ts";
 import { drawNotes } from "../../sheets/notes.ts";
 import { drawOverview } from "../../sheets/overview.ts";
@@ -30,13 +36,27 @@ interface PackPage {
   draw: () => Drawing;
 }
 
-/** Throws JobFaults and CannotDo as `planJob` does, JobFaults for an unknown paper. */
-export function makePack(job: Job, catalog: Catalog, fonts: FontBytes): Pack {
+/**
+ * The pack before tiles are shared out to engines: enough to count and list its pages. Throws JobFaults and
+ * CannotDo as `planJob` does, JobFaults for an unknown paper.
+ */
+export function layOut(job: Job, catalog: Catalog, fonts: FontBytes): Pack {
   const paper = paperByName(job.sheets.paper);
   const plan = planJob(job, catalog);
-  const keys = unknownKeys(job);
-  plan.warnings.unshift(...keys.map(unknownKeyWarning));
-  const context = sheetContext(plan, readTypeface(fonts));
+  plan.warnings.unshift(...unknownKeys(job).map(unknownKeyWarning));
+  return packOf(plan, catalog, paper, fonts, () => "");
+}
+
+/** The pack as it is printed: with the engine of each hole, where the job names engines. */
+export async function withEngines(pack: Pack): Promise<Pack> {
+  if (pack.plan.job.bundles.engines.length === 0) return pack;
+  const { planWithEngines } = await import("./sheetsEngines.ts");
+  const { plan, engineOf } = await planWithEngines(pack.plan, pack.catalog);
+  return packOf(plan, pack.catalog, pack.paper, pack.fonts, engineOf);
+}
+
+function packOf(plan: Plan, catalog: Catalog, paper: Paper, fonts: FontBytes, engineOf: EngineOf): Pack {
+  const context = sheetContext(plan, readTypeface(fonts), engineOf);
   return { plan, catalog, paper, fonts, context, pages: pagesOfPack(context, paper, catalog) };
 }
 

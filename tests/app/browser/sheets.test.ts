@@ -94,7 +94,7 @@ describe("sheets in the studio", () => {
     expect(wrongsOf(context)).toEqual([]);
     rmSync(folder, { recursive: true });
     await context.close();
-  });
+  }, 240_000);
 
   test("one tile as PDF, SVG and DXF: each hole is where holes.csv has it, measured by MuPDF", async () => {
     const context = await at.context();

@@ -40,7 +40,7 @@ class PackState {
 
   show(index: number): void {
     this.page = Math.min(Math.max(0, index), Math.max(0, this.pages.length - 1));
-    this.#draw(this.page);
+    if (this.summary) this.#draw(this.page);
   }
 
   /** First page of a tile, on the side looked at where there is one. */
@@ -94,7 +94,7 @@ class PackState {
       if (!answer.ok) return;
       const { tiles } = answer.value;
       if (!tiles.some((t) => t.name === this.tile)) this.tile = tiles[0]?.name ?? "";
-      this.show(this.page);
+      this.page = Math.min(this.page, answer.value.pages.length - 1);
     },
     (error) => {
       console.error(error);
