@@ -7,6 +7,8 @@ const SECONDS = 6;
 /** A 60 Hz screen. */
 const FRAME_MS = 1000 / 60;
 
+type What = "nothing" | "blank" | "scrub";
+
 interface Run {
   intervals: number[];
   /** Skies painted in all, and frames in which none was. */
@@ -31,9 +33,9 @@ export async function benchScrub(): Promise<BenchLine[]> {
     await slider.waitFor();
     // the plan settles once more after the first sight
     await page.waitForTimeout(2500);
-    const idle = await page.evaluate(frames, { seconds: SECONDS / 2, what: "nothing" });
-    const blank = await page.evaluate(frames, { seconds: SECONDS / 2, what: "blank" });
-    const moved = await page.evaluate(frames, { seconds: SECONDS, what: "scrub" });
+    const idle = await page.evaluate(frames, { seconds: SECONDS / 2, what: "nothing" as What });
+    const blank = await page.evaluate(frames, { seconds: SECONDS / 2, what: "blank" as What });
+    const moved = await page.evaluate(frames, { seconds: SECONDS, what: "scrub" as What });
     return [
       {
         what: "time slider in the studio: frames while the sky of 41,411 stars follows, 1280 × 800",
