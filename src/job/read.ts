@@ -3,7 +3,7 @@ import type { Fault } from "./faults.ts";
 import { shorten, unknownKeys } from "./documentSchema.ts";
 import { readJson } from "./json.ts";
 import { migrate } from "./migrations.ts";
-import { ruleFaults } from "./rules.ts";
+import { chosenFault, ruleFaults } from "./rules.ts";
 import { JOB_FORMAT, JOB_VERSION, jobSchema } from "./schema.ts";
 import type { Job } from "./schema.ts";
 import { nightSchema } from "./sections/sky.ts";
@@ -42,7 +42,7 @@ export function examineJob(input: string | Uint8Array): Examined {
     job,
     parts,
     nights: soundNights(document),
-    faults: [...faults, ...ruleFaults(parts)],
+    faults: [...faults, ...ruleFaults(parts), ...(parts.sky ? [] : chosenFaults(document["sky"]))],
     unknownKeys: unknownKeys(document),
     migrated,
   };
@@ -100,7 +100,25 @@ function soundParts(document: Record<string, unknown>): Partial<Job> {
     const result = jobSchema.shape[key].safeParse(document[key]);
     if (result.success) parts[key] = result.data;
   }
+  parts["ceiling"] ??= ceilingWithoutZones(document["ceiling"]);
   return parts as Partial<Job>;
+}
+
+/** One bad no-go zone must not hide what is wrong with the outline or the tiles. */
+function ceilingWithoutZones(ceiling: unknown): Job["ceiling"] | undefined {
+  if (typeof ceiling !== "object" || ceiling === null) return undefined;
+  return jobSchema.shape.ceiling.safeParse({ ...ceiling, noGo: [] }).data;
+}
+
+/** Whether `sky.chosen` names a sky, where some sky is not sound. */
+function chosenFaults(sky: unknown): Fault[] {
+  const { chosen, options } = (sky ?? {}) as { chosen?: unknown; options?: unknown };
+  if (typeof chosen !== "string" || !Array.isArray(options)) return [];
+  const ids = options.map((option: { id?: unknown } | null) => option?.id);
+  return chosenFault(
+    chosen,
+    ids.filter((id) => typeof id === "string"),
+  );
 }
 
 function soundNights(document: Record<string, unknown>): Examined["nights"] {

@@ -17,16 +17,23 @@ export function ruleFaults(
 
 function skyFaults(sky: Job["sky"]): Fault[] {
   const ids = sky.options.map((o) => o.id);
-  const faults = repeated(ids, (i) => `sky.options[${i}].id`, "an id that no other sky has");
-  if (!ids.includes(sky.chosen)) {
-    faults.push({
+  return [
+    ...repeated(ids, (i) => `sky.options[${i}].id`, "an id that no other sky has"),
+    ...chosenFault(sky.chosen, ids),
+  ];
+}
+
+/** Whether the chosen sky is there. */
+export function chosenFault(chosen: string, ids: string[]): Fault[] {
+  if (ids.includes(chosen)) return [];
+  return [
+    {
       path: "sky.chosen",
       expected: `the id of one of the skies: ${ids.join(", ")}`,
-      got: shorten(sky.chosen),
+      got: shorten(chosen),
       next: "Choose one of them, or add that sky to sky.options.",
-    });
-  }
-  return faults;
+    },
+  ];
 }
 
 function strandFaults(strands: Job["strands"]): Fault[] {
