@@ -12,11 +12,14 @@ import { say } from "../../state/notices.svelte.ts";
 import { studio } from "../../state/studio.svelte.ts";
 import { latest } from "../../worker/latest.ts";
 import type { NightHours, SkyPicture, SkyRequest } from "../../worker/nightApi.ts";
+import { pipelined } from "../../worker/pipelined.ts";
 import { columnBuffers } from "../../worker/skyBuffers.ts";
 import { liveCore, sceneCore } from "../../worker/nightClient.ts";
 
 /** How far round the room the sky is shown, as a part of its longer side. */
 const ROUND_SHARE = 0.22;
+/** One sky is painted while the next is worked out. */
+const UNDER_WAY = 2;
 
 /**
  * The sky under the hand. While something is dragged or scrubbed the change is a draft of this part alone,
@@ -24,7 +27,8 @@ const ROUND_SHARE = 0.22;
  */
 class LiveSky {
   #draft = $state.raw<Edit | null>(null);
-  #spare: SkyBuffers | null = null;
+  /** Arrays of pictures that are no longer shown, to be filled again. */
+  readonly #spares: SkyBuffers[] = [];
   picture = $state.raw<SkyPicture | null>(null);
   hours = $state.raw<NightHours | null>(null);
   /** Why there is no sky; "" when there is one. */
@@ -88,16 +92,16 @@ class LiveSky {
     };
   }
 
-  readonly #draw = latest(
+  readonly #draw = pipelined(
+    UNDER_WAY,
     (request: Omit<SkyRequest, "spare">) => {
-      const spare = this.#spare;
-      this.#spare = null;
+      const spare = this.#spares.pop() ?? null;
       const asked = { ...request, spare };
       return liveCore().sky(spare ? transfer(asked, columnBuffers(spare)) : asked);
     },
     (answer) => {
       if (answer.ok) {
-        this.#spare = this.picture?.sky ?? null;
+        if (this.picture && this.#spares.length < UNDER_WAY) this.#spares.push(this.picture.sky);
         this.picture = answer.value;
         this.fault = "";
       } else this.fault = words(answer);
