@@ -11,6 +11,8 @@ import { asRead, fromDatum, viewOf } from "./view.ts";
 import { fitted, wrapped } from "./words.ts";
 
 const LAYER = "TEXT";
+/** From the strip's top to the rule above the bar. */
+const JOB_BLOCK_MM = 37;
 const RULE = { widthMm: WEIGHT.thin, grey: GREY.mid };
 
 /** Everything that the strip at a page's foot says. */
@@ -179,17 +181,18 @@ function jobBlock(context: SheetContext, { part }: StripFacts, [x, top]: PointMm
   const { plan, typeface, clean } = context;
   const { job, night, frame } = plan;
   const { instant, place } = frame;
+  // What tells one sheet from another comes first; what finds no room at the foot is on the overview.
   const rows: [words: string, size: number, bold: boolean][] = [
     [job.title, 2.9, true],
-    [[job.client, job.room].filter(Boolean).join(", "), 2.1, false],
-    [job.firm, 2.1, false],
+    [`revision ${job.revision}`, 2.9, true],
     [night.title, 2.3, true],
     [[place.name, coordinates(place.latDeg, place.lonDeg)].filter(Boolean).join(", "), 2.1, false],
     [`${instant.localIso.slice(0, 19).replace("T", " ")} ${instant.localIso.slice(19)}`, 2.1, false],
     [instant.zone, 2.1, false],
     [`UTC ${instant.utcIso.replace("T", " ").replace("Z", "")}`, 2.1, false],
     [part.tile.why, 2.1, false],
-    [`revision ${job.revision}`, 2.9, true],
+    [[job.client, job.room].filter(Boolean).join(", "), 2.1, false],
+    [job.firm, 2.1, false],
   ];
   let y = top;
   return rows
@@ -198,8 +201,9 @@ function jobBlock(context: SheetContext, { part }: StripFacts, [x, top]: PointMm
         (part) => [part, size, bold] as const,
       ),
     )
-    .map(([words, size, bold]) => {
+    .flatMap(([words, size, bold]) => {
       y -= size * 1.42;
+      if (y < top - JOB_BLOCK_MM) return [];
       return text(LAYER, [x, y + size * 0.3], fitted(words, width, size, typeface, bold), size, { bold });
     });
 }
