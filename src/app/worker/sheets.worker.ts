@@ -17,6 +17,7 @@ interface Opened {
   laidOut: Promise<Pack>;
   /** Sharing tiles out to engines takes seconds, so it waits until a page is wanted. */
   printed: Promise<Pack> | null;
+  sharedOut: boolean;
 }
 let opened: Opened | null = null;
 let stopping: AbortController | null = null;
@@ -31,8 +32,11 @@ async function laidOut(job: Job): Promise<Pack> {
 
 async function printed(): Promise<Pack> {
   if (opened === null) throw new Error("no job is open in the sheets worker");
-  opened.printed ??= opened.laidOut.then(withEngines);
-  return opened.printed;
+  const mine = opened;
+  mine.printed ??= mine.laidOut.then(withEngines);
+  const pack = await mine.printed;
+  mine.sharedOut = true;
+  return pack;
 }
 
 /** A test page has no engine on it. */
@@ -43,13 +47,16 @@ function packFor(order: SheetsOrder): Promise<Pack> {
 const api: SheetsApi = {
   open: (job) => {
     const pack = laidOut(job);
-    opened = { laidOut: pack, printed: null };
+    opened = { laidOut: pack, printed: null, sharedOut: false };
     return answer(async () => summaryOf(await pack));
   },
-  page: async (index) => {
-    const { pages, fonts } = await printed();
+  page: async (index, whole) => {
+    const laid = await opened?.laidOut;
+    if (laid === undefined) return null;
+    const early = !whole && laid.plan.job.bundles.engines.length > 0 && !opened?.sharedOut;
+    const { pages, fonts } = early ? laid : await printed();
     const page = pages[index];
-    return page ? toSvg(outlined(page.draw(), fonts)) : null;
+    return page ? { svg: toSvg(outlined(page.draw(), fonts)), whole: !early } : null;
   },
   make: async (order, onProgress) => {
     stopping?.abort();

@@ -35,6 +35,13 @@ export interface MadeFile {
   warnings: string[];
 }
 
+export interface DrawnPage {
+  /** Words as outlines: looks the same without the fonts. */
+  svg: string;
+  /** As it will be printed, engines and all. */
+  whole: boolean;
+}
+
 /** What can be downloaded. `tiles` null: every tile with holes. */
 export type SheetsOrder =
   | { what: "everything" }
@@ -50,8 +57,11 @@ export type Made = Answer<MadeFile> | { ok: false; stopped: true };
 /** What the sheets part asks of its own worker. The newest job given to `open` is the one that is printed. */
 export interface SheetsApi {
   open(job: Job): Promise<Answer<PackSummary>>;
-  /** A page of the opened job as SVG, words as outlines, or null when there is no such page. */
-  page(index: number): Promise<string | null>;
+  /**
+   * A page of the opened job, or null when there is no such page. Where engines are not shared out yet it
+   * comes at once without them, unless `whole` waits for them.
+   */
+  page(index: number, whole: boolean): Promise<DrawnPage | null>;
   make(order: SheetsOrder, onProgress: (done: number, total: number) => void): Promise<Made>;
   stop(): void;
 }

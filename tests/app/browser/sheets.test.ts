@@ -182,26 +182,22 @@ describe("sheets in the studio", () => {
     expect(await image.getAttribute("alt")).toContain("Whole ceiling, BACK (read from above)");
     const drawn = (): Promise<number> => image.evaluate((i) => (i as HTMLImageElement).naturalWidth);
     expect(await drawn()).toBeGreaterThan(100);
-    let before = await image.getAttribute("src");
     for (let sheet = 2; sheet <= 8; sheet++) {
       await button(page, "Next sheet").click();
-      await page.getByText(`Sheet ${sheet} of 703`).waitFor();
-      await page.waitForFunction(
-        (old) => document.querySelector("main img")?.getAttribute("src") !== old,
-        before,
-      );
+      await page.getByText(`Sheet ${sheet} of `).waitFor();
+      await page.locator(`main img[data-sheet="${sheet}"]`).waitFor();
       await image.evaluate((i) => (i as HTMLImageElement).decode());
       expect(await drawn()).toBeGreaterThan(100);
-      before = await image.getAttribute("src");
     }
     await openSection(page, "Paper and sides");
     await page.locator('[data-grip="tile:E5"]').click();
     await page.locator('main img[alt^="Tile E5, BACK"]').waitFor();
     await page.getByRole("list", { name: "Sheets" }).getByRole("button").last().click();
     await page.locator('main img[alt^="Tile E5, FACE"]').waitFor();
-    await page.getByRole("group", { name: /^Sheet \d+ of 703/ }).focus();
+    const last = Number(await image.getAttribute("data-sheet"));
+    await page.getByRole("group", { name: /^Sheet \d+ of \d+: Tile E5, FACE/ }).focus();
     await page.keyboard.press("PageUp");
-    await page.locator('main img[alt*="sheet 8 of 9"]').waitFor();
+    await page.locator(`main img[data-sheet="${last - 1}"][alt^="Tile E5, FACE"]`).waitFor();
     expect(wrongsOf(context)).toEqual([]);
     await context.close();
   });
@@ -211,7 +207,7 @@ describe("sheets in the studio", () => {
     const page = await at.open(context);
     await atSheets(page, "Download");
     await page.getByRole("button", { name: "Everything (zip)", disabled: false }).click();
-    await page.getByText(/Everything: [1-9]\d* of 114 tiles drawn/).waitFor();
+    await page.getByText(/Everything: [1-9]\d* of \d+ tiles drawn/).waitFor();
     await button(page, "Stop").click();
     await page.getByText("Stopped. Nothing was downloaded.").waitFor();
     await page.getByLabel("Tile", { exact: true }).selectOption("D6");

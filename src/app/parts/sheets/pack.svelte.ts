@@ -21,6 +21,10 @@ class PackState {
   page = $state(0);
   /** An image of the page, or "" while it is being drawn. */
   image = $state("");
+  /** Which page it shows: while the next is being drawn, still the one before. */
+  imageOf = $state(0);
+  /** False while the image lacks the engines, which take a few seconds to work out. */
+  imageWhole = $state(true);
   /** The tile chosen for a download of its own. */
   tile = $state("");
   making = $state.raw<{ words: string; done: number; total: number } | null>(null);
@@ -40,7 +44,7 @@ class PackState {
 
   show(index: number): void {
     this.page = Math.min(Math.max(0, index), Math.max(0, this.pages.length - 1));
-    if (this.summary) this.#draw(this.page);
+    if (this.summary) this.#draw({ index: this.page, whole: false });
   }
 
   /** First page of a tile, on the side looked at where there is one. */
@@ -104,12 +108,16 @@ class PackState {
   );
 
   readonly #draw = latest(
-    (index: number) => sheetsCore().page(index),
-    (svg, index) => {
+    ({ index, whole }: { index: number; whole: boolean }) => sheetsCore().page(index, whole),
+    (drawn, { index }) => {
       if (index !== this.page) return;
       URL.revokeObjectURL(this.#pageUrl);
-      this.#pageUrl = svg === null ? "" : URL.createObjectURL(new Blob([svg], { type: "image/svg+xml" }));
+      this.#pageUrl =
+        drawn === null ? "" : URL.createObjectURL(new Blob([drawn.svg], { type: "image/svg+xml" }));
       this.image = this.#pageUrl;
+      this.imageOf = index;
+      this.imageWhole = drawn?.whole ?? true;
+      if (!this.imageWhole) this.#draw({ index, whole: true });
     },
     (error) => console.error(error),
   );
