@@ -25,7 +25,10 @@ const NAME_PX = 12.5;
 const SMALL_DRAWING = 0.84;
 const BODY_PX = 5;
 
-/** Paints a sky on the plan as the camera sees it; `ratio` device pixels to a CSS pixel. */
+/**
+ * Paints a sky on the plan as the camera sees it; `ratio` device pixels to a CSS pixel. While it moves names go
+ * without their halo: that alone costs as much as all the stars.
+ */
 export function paintSky(
   pen: CanvasRenderingContext2D,
   picture: SkyPicture,
@@ -33,6 +36,7 @@ export function paintSky(
   ratio: number,
   outlineMm: readonly PointMm[],
   colours: SkyColours,
+  moving: boolean,
 ): void {
   const room = roomPath(camera, outlineMm);
   pen.setTransform(1, 0, 0, 1, 0, 0);
@@ -47,7 +51,7 @@ export function paintSky(
   paintLines(pen, picture, camera, colours);
   paintDiscs(pen, picture, camera, colours);
   paintBodies(pen, picture, camera, colours);
-  paintNames(pen, picture, camera, outlineMm, colours);
+  paintNames(pen, picture, camera, outlineMm, colours, !moving);
   pen.restore();
 }
 
@@ -198,6 +202,7 @@ function paintNames(
   camera: Camera,
   outlineMm: readonly PointMm[],
   colours: SkyColours,
+  halo: boolean,
 ): void {
   const taken: [number, number, number, number][] = [];
   const size = camera.widthPx < NARROW_PX ? SMALL_DRAWING : 1;
@@ -216,7 +221,7 @@ function paintNames(
     pen.strokeStyle = colours.ground;
     pen.lineWidth = 3;
     pen.lineJoin = "round";
-    pen.strokeText(text, left, top + 11.5);
+    if (halo) pen.strokeText(text, left, top + 11.5);
     pen.fillStyle = fill;
     pen.fillText(text, left, top + 11.5);
   };
