@@ -11,9 +11,16 @@ export function blankSideUm(tileUm: number, thicknessMm: number, wrapMm: number)
   return tileUm + 2 * (toUm(thicknessMm) + toUm(wrapMm));
 }
 
+/** Scissors need some play: a blank as wide as the roll to the millimetre is too tight (common practice, no source). */
+const PLAY_UM = 3000;
+
+/** Width of a roll that blanks may take, in whole micrometres. */
+export const usableUm = (rollUm: number, selvedgeUm: number): number =>
+  Math.max(0, rollUm - selvedgeUm - PLAY_UM);
+
 /** How many blanks of that side lie side by side across the roll (TRADE 5). */
 export function acrossCount(blankMm: number, rollWidthMm: number, selvedgeMm: number): number {
-  return Math.max(0, Math.floor(toUm(rollWidthMm - selvedgeMm) / toUm(blankMm)));
+  return Math.floor(usableUm(toUm(rollWidthMm), toUm(selvedgeMm)) / toUm(blankMm));
 }
 
 /** A blank for every covered tile at its own size, and the spare ones at the size of a full tile. */

@@ -1,3 +1,4 @@
+import { usableUm } from "./blanks.ts";
 import type { Blank, CutPlan, PlacedBlank } from "./types.ts";
 
 interface Field {
@@ -21,21 +22,21 @@ const ORDERS: readonly Order[] = [
  * one behind it, filled in the same way. Several orders are tried; the shortest wins.
  */
 export function layOut(blanks: readonly Blank[], rollUm: number, selvedgeUm: number): CutPlan {
-  const usableUm = Math.max(0, rollUm - selvedgeUm);
-  const tooWide = blanks.filter(({ acrossUm }) => acrossUm > usableUm);
-  const fitting = blanks.filter(({ acrossUm }) => acrossUm <= usableUm);
+  const width = usableUm(rollUm, selvedgeUm);
+  const tooWide = blanks.filter(({ acrossUm }) => acrossUm > width);
+  const fitting = blanks.filter(({ acrossUm }) => acrossUm <= width);
   let best: { placed: PlacedBlank[]; lengthUm: number } | null = null;
   for (const order of ORDERS)
     for (const behindFirst of [false, true]) {
-      const made = inStrips([...fitting].sort(order), usableUm, behindFirst);
+      const made = inStrips([...fitting].sort(order), width, behindFirst);
       if (!best || made.lengthUm < best.lengthUm) best = made;
     }
-  return { rollUm, usableUm, ...best!, leastUm: leastLength(fitting, usableUm), tooWide };
+  return { rollUm, usableUm: width, ...best!, leastUm: leastLength(fitting, width), tooWide };
 }
 
 function inStrips(
   sorted: Blank[],
-  usableUm: number,
+  width: number,
   behindFirst: boolean,
 ): { placed: PlacedBlank[]; lengthUm: number } {
   const left = [...sorted];
@@ -43,7 +44,7 @@ function inStrips(
   let lengthUm = 0;
   while (left.length > 0) {
     const along = left[0]!.alongUm;
-    fill({ x: 0, y: lengthUm, across: usableUm, along }, left, placed, behindFirst);
+    fill({ x: 0, y: lengthUm, across: width, along }, left, placed, behindFirst);
     lengthUm += along;
   }
   return { placed, lengthUm };
@@ -70,10 +71,10 @@ function fill(field: Field, left: Blank[], placed: PlacedBlank[], behindFirst: b
 }
 
 /** By area; and blanks over half the width can't lie side by side. */
-function leastLength(blanks: readonly Blank[], usableUm: number): number {
+function leastLength(blanks: readonly Blank[], width: number): number {
   if (blanks.length === 0) return 0;
   const area = blanks.reduce((sum, b) => sum + b.acrossUm * b.alongUm, 0);
-  const wide = blanks.filter((b) => 2 * b.acrossUm > usableUm).reduce((sum, b) => sum + b.alongUm, 0);
+  const wide = blanks.filter((b) => 2 * b.acrossUm > width).reduce((sum, b) => sum + b.alongUm, 0);
   const longest = blanks.reduce((most, b) => Math.max(most, b.alongUm), 0);
-  return Math.max(Math.ceil(area / usableUm), wide, longest);
+  return Math.max(Math.ceil(area / width), wide, longest);
 }
