@@ -3,6 +3,7 @@ import { JobFaults } from "../job/faults.ts";
 import type { Job } from "../job/schema.ts";
 import type { BoardFormat, BoardNight } from "../sheets/board.ts";
 import { loadCatalog } from "./catalogFiles.ts";
+import { withLengths } from "./lengths.ts";
 import { loadJob } from "./loadJob.ts";
 import { checkFolder, writeFolder, type OutputFile } from "./output.ts";
 import { runCommand } from "./shell.ts";
@@ -19,9 +20,6 @@ interface Options {
 
 const FEWEST = 2;
 const MOST = 4;
-/** Pictures of a board: shape, and pixels enough for A3 at 200 dots an inch. */
-const PICTURE_ASPECT = 3 / 2;
-const PICTURE_WIDTH_PX = 1500;
 /** Width of the board's own PNG. */
 const PNG_WIDTH_PX = { A3: 3508, "16:9": 3840 } as const satisfies Record<BoardFormat, number>;
 
@@ -32,7 +30,10 @@ export function registerBoard(program: Command): void {
     .argument("<job>", "the job file (*.velarium.json)")
     .requiredOption("--out <folder>", "where the boards go; the folder appears whole or not at all")
     .option("--nights <ids>", "the skies to show, as reopening,winter; default: the job's first four")
-    .option("--seat <seat>", 'one seat for all: by name or number, or "x,y,eye" in mm on the plan')
+    .option(
+      "--seat <seat>",
+      'one seat for all: by name or number, or "x,y,eye" in mm on the plan; default: lying in the middle',
+    )
     .option("--dimmer <light>", "light of the engines, 0 to 1, instead of the job's")
     .option("--tint", "colour each star", false)
     .option("--replace", "put them in the place of earlier boards in that folder", false)
@@ -47,21 +48,13 @@ export function registerBoard(program: Command): void {
         const { job: read } = await loadJob(path, shell);
         const ids = chosenIds(read, options.nights);
         const job: Job = options.tint ? { ...read, scene: { ...read.scene, tint: true } } : read;
-        const [
-          { planJob },
-          { nightFacts },
-          { needsDeepCatalog },
-          { prepareScene },
-          { renderScene },
-          { seatsOf },
-        ] = await Promise.all([
-          import("../plan.ts"),
-          import("../choose/facts.ts"),
-          import("../catalogDepth.ts"),
-          import("../scene/scene.ts"),
-          import("../scene/render.ts"),
-          import("../scene/seats.ts"),
-        ]);
+        const [{ planJob }, { needsDeepCatalog }, { boardPicture }, { seatBelow, seatsOf }] =
+          await Promise.all([
+            import("../plan.ts"),
+            import("../catalogDepth.ts"),
+            import("../sheets/boardNight.ts"),
+            import("../scene/seats.ts"),
+          ]);
         const { findSeat, jpegOf, pngOfSvg, readNumber } = await import("./pictures.ts");
         const dimmer =
           options.dimmer === undefined ? job.scene.dimmer : readNumber("--dimmer", options.dimmer, 0, 1);
@@ -72,20 +65,23 @@ export function registerBoard(program: Command): void {
           ),
         );
         const catalog = await loadCatalog({ deep });
-        const widthPx = PICTURE_WIDTH_PX;
-        const heightPx = Math.round(widthPx / PICTURE_ASPECT);
         const nights: BoardNight[] = [];
         let seatName = "";
+        let aspect = 1;
         for (const id of ids) {
           shell.signal.throwIfAborted();
           shell.progress(`Settling and drawing ${id}`);
-          const plan = planJob({ ...job, sky: { ...job.sky, chosen: id } }, catalog);
-          const { box } = plan.ceiling;
-          const middle: [number, number] = [(box.minX + box.maxX) / 2000, (box.minY + box.maxY) / 2000];
-          const seat = findSeat(seatsOf(job, plan.ceiling), options.seat, middle);
+          const bare = planJob({ ...job, sky: { ...job.sky, chosen: id } }, catalog);
+          const { plan, lengthsM } = await withLengths(bare, catalog, shell);
+          const seat =
+            options.seat === undefined
+              ? seatBelow(plan.ceiling)
+              : findSeat(seatsOf(job, plan.ceiling), options.seat, plan.ceiling, job.ceiling.heightMm);
           seatName = seat.name;
-          const frame = renderScene(prepareScene(plan, { seat, widthPx, heightPx }), { dimmer });
-          nights.push({ facts: nightFacts(plan, catalog), picture: await jpegOf(frame, widthPx, heightPx) });
+          const view = { seat, dimmer, nights: ids.length, ...(lengthsM === undefined ? {} : { lengthsM }) };
+          const { facts, marks, frame, widthPx, heightPx } = boardPicture(plan, catalog, view);
+          aspect = widthPx / heightPx;
+          nights.push({ facts, marks, picture: await jpegOf(frame, widthPx, heightPx) });
         }
         const [{ makeBoard }, { loadBoardFonts }] = await Promise.all([
           import("../sheets/shown.ts"),
@@ -102,7 +98,7 @@ export function registerBoard(program: Command): void {
         for (const format of ["A3", "16:9"] as const) {
           shell.progress(`Laying out ${format}`);
           const name = format === "A3" ? "board-a3" : "board-16x9";
-          const { pdf, svg } = await makeBoard(nights, words, format, fonts, PICTURE_ASPECT);
+          const { pdf, svg } = await makeBoard(nights, words, format, fonts, aspect);
           files.push({ path: `${name}.pdf`, bytes: pdf });
           files.push({ path: `${name}.png`, bytes: await pngOfSvg(svg, PNG_WIDTH_PX[format]) });
         }

@@ -1,6 +1,8 @@
 import sharp from "sharp";
+import type { Ceiling } from "../ceiling/types.ts";
 import { JobFaults } from "../job/faults.ts";
 import type { Seat } from "../scene/camera.ts";
+import { lookAtFilling } from "../scene/framing.ts";
 
 /** An RGBA frame as a PNG file; `overlaySvg` is drawn over it. */
 export async function pngOf(
@@ -58,7 +60,12 @@ export function readNumber(path: string, text: string, least: number, most: numb
 }
 
 /** A seat by its name, its number (1 is the first), or "x,y" / "x,y,eye" in mm on the plan. */
-export function findSeat(seats: readonly Seat[], wanted: string | undefined, middle: Seat["lookAtMm"]): Seat {
+export function findSeat(
+  seats: readonly Seat[],
+  wanted: string | undefined,
+  ceiling: Ceiling,
+  heightMm: number,
+): Seat {
   if (wanted === undefined) return seats[0]!;
   const named = seats.find((seat) => seat.name.toLowerCase() === wanted.toLowerCase());
   if (named) return named;
@@ -67,7 +74,8 @@ export function findSeat(seats: readonly Seat[], wanted: string | undefined, mid
     return seats[numbers[0]! - 1]!;
   if ((numbers.length === 2 || numbers.length === 3) && numbers.every(Number.isFinite)) {
     const [x, y, eye] = numbers as [number, number, number?];
-    return { name: wanted, atMm: [x, y], eyeMm: eye ?? 1200, lookAtMm: middle, fieldDeg: 90 };
+    const place = { atMm: [x, y] as Seat["atMm"], eyeMm: eye ?? 1200, fieldDeg: 90 };
+    return { name: wanted, ...place, lookAtMm: lookAtFilling(ceiling, heightMm, place) };
   }
   throw new JobFaults([
     {

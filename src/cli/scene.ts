@@ -2,6 +2,7 @@ import type { Command } from "commander";
 import { CannotDo, JobFaults } from "../job/faults.ts";
 import type { Job } from "../job/schema.ts";
 import type { Scene } from "../scene/types.ts";
+import { withLengths } from "./lengths.ts";
 import { loadPlan } from "./loadJob.ts";
 import { writeNewFile } from "./output.ts";
 import { runCommand } from "./shell.ts";
@@ -51,24 +52,23 @@ export function registerScene(program: Command): void {
           ]);
         if (options.realSky && options.lightsOn)
           throw new CannotDo("--real-sky and --lights-on don't go together.", "Leave one of them out.");
-        const { plan, catalog } = await loadPlan(path, shell, options.night);
+        const { plan: bare, catalog } = await loadPlan(path, shell, options.night);
         const [{ prepareScene, prepareLightsOn }, { seatsOf }, { renderScene }] = await Promise.all([
           import("../scene/scene.ts"),
           import("../scene/seats.ts"),
           import("../scene/render.ts"),
         ]);
         const dimmer =
-          options.dimmer === undefined ? plan.job.scene.dimmer : readNumber("--dimmer", options.dimmer, 0, 1);
+          options.dimmer === undefined ? bare.job.scene.dimmer : readNumber("--dimmer", options.dimmer, 0, 1);
+        const seats = seatsOf(bare.job, bare.ceiling);
+        const seat = findSeat(seats, options.seat, bare.ceiling, bare.job.ceiling.heightMm);
+        const { plan, lengthsM } = options.lightsOn
+          ? { plan: bare }
+          : await withLengths(bare, catalog, shell);
         const job: Job = options.tint ? { ...plan.job, scene: { ...plan.job.scene, tint: true } } : plan.job;
         const source = { ...plan, job };
-        const seats = seatsOf(job, plan.ceiling);
-        const { box } = plan.ceiling;
-        const seat = findSeat(seats, options.seat, [
-          (box.minX + box.maxX) / 2000,
-          (box.minY + box.maxY) / 2000,
-        ]);
         shell.progress("Drawing");
-        const view = { seat, ...size };
+        const view = { seat, ...size, ...(lengthsM === undefined ? {} : { lengthsM }) };
         let scene: Scene;
         if (options.lightsOn) scene = prepareLightsOn(source, { ...view, samples: 3 });
         else if (options.realSky)

@@ -9,8 +9,12 @@ export interface Seat {
   atMm: PointMm;
   eyeMm: number;
   lookAtMm: PointMm;
+  /** Width of the view, in a picture up to 16:9; a wider one shows more at its sides. */
   fieldDeg: number;
 }
+
+/** Widest shape of a picture whose width is the field. */
+export const WIDEST_ASPECT = 16 / 9;
 
 /**
  * A true perspective (pinhole) from the eye to the picture. Room axes: x, y of the plan, z up from the
@@ -48,7 +52,8 @@ export function makeCamera(seat: Seat, ceilingMm: number, widthPx: number, heigh
     forward[2] * up[0] - forward[0] * up[2],
     forward[0] * up[1] - forward[1] * up[0],
   ];
-  const focalPx = widthPx / 2 / settled(Math.tan((seat.fieldDeg * Math.PI) / 360));
+  const fieldPx = Math.min(widthPx, WIDEST_ASPECT * heightPx);
+  const focalPx = fieldPx / 2 / settled(Math.tan((seat.fieldDeg * Math.PI) / 360));
   return {
     eye: [seat.atMm[0], seat.atMm[1], seat.eyeMm],
     right,

@@ -35,7 +35,7 @@ export function blackBody(kelvin: number): Tint {
 }
 
 /** How much of the full colour is shown: eyes see star colours pale (a look; TRADE 4 "only in bright stars"). */
-const SATURATION = 0.55;
+const SATURATION = 0.4;
 
 /** Tint of a star, luminance 1; white where its colour is unknown. */
 export function starTint(colourBv: number | null): Tint {

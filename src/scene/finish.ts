@@ -24,6 +24,8 @@ export interface Finish {
   wall(downMm: number, x: number, y: number, out: Linear): void;
   /** Grain from pixel to pixel, 0 to 1, so that near-black doesn't band. */
   grain: number;
+  /** Whether fittings that will be hung later are marked; the ceiling goes on behind them if not. */
+  marksFuture: boolean;
 }
 
 function put(out: Linear, red: number, green: number, blue: number, gain = 1): void {
@@ -34,18 +36,18 @@ function put(out: Linear, red: number, green: number, blue: number, gain = 1): v
 
 /** In the dark: velvet black, the grid and the room's edge only just there. */
 export const NIGHT: Finish = {
-  grain: 0.5,
+  grain: 0.3,
+  marksFuture: false,
   ceiling({ what, edgeMm, chance }, out) {
-    if (what === "fabric") put(out, 0.00105, 0.00125, 0.0019, 0.85 + (0.3 * (chance >>> 16)) / 65536);
-    else if (what === "tee") put(out, 0.0042, 0.005, 0.0068);
-    else if (what === "wall-angle") put(out, 0.0036, 0.0043, 0.006);
-    else if (what === "plain") put(out, 0.0034, 0.0039, 0.0052);
-    else if (what === "future-fitting") put(out, 0.0012, 0.0014, 0.002);
-    else put(out, 0.0046, 0.0052, 0.0066, edgeMm < 12 ? 1.35 : 0.8);
+    if (what === "fabric") put(out, 0.0098, 0.011, 0.0146, 0.9 + (0.2 * (chance >>> 16)) / 65536);
+    else if (what === "tee") put(out, 0.0235, 0.0265, 0.0325);
+    else if (what === "wall-angle") put(out, 0.0215, 0.0245, 0.03);
+    else if (what === "plain") put(out, 0.0205, 0.0225, 0.0275);
+    else put(out, 0.0277, 0.03, 0.0352, edgeMm < 12 ? 1.15 : 0.8);
   },
   wall(downMm, _x, _y, out) {
     const fall = 1 / (1 + (downMm / 900) * (downMm / 900));
-    put(out, 0.0052, 0.0058, 0.0082, 0.22 + 0.78 * fall * (downMm < 40 ? downMm / 80 + 0.5 : 1));
+    put(out, 0.0255, 0.0275, 0.035, 0.3 + 0.7 * fall * (downMm < 40 ? downMm / 80 + 0.5 : 1));
   },
 };
 
@@ -58,45 +60,46 @@ function fissured(x: number, y: number): number {
 /** By day: cloth tiles, painted grid, plain tiles, fittings. */
 export const DAY: Finish = {
   grain: 0.02,
+  marksFuture: true,
   ceiling({ what, x, y, edgeMm, chance }, out) {
     const shade = edgeMm < 9 ? 0.8 + edgeMm / 45 : 1;
     switch (what) {
       case "fabric":
         // One pile direction, so tiles differ by a breath only.
-        return put(out, 0.03, 0.031, 0.037, shade * (0.94 + (0.12 * (chance >>> 16)) / 65536));
+        return put(out, 0.0965, 0.0987, 0.111, shade * (0.94 + (0.12 * (chance >>> 16)) / 65536));
       case "tee":
-        return put(out, 1.05, 1.04, 1.0);
+        return put(out, 1.03, 1.03, 1);
       case "wall-angle":
-        return put(out, 0.92, 0.91, 0.88);
+        return put(out, 0.946, 0.939, 0.918);
       case "plain":
-        return put(out, 0.86, 0.85, 0.81, shade * fissured(x, y));
+        return put(out, 0.904, 0.897, 0.869, shade * fissured(x, y));
       case "luminaire":
       case "emergency-light":
-        return edgeMm < 18 ? put(out, 0.7, 0.7, 0.69) : put(out, 4, 3.9, 3.6);
+        return edgeMm < 18 ? put(out, 0.788, 0.788, 0.781) : put(out, 2.52, 2.48, 2.35);
       case "exit-sign":
-        return edgeMm < 10 ? put(out, 0.8, 0.8, 0.8) : put(out, 0.05, 0.6, 0.22);
+        return edgeMm < 10 ? put(out, 0.862, 0.862, 0.862) : put(out, 0.136, 0.711, 0.364);
       case "diffuser": {
         const louvre = edgeMm % 60 < 14 ? 0.25 : 1;
-        return put(out, 0.8, 0.8, 0.79, edgeMm < 20 ? 1 : louvre);
+        return put(out, 0.862, 0.862, 0.855, edgeMm < 20 ? 1 : louvre);
       }
       case "speaker":
-        return put(out, 0.66, 0.66, 0.66, edgeMm < 12 || x % 8 < 4 === y % 8 < 4 ? 1 : 0.7);
+        return put(out, 0.758, 0.758, 0.758, edgeMm < 12 || x % 8 < 4 === y % 8 < 4 ? 1 : 0.7);
       case "sprinkler":
-        return edgeMm < 14 ? put(out, 0.85, 0.85, 0.84) : put(out, 0.35, 0.3, 0.22);
+        return edgeMm < 14 ? put(out, 0.897, 0.897, 0.89) : put(out, 0.497, 0.448, 0.364);
       case "camera":
-        return edgeMm < 25 ? put(out, 0.8, 0.8, 0.8) : put(out, 0.02, 0.02, 0.025);
+        return edgeMm < 25 ? put(out, 0.862, 0.862, 0.862) : put(out, 0.0737, 0.0737, 0.0855);
       case "hatch":
-        return put(out, 0.84, 0.83, 0.8, edgeMm < 6 || (edgeMm > 22 && edgeMm < 26) ? 0.55 : 1);
+        return put(out, 0.89, 0.883, 0.862, edgeMm < 6 || (edgeMm > 22 && edgeMm < 26) ? 0.55 : 1);
       case "future-fitting":
-        return put(out, 0.032, 0.033, 0.04, edgeMm < 10 && (x + y) % 120 < 60 ? 4 : 1);
+        return put(out, 0.101, 0.103, 0.117, edgeMm < 10 && (x + y) % 120 < 60 ? 4 : 1);
       default:
-        return put(out, 0.85, 0.85, 0.83, edgeMm > 14 && edgeMm < 19 ? 0.6 : 1);
+        return put(out, 0.897, 0.897, 0.883, edgeMm > 14 && edgeMm < 19 ? 0.6 : 1);
     }
   },
   wall(downMm, x, y, out) {
     const corner = 1 - 0.3 / (1 + downMm / 60);
     const wash = 0.75 + 0.25 / (1 + downMm / 2500);
     const side = 0.94 + (0.06 * (Math.floor(x + y) & 1023)) / 1023 / 8;
-    put(out, 0.62, 0.58, 0.52, corner * wash * side);
+    put(out, 0.727, 0.695, 0.647, corner * wash * side);
   },
 };

@@ -112,11 +112,16 @@ function freeBox(
   return null;
 }
 
+/** Where a point of the ceiling is on the picture; null outside the room, behind the eye or round a corner. */
+export function picturePlace(source: SceneSource, camera: Camera): (at: PointMm) => PointMm | null {
+  const room = makeRoom(source.ceiling, source.job.ceiling.heightMm);
+  return ([x, y]) =>
+    isInside(room, x, y) && !isHidden(room, camera, x, y) ? toScreen(camera, x, y, camera.ceilingMm) : null;
+}
+
 /** The overlay in perspective, as an SVG the size of the picture. Nothing off the picture or round a corner. */
 export function overlaySvg(overlay: Overlay, source: SceneSource, camera: Camera): string {
-  const room = makeRoom(source.ceiling, source.job.ceiling.heightMm);
-  const place = ([x, y]: PointMm): PointMm | null =>
-    isInside(room, x, y) && !isHidden(room, camera, x, y) ? toScreen(camera, x, y, camera.ceilingMm) : null;
+  const place = picturePlace(source, camera);
   const em = camera.heightPx / 55;
   const onPicture = ([x, y]: PointMm, pad: number): boolean =>
     x >= pad && y >= pad && x <= camera.widthPx - pad && y <= camera.heightPx - pad;

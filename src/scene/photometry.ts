@@ -18,10 +18,14 @@ export interface EndCut {
   tiltDeg: number;
 }
 
-/** Softness and scatter: common practice, no source. Tilts: TRADE 3, "mild random angles". */
+/**
+ * Softness and scatter: our own judgement, no source. A flush-cut end is rough like ground glass and stands
+ * 1-2 mm proud, so that it is also seen from the side (TRADE 3: "roughness scatters, helps"; "protruding rough
+ * end is what rear seats see"). Tilts: TRADE 3, "mild random angles".
+ */
 export const END_CUTS: Record<"square" | "snipped", EndCut> = {
   square: { softNa: 0.05, scatter: 0.03, tiltDeg: 0 },
-  snipped: { softNa: 0.25, scatter: 0.16, tiltDeg: 20 },
+  snipped: { softNa: 0.45, scatter: 0.45, tiltDeg: 20 },
 };
 
 /** Light relative to the reference diameter: the area law, all strands being fed by one evenly lit port. */

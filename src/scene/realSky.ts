@@ -16,8 +16,8 @@ import type { Light, Scene } from "./types.ts";
 /** Naked-eye limit of a keen eye in a dark place (TRADE 4). */
 const FAINTEST = 6.5;
 /** Light of the brightest Milky Way on the screen, and of the sky between the stars (a look). */
-const MILKY_WAY_LIGHT = 0.014;
-const SKY_LIGHT = 0.0014;
+const MILKY_WAY_LIGHT = 0.075;
+const SKY_LIGHT = 0.0125;
 /** The Milky Way is sampled on a grid of this many pixels and drawn smooth between. */
 const COARSE_PX = 8;
 

@@ -163,7 +163,7 @@ export function isHidden(room: Room, camera: Camera, xMm: number, yMm: number): 
 }
 
 /** What is at a point of the ceiling (mm), into `spot`; false outside the room. */
-function lookUp(room: Room, x: number, y: number, spot: Spot): boolean {
+function lookUp(room: Room, x: number, y: number, marksFuture: boolean, spot: Spot): boolean {
   const { grid } = room.ceiling;
   const mx = grid.moduleMm[0];
   const my = grid.moduleMm[1];
@@ -179,6 +179,7 @@ function lookUp(room: Room, x: number, y: number, spot: Spot): boolean {
   spot.x = x;
   spot.y = y;
   for (const fitting of cell.fittings) {
+    if (!marksFuture && fitting.what === "future-fitting") continue;
     if (!within(fitting.edges, x, y)) continue;
     spot.what = fitting.what;
     spot.edgeMm = toEdge(fitting.edges, x, y);
@@ -228,7 +229,8 @@ export function paintRoom(room: Room, camera: Camera, finish: Finish, samples: n
       const dz = forward[2] + u * right[2] + v * up[2];
       const t = dz > 0 ? above / dz : Infinity;
       const blocked = room.convex ? Infinity : firstWall(room, ex, ey, dx, dy);
-      if (t < blocked && lookUp(room, ex + t * dx, ey + t * dy, spot)) finish.ceiling(spot, light);
+      if (t < blocked && lookUp(room, ex + t * dx, ey + t * dy, finish.marksFuture, spot))
+        finish.ceiling(spot, light);
       else {
         const wall = room.convex ? firstWall(room, ex, ey, dx, dy) : blocked;
         finish.wall(above - wall * dz, ex + wall * dx, ey + wall * dy, light);

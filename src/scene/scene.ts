@@ -19,6 +19,8 @@ export interface SceneSize {
   heightPx: number;
   /** Rays a pixel and side for the room behind the strands: 1 while moving, 2 or 3 for a still. */
   samples?: number;
+  /** Size of the smallest spots over that of a picture filling a screen: more for small pictures on a page. */
+  spotScale?: number;
 }
 
 /** Largest picture, in pixels. */
@@ -69,8 +71,13 @@ export function sceneOfLights(
       },
     ]);
   const camera = makeCamera(seat, job.ceiling.heightMm, widthPx, heightPx);
-  const spots = makeSpots(lights, camera, job.strands.numericalAperture, END_CUTS[job.scene.ends], (light) =>
-    isHidden(room, camera, light.xMm, light.yMm),
+  const spots = makeSpots(
+    lights,
+    camera,
+    job.strands.numericalAperture,
+    END_CUTS[job.scene.ends],
+    (light) => isHidden(room, camera, light.xMm, light.yMm),
+    options.spotScale,
   );
   return {
     camera,

@@ -2,16 +2,12 @@ import type { Ceiling } from "../ceiling/types.ts";
 import { nearestOnBoundary, containsPoint } from "../geometry/area.ts";
 import type { PointMm } from "../geometry/types.ts";
 import type { Job } from "../job/schema.ts";
-import type { Seat } from "./camera.ts";
+import { WIDEST_ASPECT, type Seat } from "./camera.ts";
+import { lookAtFilling, wholeCeiling } from "./framing.ts";
 
 /** Eye heights: common practice, no source. */
 const SEATED_EYE_MM = 1200;
-const STANDING_EYE_MM = 1600;
-
-function middleOf(ceiling: Ceiling): PointMm {
-  const { minX, minY, maxX, maxY } = ceiling.box;
-  return [(minX + maxX) / 2000, (minY + maxY) / 2000];
-}
+const LYING_EYE_MM = 300;
 
 /** A spot `shareX`, `shareY` across the bounding box, drawn towards the inside of an odd-shaped room. */
 function spotIn(ceiling: Ceiling, shareX: number, shareY: number): PointMm {
@@ -41,26 +37,31 @@ function spotIn(ceiling: Ceiling, shareX: number, shareY: number): PointMm {
   return best;
 }
 
-/** The job's own seats, or three of ours: the middle looking straight up, by a wall, standing in a corner. */
-export function seatsOf(job: Pick<Job, "scene">, ceiling: Ceiling): Seat[] {
-  const middle = middleOf(ceiling);
+/** The job's own seats, or three of ours: lying in the middle, seated by a wall and in a corner. */
+export function seatsOf(job: Pick<Job, "scene" | "ceiling">, ceiling: Ceiling): Seat[] {
+  const heightMm = job.ceiling.heightMm;
   if (job.scene.seats.length > 0) {
     return job.scene.seats.map((seat, i) => ({
       name: seat.name || `seat ${i + 1}`,
       atMm: seat.atMm,
       eyeMm: seat.eyeMm,
-      lookAtMm: seat.lookAtMm ?? middle,
+      lookAtMm: seat.lookAtMm ?? lookAtFilling(ceiling, heightMm, seat),
       fieldDeg: seat.fieldDeg,
     }));
   }
-  const centre = spotIn(ceiling, 0.5, 0.5);
-  const wall = spotIn(ceiling, 0.5, 0.08);
-  const corner = spotIn(ceiling, 0.08, 0.1);
-  /** Leaning back: a spot nearer than the middle. */
-  const ahead = ([x, y]: PointMm): PointMm => [x + 0.7 * (centre[0] - x), y + 0.7 * (centre[1] - y)];
+  const seated = (name: string, shareX: number, shareY: number): Seat => {
+    const place = { atMm: spotIn(ceiling, shareX, shareY), eyeMm: SEATED_EYE_MM, fieldDeg: 90 };
+    return { name, ...place, lookAtMm: lookAtFilling(ceiling, heightMm, place) };
+  };
   return [
-    { name: "middle", atMm: centre, eyeMm: SEATED_EYE_MM, lookAtMm: centre, fieldDeg: 100 },
-    { name: "wall", atMm: wall, eyeMm: SEATED_EYE_MM, lookAtMm: ahead(wall), fieldDeg: 90 },
-    { name: "corner", atMm: corner, eyeMm: STANDING_EYE_MM, lookAtMm: ahead(corner), fieldDeg: 90 },
+    wholeCeiling(seatBelow(ceiling), ceiling, heightMm, WIDEST_ASPECT),
+    seated("wall", 0.5, 0.08),
+    seated("corner", 0.08, 0.1),
   ];
+}
+
+/** Lying on the floor in the middle, looking straight up. */
+export function seatBelow(ceiling: Ceiling): Seat {
+  const atMm = spotIn(ceiling, 0.5, 0.5);
+  return { name: "middle", atMm, eyeMm: LYING_EYE_MM, lookAtMm: atMm, fieldDeg: 100 };
 }

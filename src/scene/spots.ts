@@ -3,24 +3,37 @@ import { ACUITY_ARCMIN, arcminOf, coneLight, distanceLight, type EndCut } from "
 import type { Light, Spots } from "./types.ts";
 
 /** Light on the screen of the reference strand on its axis at the reference distance, engines full. */
-export const EXPOSURE = 1.3;
+export const EXPOSURE = 3.4;
 
-/** Width at half height of the smallest spot a picture holds, pixels, and pictures 1 unit higher per this many. */
+/** Width at half height of the smallest spot a picture holds, pixels, and what suits a picture of a height. */
 const SMALLEST_SPOT_PX = 1.5;
 const SPOT_PER_HEIGHT = 1 / 480;
-/**
- * A picture too small for its spots would look crowded with light; this dims it, by one power of the spots'
- * excess (two would be a picture made small, in which the faint ones are lost). 1 from 720 pixels up.
- */
-export function smallPictureGain(heightPx: number): number {
-  return Math.min(1, (heightPx * SPOT_PER_HEIGHT) / SMALLEST_SPOT_PX);
+
+/** Width at half height of a point's spot, pixels. */
+export function spotPx(heightPx: number, spotScale = 1): number {
+  return Math.max(SMALLEST_SPOT_PX, heightPx * SPOT_PER_HEIGHT * spotScale);
 }
 
-/** The eye's own glare: this part of the profile is a wide faint halo (a look, not a measurement). */
-const GLARE = 0.02;
-const GLARE_WIDTH = 4;
+/**
+ * A picture too small for its spots would look crowded with light; this dims it, by the root of the spots'
+ * excess (the second power would be a picture made small, in which the faint ones are lost). 1 from 720 pixels up.
+ */
+export function smallPictureGain(heightPx: number, spotScale = 1): number {
+  return Math.sqrt((heightPx * SPOT_PER_HEIGHT) / spotPx(heightPx, spotScale));
+}
+
+/**
+ * Glare, by which a brighter point looks larger. Light strewn inside the eye falls with about the third power of
+ * the angle from a point (CIE 146:2002, disability glare, leading term 10/angle^3; from memory). How much of the
+ * peak it has and how wide it starts is a look, not a measurement: the most for a strand of GLARING power
+ * (1.5 mm), with the square of the power below, so that the few thick strands glow and the many thin ones stay
+ * points on black, as an eye in the dark tells them apart at a glance.
+ */
+const GLARE = 0.22;
+const GLARE_WIDTH = 3.3;
+const GLARING = 4;
 /** A spot ends where it falls below this light. */
-const CUT_LIGHT = 0.0012;
+const CUT_LIGHT = 0.006;
 const LARGEST_SPOT_PX = 200;
 
 /** Illuminance at the eye relative to the reference strand on its axis at the reference distance. */
@@ -34,31 +47,38 @@ export function lightAtEye(light: Light, camera: Camera, numericalAperture: numb
   return light.power * coneLight(cosine, numericalAperture, end) * distanceLight(distance);
 }
 
+/** Part of the peak that is glare. */
+function glareOf(power: number): number {
+  const share = power / GLARING;
+  return GLARE * Math.min(1, share * share);
+}
+
 interface Profile {
   core2: number;
   halo2: number;
+  /** Part of the peak that is glare. */
+  glare: number;
   /** Sum over the plane of the profile of a point. */
   whole: number;
   halfWidth: number;
 }
 
-/** Moffat profiles (1 + r^2/a^2)^-b: b = 3 for the core, b = 2 for the glare. Exact arithmetic only. */
-function profileOf(camera: Camera): Profile {
+/** Moffat profiles (1 + r^2/a^2)^-b: b = 3 for the core, b = 3/2 for the glare. Exact arithmetic only. */
+function profileOf(camera: Camera, spotScale: number, glare: number): Profile {
   const pxPerArcmin = camera.focalPx / 3437.746770784939;
-  const spot = Math.max(SMALLEST_SPOT_PX, camera.heightPx * SPOT_PER_HEIGHT);
-  const fullWidth = Math.max(spot, ACUITY_ARCMIN * pxPerArcmin);
+  const fullWidth = Math.max(spotPx(camera.heightPx, spotScale), ACUITY_ARCMIN * pxPerArcmin);
   const core = fullWidth / 1.019649;
   const core2 = core * core;
   const halo2 = core2 * GLARE_WIDTH * GLARE_WIDTH;
-  const whole = Math.PI * ((1 - GLARE) * core2 * 0.5 + GLARE * halo2);
-  return { core2, halo2, whole, halfWidth: fullWidth / 2 };
+  const whole = Math.PI * ((1 - glare) * core2 * 0.5 + glare * halo2 * 2);
+  return { core2, halo2, glare, whole, halfWidth: fullWidth / 2 };
 }
 
 function valueAt(profile: Profile, distance: number, discPx: number): number {
   const r = distance > discPx ? distance - discPx : 0;
   const core = 1 + (r * r) / profile.core2;
   const halo = 1 + (r * r) / profile.halo2;
-  return (1 - GLARE) / (core * core * core) + GLARE / (halo * halo);
+  return (1 - profile.glare) / (core * core * core) + profile.glare / (halo * Math.sqrt(halo));
 }
 
 /** How far out a spot of this peak still shows. */
@@ -88,7 +108,7 @@ class Weights {
 /**
  * Lights as spots on the picture. A strand smaller than the eye's acuity (or the picture's) is a point spread
  * over the smallest spot; a thicker one shows as a disc of its own size; the light is the same either way.
- * `hidden` tells lights that stand behind a corner of the room.
+ * `hidden` tells lights that stand behind a corner of the room; `spotScale` widens the smallest spot.
  */
 export function makeSpots(
   lights: readonly Light[],
@@ -96,9 +116,9 @@ export function makeSpots(
   numericalAperture: number,
   end: EndCut,
   hidden: (light: Light) => boolean,
+  spotScale = 1,
 ): Spots {
-  const profile = profileOf(camera);
-  const exposure = EXPOSURE * smallPictureGain(camera.heightPx);
+  const exposure = EXPOSURE * smallPictureGain(camera.heightPx, spotScale);
   const rows: { box: [number, number, number, number]; light: number }[] = [];
   const weights = new Weights();
   const starts: number[] = [];
@@ -111,6 +131,7 @@ export function makeSpots(
     const dy = light.yMm - camera.eye[1];
     const dz = camera.ceilingMm - camera.eye[2];
     const distance = Math.sqrt(dx * dx + dy * dy + dz * dz);
+    const profile = profileOf(camera, spotScale, glareOf(light.power));
     const radiusPx = (arcminOf(light.radiusMm, distance) * camera.focalPx) / 3437.746770784939;
     const discPx = Math.max(0, radiusPx - profile.halfWidth);
     const reach = reachPx(profile, shown, discPx);

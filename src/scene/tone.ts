@@ -1,18 +1,20 @@
 import { fifthRoot } from "./exact.ts";
 
 /**
- * The one tone curve, from light (1 = about paper white before compression) to the screen:
+ * The one tone curve, from light to the screen, with y = x^(3/2):
  *
- *     T(x) = 1 - 1 / (1 + x + x^2/2 + x^3/6)
+ *     T(x) = 1 - 1 / (1 + y + y^2/2 + y^3/6)
  *
- * which follows 1 - e^-x with arithmetic that is exact alike everywhere. It starts x - x^2/2, half the bend
- * of x/(1+x) = x - x^2, so faint stars keep their proportion instead of being lifted against the bright;
- * what is brighter than the screen flattens out, as strands at full power do to the eye: dim the engines and
- * the sizes tell again (TRADE 4, field comment).
+ * which follows 1 - e^-y with arithmetic that is exact alike everywhere. The power 3/2 widens the steps between
+ * strands as film for a dark hall does: in the dark an eye tells 0.75 from 1.5 mm at a glance, on a screen in a
+ * lit room four times the light looks like little, and the faint halo round every strand would lie as fog on
+ * velvet. What is brighter than the screen flattens out, as strands at full power do to the eye: dim the engines
+ * and the sizes tell again (TRADE 4, field comment). The order of lights is never changed.
  */
 export function toneCurve(light: number): number {
   const x = light > 0 ? light : 0;
-  return 1 - 1 / (1 + x * (1 + x * (1 / 2 + x / 6)));
+  const y = x * Math.sqrt(x);
+  return 1 - 1 / (1 + y * (1 + y * (1 / 2 + y / 6)));
 }
 
 /** sRGB (IEC 61966-2-1): light of a code value 0 to 1. */
@@ -22,8 +24,8 @@ export function lightOfCode(code: number): number {
   return c * c * fifthRoot(c * c);
 }
 
-/** Light above this is white: T = 0.9987, which rounds to code 255. */
-export const WHITE_AT = 16;
+/** Light above this is white: T = 0.9988, which rounds to code 255. */
+export const WHITE_AT = 6.5;
 const STEPS = 8192;
 
 /** Code value 0-255 for sqrt(light) in even steps: fine where the eye is. */

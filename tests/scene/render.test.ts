@@ -42,6 +42,19 @@ function glow(
   return { sum, peak };
 }
 
+/** Pixels round a point of the ceiling that are clearly brighter than the bare room. */
+function lit(scene: Scene, frame: Uint8ClampedArray, bare: Uint8ClampedArray, x: number, y: number): number {
+  const at = toScreen(scene.camera, x, y, scene.camera.ceilingMm)!;
+  let count = 0;
+  for (let py = Math.floor(at[1]) - 14; py <= Math.floor(at[1]) + 14; py++) {
+    for (let px = Math.floor(at[0]) - 14; px <= Math.floor(at[0]) + 14; px++) {
+      const i = 4 * (py * scene.widthPx + px) + 1;
+      if (frame[i]! > bare[i]! + 12) count++;
+    }
+  }
+  return count;
+}
+
 describe("brightness on the screen", () => {
   const job = fixtureJob(steady);
   const size = { seat: overhead, widthPx: 1152, heightPx: 720, samples: 1 };
@@ -69,6 +82,17 @@ describe("brightness on the screen", () => {
     expect(full[1] / full[0]).toBeLessThan(1.15);
     const dim = peaks(0.08);
     expect(dim[1] / dim[0]).toBeGreaterThan(1.4);
+  });
+  test("0.75, 1 and 1.5 mm are told apart at every dimmer: each shows wider than the last, on black", () => {
+    for (const dimmer of [0.3, 0.5, 0.7, 1]) {
+      const frame = renderScene(scene, { dimmer });
+      const shown = [1, 2, 3].map((i) => lit(scene, frame, bare, ring[i]!.xMm, ring[i]!.yMm));
+      expect(shown[1]!, `${dimmer}`).toBeGreaterThan(1.15 * shown[0]!);
+      expect(shown[2]!, `${dimmer}`).toBeGreaterThan(2 * shown[0]!);
+      // a quarter of the way to the next hole of the ring nothing is left of a thin strand's glow
+      const beside = glow(scene, frame, bare, ring[1]!.xMm + 60, ring[1]!.yMm + 60, 2);
+      expect(beside.peak).toBeLessThan(6);
+    }
   });
   test("4 dB more loss look like one magnitude less: the frame of strands of 1.585 times less area", () => {
     const long = new Map(ring.map((h) => [h.id, 4 + 20]));

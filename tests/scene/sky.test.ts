@@ -3,6 +3,8 @@ import { describe, expect, test } from "vitest";
 import { checkJob } from "../../src/check.ts";
 import { loadCatalog } from "../../src/cli/catalogFiles.ts";
 import { planJob } from "../../src/plan.ts";
+import { toScreen } from "../../src/scene/camera.ts";
+import { pictureMarks } from "../../src/scene/marks.ts";
 import { makeOverlay, overlaySvg } from "../../src/scene/overlay.ts";
 import { prepareRealSky } from "../../src/scene/realSky.ts";
 import { renderScene } from "../../src/scene/render.ts";
@@ -82,5 +84,35 @@ describe("figures and names", () => {
     const svg = overlaySvg(hostile, plan, scene.camera);
     expect(svg).not.toContain("<script>");
     expect(svg).toContain("&lt;script&gt;&amp;&quot;");
+  });
+});
+
+describe("marks on a small picture", () => {
+  const overlay = makeOverlay(plan.pattern.holes, catalog);
+  const { camera } = prepareScene(plan, { seat, ...size });
+  const marks = pictureMarks(overlay, plan, camera);
+  test("name a few of the brightest, each at its hole", () => {
+    const names = marks.names.map((name) => name.text);
+    expect(names).toEqual(expect.arrayContaining(["Vega", "Deneb", "Altair"]));
+    expect(names.length).toBeLessThanOrEqual(5);
+    for (const { text, at } of marks.names) {
+      const hole = plan.pattern.holes.find((h) => h.name === text)!;
+      const [x, y] = toScreen(camera, hole.xMm, hole.yMm, camera.ceilingMm)!;
+      expect(at[0]).toBeCloseTo(x / size.widthPx, 9);
+      expect(at[1]).toBeCloseTo(y / size.heightPx, 9);
+    }
+  });
+  test("draw lines only between stars of magnitude 4 or brighter, inside the picture", () => {
+    expect(marks.lines.length).toBeGreaterThan(10);
+    const bright = plan.pattern.holes
+      .filter((h) => h.magnitude !== null && h.magnitude <= 4)
+      .map((h) => toScreen(camera, h.xMm, h.yMm, camera.ceilingMm)!);
+    for (const [x, y] of marks.lines.flat()) {
+      expect(Math.min(x, y, 1 - x, 1 - y)).toBeGreaterThan(0);
+      const nearest = Math.min(
+        ...bright.map((b) => Math.hypot(b[0] - x * size.widthPx, b[1] - y * size.heightPx)),
+      );
+      expect(nearest).toBeLessThan(1e-6);
+    }
   });
 });

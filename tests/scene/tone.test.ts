@@ -15,13 +15,13 @@ describe("tone curve", () => {
     expect(screenCode(Infinity)).toBe(255);
     expect(screenCode(NaN)).toBe(0);
   });
-  test("keeps faint stars in proportion, better than x/(1+x) does", () => {
-    const bend = (curve: (x: number) => number): number => curve(0.5) / curve(0.05) / 10;
-    expect(bend(toneCurve)).toBeGreaterThan(bend((x) => x / (1 + x)) + 0.1);
-    expect(toneCurve(0.01) / 0.01).toBeCloseTo(1, 2);
+  test("widens the steps between faint lights by the power 3/2: four times the light looks eight times", () => {
+    expect(toneCurve(0.01)).toBeCloseTo(0.001, 5);
+    expect(toneCurve(0.04) / toneCurve(0.01)).toBeCloseTo(8, 1);
   });
-  test("follows 1 - e^-x", () => {
-    for (let x = 0; x < 1; x += 0.1) expect(Math.abs(toneCurve(x) - (1 - Math.exp(-x)))).toBeLessThan(0.008);
+  test("follows 1 - e^-y with y = x^(3/2)", () => {
+    for (let x = 0; x < 1; x += 0.1)
+      expect(Math.abs(toneCurve(x) - (1 - Math.exp(-(x ** 1.5))))).toBeLessThan(0.008);
   });
   test("sRGB: half code is 0.2140 of the light; code 10 is linear (IEC 61966-2-1)", () => {
     expect(lightOfCode(0.5)).toBeCloseTo(0.21404, 5);

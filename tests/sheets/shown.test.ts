@@ -7,7 +7,7 @@ import { nightFacts } from "../../src/choose/facts.ts";
 import { loadCatalog } from "../../src/cli/catalogFiles.ts";
 import { loadBoardFonts, loadFonts } from "../../src/cli/fonts.ts";
 import { planJob } from "../../src/plan.ts";
-import { BOARD_FORMATS, type BoardFormat } from "../../src/sheets/board.ts";
+import { BOARD_FORMATS, boardPictureAspect, type BoardFormat } from "../../src/sheets/board.ts";
 import { paperByName } from "../../src/sheets/papers.ts";
 import { makeBoard, makeSkySheet } from "../../src/sheets/shown.ts";
 import { withFile } from "./readPdf.ts";
@@ -243,6 +243,34 @@ describe("the board", async () => {
     expect(facts[0]!.holes).toBe(1680);
     expect(text).toContain("14 to 28 hours");
     expect(text).not.toMatch(/\b(ok|safe|compliant)\b/i);
+  });
+  test("names over its pictures stand inside them", async () => {
+    const at = (x: number, y: number): [number, number] => [x, y];
+    const marks = {
+      names: [
+        { text: "Vega", at: at(0.5, 0.5) },
+        { text: "Arcturus", at: at(0.99, 0.9) },
+      ],
+      lines: [[at(0.2, 0.2), at(0.6, 0.4)] as const],
+    };
+    const nights = facts.slice(0, 2).map((f) => ({ facts: f, picture, marks }));
+    const words = { title: job.title, who: "", view: "", revision: 1 };
+    const page = boxes((await makeBoard(nights, words, "16:9", boardFonts, 1.6)).pdf);
+    const [margin, gap] = [11, 7];
+    const column = (page.widthMm - 2 * margin - gap) / 2;
+    const found = page.words.filter((w) => w.text === "Vega" || w.text === "Arcturus");
+    expect(found.length).toBe(4);
+    for (const { x0, x1, text } of found) {
+      const first = x0 < page.widthMm / 2;
+      expect(x0, text).toBeGreaterThan(first ? margin : margin + column + gap);
+      expect(x1, text).toBeLessThan(first ? margin + column : page.widthMm - margin);
+    }
+  });
+  test("its pictures have the ceiling's shape, wide ones where two share the page", () => {
+    expect(boardPictureAspect(3, 1.31)).toBe(1.31);
+    expect(boardPictureAspect(4, 0.8)).toBe(1.2);
+    expect(boardPictureAspect(2, 1.31)).toBe(1.6);
+    expect(boardPictureAspect(2, 3)).toBe(1.78);
   });
   test("16:9 is 16:9", () => {
     expect(BOARD_FORMATS["16:9"].widthMm / BOARD_FORMATS["16:9"].heightMm).toBeCloseTo(16 / 9, 4);

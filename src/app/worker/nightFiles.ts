@@ -1,8 +1,5 @@
-import { nightFacts } from "../../choose/facts.ts";
 import type { Job } from "../../job/schema.ts";
 import type { Seat } from "../../scene/camera.ts";
-import { renderScene } from "../../scene/render.ts";
-import { prepareScene } from "../../scene/scene.ts";
 import { BOARD_FORMATS, type BoardFormat, type BoardNight } from "../../sheets/board.ts";
 import { paperByName } from "../../sheets/papers.ts";
 import { catalogFor } from "./catalogFetch.ts";
@@ -10,9 +7,6 @@ import type { MadeBoard } from "./nightApi.ts";
 import { planOfNight } from "./nightPlans.ts";
 import { sheetFonts } from "./sheetsFonts.ts";
 
-/** Pictures of a board: shape, and pixels enough for A3 at 200 dots an inch. */
-const PICTURE_ASPECT = 3 / 2;
-const PICTURE_WIDTH_PX = 1500;
 const JPEG_QUALITY = 0.92;
 /** Width of the board's own picture. */
 const BOARD_WIDTH_PX = 3508;
@@ -25,12 +19,14 @@ export async function boardOf(
   format: BoardFormat,
 ): Promise<MadeBoard> {
   const nights: BoardNight[] = [];
-  const [widthPx, heightPx] = [PICTURE_WIDTH_PX, Math.round(PICTURE_WIDTH_PX / PICTURE_ASPECT)];
+  const { boardPicture } = await import("../../sheets/boardNight.ts");
+  let aspect = 1;
   for (const id of nightIds) {
     const plan = await planOfNight(job, id);
-    const frame = renderScene(prepareScene(plan, { seat, widthPx, heightPx }), { dimmer: job.scene.dimmer });
-    const facts = nightFacts(plan, await catalogFor(plan.job));
-    nights.push({ facts, picture: await jpegOf(frame, widthPx, heightPx) });
+    const view = { seat, dimmer: job.scene.dimmer, nights: nightIds.length };
+    const { facts, marks, frame, widthPx, heightPx } = boardPicture(plan, await catalogFor(plan.job), view);
+    aspect = widthPx / heightPx;
+    nights.push({ facts, marks, picture: await jpegOf(frame, widthPx, heightPx) });
   }
   const words = {
     title: job.title,
@@ -39,7 +35,7 @@ export async function boardOf(
     revision: job.revision,
   };
   const { makeBoard } = await import("../../sheets/shown.ts");
-  const { pdf, svg } = await makeBoard(nights, words, format, await sheetFonts(), PICTURE_ASPECT);
+  const { pdf, svg } = await makeBoard(nights, words, format, await sheetFonts(), aspect);
   const page = BOARD_FORMATS[format];
   return {
     pdf,

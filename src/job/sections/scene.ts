@@ -8,7 +8,7 @@ export const seatSchema = z.looseObject({
   atMm: pointMm,
   /** Eye above the floor: about 1200 seated, 1600 standing (common practice, no source). */
   eyeMm: positiveMm.default(1200),
-  /** The spot of the ceiling in the middle of the view. Default: centre of the outline's bounding box. */
+  /** The spot of the ceiling in the middle of the view. Default: where the ceiling fills the picture. */
   lookAtMm: pointMm.optional(),
   /** Width of the view. */
   fieldDeg: z.number().min(10).max(140).default(90),
