@@ -5,5 +5,7 @@ export const PARTS: readonly PartEntry[] = [
   { id: "survey", title: "Survey", load: () => import("./survey/part.ts").then((m) => m.surveyPart) },
   { id: "night", title: "Night", load: () => import("./night/part.ts").then((m) => m.nightPart) },
   { id: "pattern", title: "Pattern", load: () => import("./pattern/part.ts").then((m) => m.patternPart) },
+  { id: "bundles", title: "Bundles", load: () => import("./bundles/part.ts").then((m) => m.bundlesPart) },
+  { id: "order", title: "Order", load: () => import("./order/part.ts").then((m) => m.orderPart) },
   { id: "sheets", title: "Sheets", load: () => import("./sheets/part.ts").then((m) => m.sheetsPart) },
 ];

@@ -303,10 +303,11 @@ class Studio {
 
   readonly #plan = latest(
     (job: Job) => core.plan(job),
-    (answer) => {
+    (answer, job) => {
       this.planning = false;
       if (answer.ok) {
-        this.plan = answer.value;
+        // The page's own job, not the worker's copy of it: so it can be told at a glance what has changed.
+        this.plan = { ...answer.value, job };
         this.planFaults = [];
         clearNotice("cannot");
       } else if ("faults" in answer) this.planFaults = answer.faults;
@@ -340,7 +341,7 @@ function onlyPattern(before: Job, after: Job): boolean {
 }
 
 /** Engines, prices, paper and names move no hole. */
-function sameHoles(before: Job, after: Job): boolean {
+export function sameHoles(before: Job, after: Job): boolean {
   return onlyPattern(before, after) && before.strands === after.strands && before.pattern === after.pattern;
 }
 

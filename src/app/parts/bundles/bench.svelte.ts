@@ -1,0 +1,12 @@
+/** What is picked in the parts Bundles and Order. Never part of the job. */
+class Bench {
+  engine = $state<number | null>(null);
+  obstacle = $state<number | null>(null);
+  tile = $state<string | null>(null);
+  /** A rectangle being drawn, corner to corner on the plan. */
+  span = $state.raw<{ from: [number, number]; to: [number, number] } | null>(null);
+  /** Pointed at in a table: shown on the ceiling while it lasts. */
+  pointed = $state<string | null>(null);
+}
+
+export const bench = new Bench();

@@ -1,0 +1,66 @@
+import { studio } from "../../state/studio.svelte.ts";
+import type { Part } from "../part.ts";
+import BundlesOverlay from "./BundlesOverlay.svelte";
+import EnginesPanel from "./EnginesPanel.svelte";
+import LightPanel from "./LightPanel.svelte";
+import { sharing } from "./sharing.svelte.ts";
+import SharingPanel from "./SharingPanel.svelte";
+import TailsPanel from "./TailsPanel.svelte";
+import { hint, key, press, tap } from "./tools.ts";
+import VoidPanel from "./VoidPanel.svelte";
+
+/** From holes to light engines: who lights what, along which way, with which strand. */
+export const bundlesPart: Part = {
+  id: "bundles",
+  sections: [
+    {
+      id: "engines",
+      title: "Engines",
+      panel: EnginesPanel,
+      summary: () => studio.job.bundles.engines.map(({ letter }) => letter).join(", ") || "none yet",
+      faulty: () => faulty("engine-outside", "no-engines", "no-room", "too-short", "no-such-strand"),
+    },
+    {
+      id: "sharing",
+      title: "Sharing out",
+      panel: SharingPanel,
+      summary: fixedWords,
+      faulty: () => faulty("unknown-name"),
+    },
+    {
+      id: "void",
+      title: "Void and runs",
+      panel: VoidPanel,
+      summary: () => {
+        const { length } = studio.job.bundles.obstacles;
+        return length === 1 ? "1 obstacle" : `${length} obstacles`;
+      },
+      faulty: () => faulty("no-way"),
+    },
+    {
+      id: "light",
+      title: "Light",
+      panel: LightPanel,
+      summary: () => `${studio.job.strands.lossDbPerM} dB/m`,
+    },
+    {
+      id: "tails",
+      title: "Tails and strands",
+      panel: TailsPanel,
+      summary: () => (sharing.bundles ? `${sharing.bundles.tails.length} tails` : ""),
+    },
+  ],
+  overlay: BundlesOverlay,
+  press,
+  tap,
+  key,
+  hint,
+};
+
+const faulty = (...codes: string[]): boolean =>
+  sharing.bundles?.faults.some(({ code }) => codes.includes(code)) ?? false;
+
+function fixedWords(): string {
+  const fixed = Object.keys(studio.job.bundles.fixed).length;
+  return fixed === 0 ? studio.job.bundles.mode : `${studio.job.bundles.mode}, ${fixed} fixed`;
+}

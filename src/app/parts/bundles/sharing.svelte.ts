@@ -1,0 +1,250 @@
+import type { Bundles } from "../../../bundles/types.ts";
+import type { Job } from "../../../job/schema.ts";
+import type { Plan } from "../../../plan.ts";
+import type { Takeoff } from "../../../takeoff/types.ts";
+import { omit } from "../../state/omit.ts";
+import { sameHoles, studio } from "../../state/studio.svelte.ts";
+import type { Answer } from "../../worker/api.ts";
+import type { SharedOut } from "../../worker/bundlesApi.ts";
+import { type BundlesCore, startBundlesWorker } from "../../worker/bundlesClient.ts";
+import { latest } from "../../worker/latest.ts";
+
+/** How long the hand has to rest before the solver is asked. */
+const SOLVE_AFTER_MS = 350;
+/** A solver that takes longer than this lets the hand rules speak first. */
+const HAND_FIRST_MS = 1200;
+
+/** Who shared out what is shown. */
+export type How = "hand" | "solver" | "stopped";
+
+interface Question {
+  job: Job;
+  plan: Plan;
+  key: string;
+}
+
+/**
+ * How the holes are shared out to engines, and what is ordered for it. Hand rules answer while the hand
+ * moves; the solver answers when it rests, in a worker of its own that can be stopped.
+ */
+class Sharing {
+  #quick: BundlesCore | null = null;
+  #solver: { core: BundlesCore; stop: () => void } | null = null;
+  #quickHas: Plan["pattern"] | null = null;
+  #solverHas: Plan["pattern"] | null = null;
+  #asked: Question | null = null;
+  #moving = false;
+  #held: { shared: SharedOut; question: Question } | null = null;
+  #abandon: (() => void) | null = null;
+  #timer: ReturnType<typeof setTimeout> | undefined;
+  #handTimer: ReturnType<typeof setTimeout> | undefined;
+  #shownKey = $state("");
+  #takeoffOf: { job: Job; shared: SharedOut } | null = null;
+
+  shared = $state.raw<SharedOut | null>(null);
+  how = $state<How>("hand");
+  takeoff = $state.raw<Takeoff | null>(null);
+  /** The solver at work: since when (performance.now) and for how long at most. */
+  solving = $state.raw<{ sinceMs: number; limitS: number } | null>(null);
+  cannot = $state("");
+
+  readonly bundles = $derived<Bundles | null>(this.shared?.bundles ?? null);
+  /** What is shown belongs to the job as it stands, and nobody is still working on a better one. */
+  readonly settled = $derived(
+    this.how === "solver" &&
+      this.solving === null &&
+      studio.plan !== null &&
+      !studio.planning &&
+      this.#shownKey === keyOf(studio.plan, studio.job),
+  );
+
+  /** Keeps the sharing-out beside the job; called whenever plan or job change. */
+  follow(plan: Plan | null, job: Job, dragging: boolean): void {
+    if (plan === null || !sameHoles(plan.job, job)) return;
+    this.#openQuick(plan);
+    const question: Question = { plan, job: { ...plan.job, ...ordered(job) }, key: keyOf(plan, job) };
+    const before = this.#asked;
+    this.#asked = question;
+    if (before?.key === question.key && before.plan.pattern === plan.pattern && dragging === this.#moving) {
+      if (this.shared && this.#shownKey === question.key) this.#order(question.job, this.shared);
+      return;
+    }
+    const rests = this.#moving && !dragging && before?.key === question.key;
+    this.#moving = dragging;
+    if (!rests || this.how !== "hand") this.#hand(question);
+    this.#endSolving();
+    clearTimeout(this.#timer);
+    if (!dragging) this.#timer = setTimeout(() => void this.#solve(question), SOLVE_AFTER_MS);
+  }
+
+  /** Leaves it at the hand rules. */
+  stop(): void {
+    this.#endSolving();
+    this.#showHeld();
+    this.how = "stopped";
+  }
+
+  /** Asks the solver once more. */
+  again(): void {
+    if (this.#asked) void this.#solve(this.#asked);
+  }
+
+  quick(): BundlesCore {
+    this.#quick ??= startBundlesWorker("velarium-bundles").core;
+    return this.#quick;
+  }
+
+  /** Asks the solver about another job of the same plan, for a comparison; null when something came between. */
+  async compare(job: Job): Promise<SharedOut | null> {
+    const { plan } = this.#asked ?? {};
+    if (!plan || this.solving !== null || this.#abandon !== null) return null;
+    const abandoned = new Promise<null>((done) => (this.#abandon = () => done(null)));
+    const asked = this.#solverFor(plan).share(job, "solver");
+    const answer = await Promise.race([asked, abandoned]);
+    this.#abandon = null;
+    return answer?.ok ? answer.value : null;
+  }
+
+  readonly #hand = latest(
+    (question: Question) => this.quick().share(question.job, "hand"),
+    (answer, question) => {
+      if (question.key !== this.#asked?.key && !this.#moving) return;
+      if (!this.#read(answer)) return;
+      const first = this.shared === null || this.#moving;
+      this.#held = { shared: answer.value, question };
+      if (first) this.#showHeld();
+      else {
+        clearTimeout(this.#handTimer);
+        this.#handTimer = setTimeout(() => this.#showHeld(), HAND_FIRST_MS);
+      }
+    },
+    (error) => this.#defect(error),
+  );
+
+  #openQuick(plan: Plan): void {
+    if (this.#quickHas === plan.pattern) return;
+    void this.quick().open(plan);
+    this.#quickHas = plan.pattern;
+  }
+
+  #showHeld(): void {
+    clearTimeout(this.#handTimer);
+    if (this.#held) this.#show(this.#held.shared, this.#held.question, "hand");
+    this.#held = null;
+  }
+
+  #show(shared: SharedOut, question: Question, how: How): void {
+    this.shared = shared;
+    this.how = how;
+    this.#shownKey = question.key;
+    this.#order(question.key === this.#asked?.key ? this.#asked.job : question.job, shared);
+  }
+
+  async #solve(question: Question): Promise<void> {
+    this.#endSolving();
+    const run = { sinceMs: performance.now(), limitS: question.job.bundles.timeLimitS };
+    this.solving = run;
+    try {
+      const answer = await this.#solverFor(question.plan).share(question.job, "solver");
+      if (this.solving !== run) return;
+      this.solving = null;
+      clearTimeout(this.#handTimer);
+      this.#held = null;
+      if (this.#read(answer)) this.#show(answer.value, question, "solver");
+    } catch (error) {
+      if (this.solving !== run) return;
+      this.solving = null;
+      this.#defect(error);
+    }
+  }
+
+  #solverFor(plan: Plan): BundlesCore {
+    this.#solver ??= startBundlesWorker("velarium-solver");
+    if (this.#solverHas !== plan.pattern) {
+      void this.#solver.core.open(plan);
+      this.#solverHas = plan.pattern;
+    }
+    return this.#solver.core;
+  }
+
+  /** A solver at work hears nothing: its worker goes. */
+  #endSolving(): void {
+    if (this.solving === null && this.#abandon === null) return;
+    this.solving = null;
+    this.#abandon?.();
+    this.#solver?.stop();
+    this.#solver = null;
+    this.#solverHas = null;
+  }
+
+  #order(job: Job, shared: SharedOut): void {
+    const before = this.#takeoffOf;
+    if (before?.shared === shared && sameOrder(before.job, job)) return;
+    this.#takeoffOf = { job, shared };
+    this.#reckon({ job, shared });
+  }
+
+  readonly #reckon = latest(
+    ({ job, shared }: { job: Job; shared: SharedOut }) => this.quick().takeoff(job, shared),
+    (answer) => {
+      if (answer.ok) this.takeoff = answer.value;
+      else this.#read(answer);
+    },
+    (error) => this.#defect(error),
+  );
+
+  #read<T>(answer: Answer<T>): answer is { ok: true; value: T } {
+    this.cannot = "";
+    if (answer.ok) return true;
+    this.cannot =
+      "faults" in answer
+        ? answer.faults.map((f) => `Expected ${f.expected}, found ${f.got}. ${f.next}`).join(" ")
+        : `${answer.cannot.message} ${answer.cannot.next}`;
+    return false;
+  }
+
+  #defect(error: unknown): void {
+    console.error(error);
+    this.cannot = "Tiles could not be shared out. The job itself is kept; change something to try again.";
+  }
+}
+
+/** What of the newest job goes into a question; the rest has to be as it was planned. */
+const ordered = ({ bundles, takeoff, title, client, room, firm, revision, units, sheets }: Job) => ({
+  bundles,
+  takeoff,
+  title,
+  client,
+  room,
+  firm,
+  revision,
+  units,
+  sheets,
+});
+
+/** What the sharing-out depends on besides the holes. Labels and prices change nothing in it. */
+export function keyOf(plan: Plan, { bundles }: Job): string {
+  const { heightMm, voidMm } = plan.job.ceiling;
+  return JSON.stringify([
+    omit(bundles, "labels", "timeLimitS"),
+    heightMm,
+    voidMm,
+    plan.job.strands.lossDbPerM,
+    marksOf(plan),
+  ]);
+}
+
+const marks = new WeakMap<Plan["pattern"], number>();
+let nextMark = 0;
+
+/** A number for each pattern, so that another one makes another key. */
+function marksOf({ pattern }: Plan): number {
+  let mark = marks.get(pattern);
+  if (mark === undefined) marks.set(pattern, (mark = nextMark++));
+  return mark;
+}
+
+const sameOrder = (a: Job, b: Job): boolean =>
+  a.takeoff === b.takeoff && a.bundles.labels === b.bundles.labels && a.scene === b.scene;
+
+export const sharing = new Sharing();

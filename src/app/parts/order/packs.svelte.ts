@@ -1,0 +1,105 @@
+import { proxy } from "comlink";
+import type { Job } from "../../../job/schema.ts";
+import type { Plan } from "../../../plan.ts";
+import type { Changes } from "../../../sheets/pack/changes.ts";
+import { download } from "../../state/files.ts";
+import { say } from "../../state/notices.svelte.ts";
+import { studio } from "../../state/studio.svelte.ts";
+import type { PackOrder, PrintedBefore, SharedOut } from "../../worker/bundlesApi.ts";
+import { core } from "../../worker/client.ts";
+import { latest } from "../../worker/latest.ts";
+import { sharing } from "../bundles/sharing.svelte.ts";
+
+/** Something downloaded since the page was opened. */
+export interface Printed {
+  name: string;
+  order: PackOrder;
+  at: Date;
+  plan: Plan;
+  shared: SharedOut;
+  warnings: string[];
+}
+
+/** Packs, labels and tables being made, those made, and what has changed since they were printed. */
+class Packs {
+  making = $state.raw<{ words: string; done: number; total: number } | null>(null);
+  printed = $state.raw<Printed[]>([]);
+  /** The job as a person printed it last, from its file. */
+  since = $state.raw<{ name: string; job: Job } | null>(null);
+  changes = $state.raw<Changes | null>(null);
+  refused = $state("");
+
+  readonly free = $derived(this.making === null && sharing.settled);
+
+  async make(order: PackOrder, words: string): Promise<void> {
+    const { shared } = sharing;
+    const { plan } = studio;
+    if (!this.free || !shared || !plan) return;
+    this.making = { words, done: 0, total: 0 };
+    try {
+      const onProgress = proxy((done: number, total: number) => {
+        if (this.making) this.making = { words, done, total };
+      });
+      const changes = this.since === null ? null : this.changes;
+      const made = await sharing.quick().make(studio.settledJob, shared, order, changes, onProgress);
+      if (!made.ok) {
+        if ("stopped" in made) say("packs", "Stopped. Nothing was downloaded.");
+        else if ("cannot" in made) say("packs", `${made.cannot.message} ${made.cannot.next}`);
+        else say("packs", made.faults[0]?.next ?? "That could not be made.");
+        return;
+      }
+      const { name, type, bytes, warnings } = made.value;
+      download(name, bytes as BlobPart, type);
+      const entry: Printed = { name, order, at: new Date(), plan, shared, warnings };
+      this.printed = [entry, ...this.printed.filter((p) => p.name !== name)];
+    } catch (error) {
+      console.error(error);
+      say("packs", "That could not be made. The job itself is kept.");
+    } finally {
+      this.making = null;
+    }
+  }
+
+  stop(): void {
+    void sharing.quick().stop();
+  }
+
+  /** Holds the job against an older file of it: the van pack then says what changed. */
+  async compareWith(name: string, text: string): Promise<void> {
+    const answer = await core.readJob(text);
+    if (answer.ok) {
+      this.refused = "";
+      this.since = { name, job: answer.value.job };
+    } else this.refused = `${name} can't be read as a job.`;
+  }
+
+  forget(): void {
+    this.since = null;
+    this.changes = null;
+  }
+
+  /** Keeps the list of what is stale beside the job. */
+  follow(): void {
+    const { shared } = sharing;
+    const oldest = this.printed.at(-1);
+    const before: PrintedBefore | null =
+      this.since ?? (oldest ? { plan: oldest.plan, shared: oldest.shared } : null);
+    if (!sharing.settled || !shared || before === null) return;
+    this.#compare({ job: studio.settledJob, shared, before });
+  }
+
+  readonly #compare = latest(
+    ({ job, shared, before }: { job: Job; shared: SharedOut; before: PrintedBefore }) =>
+      sharing.quick().changes(job, shared, "job" in before ? { job: before.job } : before),
+    (answer) => {
+      this.changes = answer.ok ? answer.value : null;
+      if (!answer.ok) this.refused = "The older job can't be planned, so it can't be compared.";
+    },
+    (error) => {
+      console.error(error);
+      this.refused = "The comparison failed. The job itself is kept.";
+    },
+  );
+}
+
+export const packs = new Packs();
