@@ -6,7 +6,7 @@ import type { Light, Spots } from "./types.ts";
 export const EXPOSURE = 3.4;
 
 /** Width at half height of the smallest spot a picture holds, pixels, and what suits a picture of a height. */
-const SMALLEST_SPOT_PX = 1.5;
+const SMALLEST_SPOT_PX = 1.2;
 const SPOT_PER_HEIGHT = 1 / 480;
 
 /** Width at half height of a point's spot, pixels. */
@@ -15,11 +15,12 @@ export function spotPx(heightPx: number, spotScale = 1): number {
 }
 
 /**
- * A picture too small for its spots would look crowded with light; this dims it, by the root of the spots'
- * excess (the second power would be a picture made small, in which the faint ones are lost). 1 from 720 pixels up.
+ * A picture too small for its spots would look crowded with light; this dims it, by the power 3/4 of the spots'
+ * excess (the second power would be a picture made small, in which the faint ones are lost). 1 from 576 pixels up.
  */
 export function smallPictureGain(heightPx: number, spotScale = 1): number {
-  return Math.sqrt((heightPx * SPOT_PER_HEIGHT) / spotPx(heightPx, spotScale));
+  const excess = (heightPx * SPOT_PER_HEIGHT) / spotPx(heightPx, spotScale);
+  return Math.sqrt(excess) * Math.sqrt(Math.sqrt(excess));
 }
 
 /**

@@ -36,7 +36,7 @@ export function boardPicture(plan: Plan, catalog: Catalog, options: BoardPicture
   const aspect = boardPictureAspect(options.nights, (box.maxX - box.minX) / (box.maxY - box.minY));
   const [widthPx, heightPx] = [PICTURE_WIDTH_PX, Math.round(PICTURE_WIDTH_PX / aspect)];
   const seat = wholeCeiling(options.seat, plan.ceiling, plan.job.ceiling.heightMm, aspect);
-  const spotScale = 1 + options.nights / 6;
+  const spotScale = 1 + options.nights / 9;
   const { lengthsM } = options;
   const view = { seat, widthPx, heightPx, spotScale, ...(lengthsM === undefined ? {} : { lengthsM }) };
   const scene = prepareScene(plan, view);

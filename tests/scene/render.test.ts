@@ -150,7 +150,7 @@ describe("acuity", () => {
       const scene = prepareScene(source, { ...size, widthPx, heightPx: (widthPx * 5) / 8 });
       return scene.spots.weights.reduce((a, b) => a + b, 0) / smallPictureGain((widthPx * 5) / 8);
     };
-    // at 160 px the strand is a point, at 800 px a disc; the spot's own size stays the smallest one of 1.5 px
+    // at 160 px the strand is a point, at 800 px a disc; the spot's own size stays the smallest one
     expect(sum(800) / sum(160)).toBeCloseTo(1, 1);
   });
 });
