@@ -226,7 +226,7 @@ const ordered = ({ bundles, takeoff, title, client, room, firm, revision, units,
 export function keyOf(plan: Plan, { bundles }: Job): string {
   const { heightMm, voidMm } = plan.job.ceiling;
   return JSON.stringify([
-    omit(bundles, "labels", "timeLimitS"),
+    omit(bundles, "labels"),
     heightMm,
     voidMm,
     plan.job.strands.lossDbPerM,
