@@ -7,6 +7,7 @@ const PARTS: Record<string, () => Promise<BenchLine[]>> = {
   whole: async () => (await import("./bench/whole.ts")).benchWhole(),
   placement: async () => (await import("./bench/placement.ts")).benchPlacement(),
   scrub: async () => (await import("./bench/scrub.ts")).benchScrub(),
+  bundles: async () => (await import("./bench/bundles.ts")).benchBundles(),
   scene: async () => (await import("./bench/scene.ts")).benchScene(),
 };
 

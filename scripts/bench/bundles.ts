@@ -4,32 +4,18 @@ import { loadSolver } from "../../src/cli/solver.ts";
 import { jobSchema } from "../../src/job/schema.ts";
 import { seededRandom } from "../../src/pattern/random.ts";
 import type { Hole } from "../../src/pattern/types.ts";
-
-export interface BundlesTiming {
-  tiles: number;
-  engines: number;
-  holes: number;
-  capacity: number;
-  ms: number;
-  way: string;
-  /** Proven, as a share of the cost. */
-  gap: number;
-  splitTiles: number;
-  borders: number;
-  /** The same by hand rules, and how much more strand it takes. */
-  handMs: number;
-  handMore: number;
-}
+import { medianMs, type BenchLine } from "./measure.ts";
 
 /** An invented room of 600 mm tiles, about 27 holes in each, engines along its walls, strands cut from reels. */
 export function bundlesBench(columns: number, rows: number, engines: number, spare: number): BundleInput {
   const random = seededRandom(600 + engines);
   const perTile = () => 20 + random.below(15);
   const [width, depth] = [columns * 600, rows * 600];
-  const places = Array.from({ length: engines }, (_, e): [number, number] => {
-    const at = ((2 * Math.floor(e / 2) + 1) * width) / (2 * Math.ceil(engines / 2));
-    return e % 2 === 0 ? [at, 0] : [at, depth];
-  });
+  // Unevenly along the two long walls (golden section), so that capacities bind and nearest is not best.
+  const places = Array.from({ length: engines }, (_, e): [number, number] => [
+    Math.round(((e * 0.6180339887498949) % 1) * width),
+    e % 2 === 0 ? 0 : depth,
+  ]);
   const base = {
     format: "velarium.job",
     version: 1,
@@ -74,41 +60,34 @@ export function bundlesBench(columns: number, rows: number, engines: number, spa
   const capacity = Math.ceil((holes.length * (1 + spare)) / engines);
   const letter = (e: number) => String.fromCharCode(65 + e);
   const bundles = {
-    engines: places.map((atMm, e) => ({ letter: letter(e), atMm, capacity, portDiameterMm: 40, reachM: 15 })),
-    cutLengthsM: [2, 3, 4, 5, 6, 8, 10, 12, 15],
+    engines: places.map((atMm, e) => ({ letter: letter(e), atMm, capacity, portDiameterMm: 40, reachM: 25 })),
+    cutLengthsM: [2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25],
     timeLimitS: 25,
   };
   return { job: jobSchema.parse({ ...base, bundles }), ceiling, pattern: { holes } };
 }
 
-/** Sharing-out with its proven gap. Issue: 60 tiles x 3 engines optimal in 2 s; 600 x 20 in 30 s. */
-export async function benchBundles(
-  sizes: [columns: number, rows: number, engines: number, spare: number][] = [
-    [10, 6, 3, 0.1],
-    [10, 6, 3, 0],
-    [30, 20, 20, 0.1],
-  ],
-): Promise<BundlesTiming[]> {
+/** Sharing-out with its proven gap, beside the same by hand rules alone. */
+export async function benchBundles(): Promise<BenchLine[]> {
   const solver = await loadSolver();
-  return sizes.map(([columns, rows, engines, spare]) => {
-    const input = bundlesBench(columns, rows, engines, spare);
-    const start = performance.now();
-    const { allotment } = makeBundles(input, { solver });
-    const ms = performance.now() - start;
-    const startHand = performance.now();
-    const hand = makeBundles(input, { solver: null });
+  const line = (what: string, input: BundleInput, runs: number, goal: string): BenchLine => {
+    let allotment = makeBundles(input, { solver }).allotment;
+    const ms = medianMs(runs, 0, () => (allotment = makeBundles(input, { solver }).allotment));
+    let byHand = allotment;
+    const handMs = medianMs(runs, 0, () => (byHand = makeBundles(input, { solver: null }).allotment));
+    const more = ((byHand.strandM / allotment.strandM - 1) * 100).toFixed(2);
+    const gap = `${allotment.way}, gap ${(allotment.gap * 100).toFixed(3)} %`;
+    const splits = (count: number) => (count === 0 ? "no tile split" : `${count} split`);
     return {
-      tiles: columns * rows,
-      engines,
-      holes: input.pattern.holes.length,
-      capacity: input.job.bundles.engines[0]!.capacity,
-      ms,
-      way: allotment.way,
-      gap: allotment.gap,
-      splitTiles: allotment.splitTiles.length,
-      borders: allotment.borders,
-      handMs: performance.now() - startHand,
-      handMore: hand.allotment.strandM / allotment.strandM - 1,
+      what: `${what}, ${input.pattern.holes.length} strands to engines`,
+      measured: `${(ms / 1000).toFixed(2)} s, ${gap}, ${splits(allotment.splitTiles.length)}, ${allotment.borders} borders`,
+      goal,
+      reference: `hand rules alone: ${(handMs / 1000).toFixed(2)} s, ${more} % more strand, ${splits(byHand.splitTiles.length)}, ${byHand.borders} borders`,
     };
-  });
+  };
+  return [
+    line("60 tiles, 3 engines, 10 % spare", bundlesBench(10, 6, 3, 0.1), 3, "optimal in 2 s"),
+    line("60 tiles, 3 engines, nothing spare", bundlesBench(10, 6, 3, 0), 3, ""),
+    line("600 tiles, 20 engines, 10 % spare", bundlesBench(30, 20, 20, 0.1), 1, "30 s, gap shown"),
+  ];
 }

@@ -116,11 +116,18 @@ function firstOfEachLetter(section: BundlesSection): BundlesSection {
 const toMm = ({ x, y }: PointUm): PointMm => [x / 1000, y / 1000];
 
 function tailsOf(strands: readonly Strand[], lengths: Lengths, section: BundlesSection): Tail[] {
+  const byTail = new Map<string, Strand[]>();
+  for (const strand of strands) {
+    const key = `${strand.engine}-${strand.tile}`;
+    const own = byTail.get(key);
+    if (own) own.push(strand);
+    else byTail.set(key, [strand]);
+  }
   return lengths.engines.flatMap(({ letter }, e) =>
     lengths.tiles.flatMap(({ tile }, t): Tail[] => {
-      const own = strands.filter((s) => s.engine === letter && s.tile === tile.name);
+      const own = byTail.get(`${letter}-${tile.name}`);
       const route = lengths.routes[e]![t];
-      if (own.length === 0 || !route) return [];
+      if (!own || !route) return [];
       return [
         {
           name: `${letter}-${tile.name}`,

@@ -69,11 +69,11 @@ export function wholeModel(
   if (borders)
     for (const [a, b] of problem.borders) {
       if (kept[a]!.length === 0 || kept[b]!.length === 0) continue;
-      const border = build.column(problem.borderCostMm, 0, 1, false);
-      supplies.forEach(
-        (_, e) =>
-        build.row(-UNBOUNDED, 0, [[column[a]![e]!, 1], [column[b]![e]!, -1], [border, -1]]), // prettier-ignore
-      );
+      // The shares that a gives up to b, engine by engine: together 1 where the engines differ.
+      supplies.forEach((_, e) => {
+        const given = build.column(problem.borderCostMm, 0, 1, false);
+        build.row(-UNBOUNDED, 0, [[column[a]![e]!, 1], [column[b]![e]!, -1], [given, -1]]); // prettier-ignore
+      });
     }
   return {
     model: build.model(),

@@ -78,7 +78,7 @@ export const bundlesSchema = z.looseObject({
   supportEveryM: z.number().positive().max(10).default(1.2),
   /** What a second tail on a tile, and a border between two engines, weigh against metres of strand. Ours. */
   splitCostM: metres.default(20),
-  borderCostM: metres.default(3),
+  borderCostM: metres.default(1),
   /** Twinkle by channels of the engine or by the angle on its wheel; spread by chance, never by tile. */
   twinkle: z
     .looseObject({

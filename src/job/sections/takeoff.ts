@@ -76,7 +76,10 @@ const pricesSchema = z.looseObject({
     .max(20)
     .default([]),
   /** Anything else: travel, platform, electrician. */
-  extras: z.array(z.looseObject({ what: label, price: money })).max(50).default([]),
+  extras: z
+    .array(z.looseObject({ what: label, price: money }))
+    .max(50)
+    .default([]),
   contingency: share.default(0),
   taxName: label.default("VAT"),
   taxPercent: z.number().min(0).max(100).default(0),
