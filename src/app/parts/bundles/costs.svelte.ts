@@ -2,14 +2,8 @@ import type { Bundles } from "../../../bundles/types.ts";
 import type { Job } from "../../../job/schema.ts";
 import { fixTiles, freeAllTiles } from "../../state/commands/bundlesSharing.ts";
 import { studio } from "../../state/studio.svelte.ts";
+import { type Cost, costOf } from "./costWords.ts";
 import { keyOf, sharing } from "./sharing.svelte.ts";
-
-/** What a choice costs against leaving it to the solver. */
-export interface Cost {
-  strandM: number;
-  dark: number;
-  splits: number;
-}
 
 export interface EngineCost extends Cost {
   letter: string;
@@ -64,22 +58,6 @@ class Costs {
   #keyNow(job: Job): string | null {
     return studio.plan && keyOf(studio.plan, job);
   }
-}
-
-function costOf(chosen: Bundles, free: Bundles): Cost {
-  return {
-    strandM: chosen.allotment.strandM - free.allotment.strandM,
-    dark: chosen.unlit.length - free.unlit.length,
-    splits: chosen.allotment.splitTiles.length - free.allotment.splitTiles.length,
-  };
-}
-
-/** "12.3 m more, 2 more dark", or that it costs nothing. */
-export function costWords({ strandM, dark, splits }: Cost): string {
-  const words = [`${Math.abs(strandM).toFixed(1)} m of strand ${strandM < 0 ? "less" : "more"}`];
-  if (dark !== 0) words.push(`${Math.abs(dark)} ${dark < 0 ? "fewer" : "more"} dark`);
-  if (splits !== 0) words.push(`${Math.abs(splits)} ${splits < 0 ? "fewer" : "more"} split`);
-  return words.join(", ");
 }
 
 export const costs = new Costs();
