@@ -1,30 +1,39 @@
-// npm run demo: plans the invented dining room of demo/ into out/demo and says what to look at.
+// npm run demo: plans, packs and prices the invented dining room of demo/ and says what to look at.
 import { existsSync } from "node:fs";
 import { main } from "../src/cli/program.ts";
 
 const JOB = "demo/harbour-dining-room.velarium.json";
 const OUT = "out/demo";
+const PACK = "out/demo-pack";
+const ORDER = "out/demo-order";
 
 await main(["plan", JOB, "--out", OUT, "--replace"]);
+if (process.exitCode === 0) await main(["pack", JOB, "--out", PACK, "--replace"]);
+if (process.exitCode === 0) await main(["order", JOB, "--out", ORDER, "--replace"]);
 
 if (process.exitCode === 0) {
   const sights: [string, string][] = [
-    ["plan.svg", "the whole ceiling, from above"],
+    [`${OUT}/plan.svg`, "the whole ceiling, from above"],
     [
-      "sheets/templates-back.pdf",
+      `${OUT}/sheets/templates-back.pdf`,
       "the full-size templates to punch from the back: print at 100 %, measure the bars",
     ],
-    ["sheets/templates-face.pdf", "the same seen from below, for checking"],
-    ["sheets/svg/D4-back.svg", "the tile where Vega sits; sheets/dxf has the same for a cutter"],
-    ["sheets/svg/D5-back.svg", "the tile with the smoke detector, and a star pinned beside it"],
-    ["sheets/svg/A1-back.svg", "a corner tile, cut on two sides"],
-    ["holes.csv", "every hole, in mm"],
-    ["lost.csv", "every star given up, and why"],
-    ["plan.json", "counts, fidelity, warnings, cautions"],
+    [`${OUT}/sheets/templates-face.pdf`, "the same seen from below, for checking"],
+    [`${OUT}/sheets/svg/D4-back.svg`, "the tile where Vega sits; sheets/dxf has the same for a cutter"],
+    [`${OUT}/sheets/svg/D5-back.svg`, "the tile with the smoke detector, and a star pinned beside it"],
+    [`${OUT}/sheets/svg/A1-back.svg`, "a corner tile, cut on two sides"],
+    [`${OUT}/holes.csv`, "every hole, in mm"],
+    [`${OUT}/lost.csv`, "every star given up, and why"],
+    [`${OUT}/plan.json`, "counts, fidelity, warnings, cautions"],
+    [`${PACK}/van.pdf`, "from survey to dark test: register, cut plan, bench list, routes, bundles"],
+    [`${PACK}/client.pdf`, "map of tiles and engines, before you lift a tile, care, service record"],
+    [`${PACK}/labels.pdf`, "both ends of every tail, and the tiles"],
+    [`${ORDER}/quote.pdf`, "a quote to send; order.csv is for the shop"],
+    [`${ORDER}/cut-plan.svg`, "the fabric on the roll, in true millimetres"],
   ];
-  console.log(`\nThe whole pack is in ${OUT}. Look at:`);
+  console.log("\nLook at:");
   for (const [path, what] of sights) {
-    if (!existsSync(`${OUT}/${path}`)) throw new Error(`the demo promises ${path}, and it is not there`);
-    console.log(`  ${OUT}/${path}\n      ${what}`);
+    if (!existsSync(path)) throw new Error(`the demo promises ${path}, and it is not there`);
+    console.log(`  ${path}\n      ${what}`);
   }
 }
