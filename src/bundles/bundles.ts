@@ -10,7 +10,7 @@ import { nameFaults, unlitHoles } from "./faults.ts";
 import { measureLengths, type Lengths } from "./lengths.ts";
 import { colourWarnings, figureWarnings } from "./light.ts";
 import { makeProblem, type Problem } from "./problem.ts";
-import { lengthUm } from "./route.ts";
+import { lengthUm, sharedUm } from "./route.ts";
 import type { Solver } from "./solver.ts";
 import { strandsOf } from "./strands.ts";
 import { portUse, type Supply } from "./supply.ts";
@@ -79,6 +79,7 @@ export function makeBundles(plan: BundleInput, { solver, figures = [] }: BundleO
     warnings: [
       ...allotWarnings(found, problem),
       ...kitWarnings(section, problem),
+      ...plainWarnings(tails, lengths),
       ...heightWarnings(section, job.ceiling.voidMm, thickestOnTiles(plan)),
       ...figureWarnings(pattern.holes, strands, figures),
       ...colourWarnings(
@@ -167,10 +168,11 @@ function engineUse(
   const { letter, name, atMm, capacity, portDiameterMm } = supply.engine;
   const strands = all.filter((s) => s.engine === letter);
   const tails = allTails.filter((tail) => tail.engine === letter);
-  const entries = lengths.tiles.flatMap(({ tile, entry }) =>
-    entry && tails.some((tail) => tail.tile === tile.name) ? [entry] : [],
-  );
-  const runM = lengths.ways[e]!.sharedUm(entries) / 1e6;
+  const routes = lengths.tiles.flatMap(({ tile }, t) => {
+    const route = lengths.routes[e]![t];
+    return route && tails.some((tail) => tail.tile === tile.name) ? [route] : [];
+  });
+  const runM = sharedUm(routes) / 1e6;
   const used = strands.reduce((sum, { diameterMm }) => sum + portUse(diameterMm), 0);
   return {
     letter,
@@ -237,6 +239,18 @@ function allotWarnings(found: Allotted, problem: Problem): Warning[] {
         .join(", ")}.`,
     });
   return warnings;
+}
+
+/** Runs over tiles that must stay easy to open. */
+function plainWarnings(tails: readonly Tail[], { overPlain }: Lengths): Warning[] {
+  const over = tails.filter(({ name }) => overPlain.has(name)).map(({ name }) => name);
+  if (over.length === 0) return [];
+  return [
+    {
+      code: "runs-over-plain-tile",
+      message: `No way round plain tiles, hatches and air outlets for ${over.join(", ")}: keep these runs clear of whoever opens them, or move the engine.`,
+    },
+  ];
 }
 
 /** Kits that overfill their port when every strand of them goes in. */

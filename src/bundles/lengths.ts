@@ -4,8 +4,8 @@ import type { PointUm } from "../geometry/types.ts";
 import { pointToUm } from "../geometry/um.ts";
 import type { BundlesSection, EngineEntry } from "../job/sections/bundles.ts";
 import type { Hole } from "../pattern/types.ts";
-import { lengthUm, VoidGrid, type Ways } from "./route.ts";
-import { voidSpace } from "./voidSpace.ts";
+import { lengthUm, VoidGrid } from "./route.ts";
+import { voidSpace, type VoidSpace } from "./voidSpace.ts";
 
 /** A tile with holes, and where its tail enters: the middle of the tile, or the hole nearest to it. */
 export interface TileHoles {
@@ -21,9 +21,10 @@ export interface TileHoles {
 export interface Lengths {
   tiles: TileHoles[];
   engines: readonly EngineEntry[];
-  ways: Ways[];
   /** By engine, then tile: corners of the run, or null where there is no way. */
   routes: (PointUm[] | null)[][];
+  /** Tails whose run can't help crossing a plain tile, a hatch or an air outlet: "A-C4". */
+  overPlain: Set<string>;
   /** By engine, then tile: everything but the fan, whole mm upward; Infinity where there is no way. */
   baseMm: number[][];
 }
@@ -51,9 +52,22 @@ export function measureLengths(
   // Entries are chosen on a first grid; those that had to move need lines of their own on the second.
   const clear = new VoidGrid(space, []);
   const tiles = parts.map((part) => withEntry(part, clear));
-  const grid = new VoidGrid(space, [...starts, ...wishes, ...tiles.flatMap(({ entry }) => entry ?? [])]);
-  const ways = starts.map((start) => grid.from(start));
-  const routes = ways.map((way) => tiles.map(({ entry }) => entry && way.to(entry)));
+  const points = [...starts, ...wishes, ...tiles.flatMap(({ entry }) => entry ?? [])];
+  const waysIn = (s: VoidSpace) => {
+    const grid = new VoidGrid(s, points);
+    return starts.map((start) => grid.from(start));
+  };
+  const routes = waysIn(space).map((way) => tiles.map(({ entry }) => entry && way(entry)));
+  const overPlain = new Set<string>();
+  // Where there is no way round plain tiles, hatches and outlets, one over them is better than none.
+  if (routes.some((own) => own.includes(null)))
+    waysIn(voidSpace(section, ceiling, { overPlain: true })).forEach((way, e) =>
+      tiles.forEach(({ entry, tile }, t) => {
+        if (routes[e]![t] !== null || !entry) return;
+        routes[e]![t] = way(entry);
+        if (routes[e]![t]) overPlain.add(`${section.engines[e]!.letter}-${tile.name}`);
+      }),
+    );
   const { riseM, tileSlackM, endAllowanceM } = section;
   const fixedMm = (riseM + tileSlackM + 2 * endAllowanceM) * 1000;
   const baseMm = routes.map((toTiles, e) =>
@@ -65,7 +79,7 @@ export function measureLengths(
           ),
     ),
   );
-  return { tiles, engines: section.engines, ways, routes, baseMm };
+  return { tiles, engines: section.engines, routes, overPlain, baseMm };
 }
 
 /** Sums of decimals carry stray last digits, which must not turn into a whole millimetre. */

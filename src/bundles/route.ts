@@ -5,13 +5,8 @@ import type { VoidSpace } from "./voidSpace.ts";
 /** A bend costs a micrometre: it only decides between ways of the same length. */
 const BEND_UM = 1;
 
-/** Right-angled ways through the void from one engine. */
-export interface Ways {
-  /** The shortest way to a point, corners only, ends included; null where there is none. */
-  to(point: PointUm): PointUm[] | null;
-  /** Length of all the ways together, shared stretches once, in micrometres. */
-  sharedUm(points: readonly PointUm[]): number;
-}
+/** Right-angled ways from one engine: the shortest to a point, corners only, ends included; null where there is none. */
+export type Ways = (to: PointUm) => PointUm[] | null;
 
 /**
  * The grid of lines on which shortest right-angled ways lie: through the corners of the void, the engines
@@ -95,27 +90,31 @@ export class VoidGrid {
       return path.reverse();
     };
     const pointAt = (node: number): PointUm => ({ x: xs[node % width]!, y: ys[Math.floor(node / width)]! });
-    return {
-      to: (point) => {
-        const path = pathTo(point);
-        return path && withoutStraights(path.map(pointAt));
-      },
-      sharedUm: (points) => {
-        const stretches = new Set<string>();
-        let sum = 0;
-        for (const point of points) {
-          const path = pathTo(point) ?? [];
-          for (let k = 1; k < path.length; k++) {
-            const key = `${Math.min(path[k - 1]!, path[k]!)} ${Math.max(path[k - 1]!, path[k]!)}`;
-            if (stretches.has(key)) continue;
-            stretches.add(key);
-            sum += lengthUm([pointAt(path[k - 1]!), pointAt(path[k]!)]);
-          }
-        }
-        return sum;
-      },
+    return (point) => {
+      const path = pathTo(point);
+      return path && withoutStraights(path.map(pointAt));
     };
   }
+}
+
+/** Length of right-angled lines together, shared stretches once, in micrometres. */
+export function sharedUm(lines: readonly (readonly PointUm[])[]): number {
+  const stretches = new Map<string, [from: number, to: number][]>();
+  for (const line of lines)
+    for (let k = 1; k < line.length; k++) {
+      const [a, b] = [line[k - 1]!, line[k]!];
+      const [key, from, to] = a.y === b.y ? [`y${a.y}`, a.x, b.x] : [`x${a.x}`, a.y, b.y];
+      stretches.set(key, [...(stretches.get(key) ?? []), [Math.min(from, to), Math.max(from, to)]]);
+    }
+  let sum = 0;
+  for (const own of stretches.values()) {
+    let reached = -Infinity;
+    for (const [from, to] of own.sort((p, q) => p[0] - q[0])) {
+      sum += Math.max(0, to - Math.max(from, reached));
+      reached = Math.max(reached, to);
+    }
+  }
+  return sum;
 }
 
 /** Length of a right-angled line. */

@@ -15,6 +15,7 @@ import type { Area, PointUm } from "../geometry/types.ts";
 import { pointToUm, toUm } from "../geometry/um.ts";
 import type { Ceiling, Tile } from "../ceiling/types.ts";
 import type { Warning } from "../job/faults.ts";
+import type { NoGoKind } from "../job/sections/ceiling.ts";
 import type { BundlesSection, EngineEntry } from "../job/sections/bundles.ts";
 import type { BundleFault } from "./types.ts";
 
@@ -25,6 +26,9 @@ export const LIFT_LEAST_MM = 75;
 export const LIFT_EASY_MM = 100;
 /** Half the width of the way from an engine outside the room into the void. */
 const WAY_IN_UM = 10_000;
+
+/** Things of the ceiling that somebody opens, or that go on above it. */
+const OPENED: ReadonlySet<NoGoKind> = new Set(["hatch", "diffuser"]);
 
 /** The void above the ceiling as far as bundles may run in it. */
 export interface VoidSpace {
@@ -37,8 +41,12 @@ export interface VoidSpace {
 /** Whether an obstacle stands in the way of the runs, or is high enough to pass beneath. */
 const blocks = (undersideMm: number, { riseM }: BundlesSection): boolean => undersideMm <= riseM * 1000;
 
-/** The outline (and the ways in from engines outside it) without the obstacles that reach down to the runs. */
-export function voidSpace(section: BundlesSection, ceiling: Ceiling): VoidSpace {
+/**
+ * The outline (and the ways in from engines outside it) without the obstacles that reach down to the runs.
+ * Tiles left plain and hatches are there to be opened, and air outlets have their duct above them: runs
+ * keep off these too, unless `overPlain`.
+ */
+export function voidSpace(section: BundlesSection, ceiling: Ceiling, { overPlain = false } = {}): VoidSpace {
   const ways = section.engines.flatMap(({ atMm }): Area[] => {
     const at = pointToUm(atMm);
     if (containsPoint(ceiling.outline, at.x, at.y)) return [];
@@ -51,6 +59,14 @@ export function voidSpace(section: BundlesSection, ceiling: Ceiling): VoidSpace 
       shape: areaOf(polygonMm.map(pointToUm)),
       byUm: toUm(clearanceMm),
     }));
+  if (!overPlain) {
+    // Half a tee more than the tile closes the slit between it and its neighbour or the wall.
+    const plain = ceiling.tiles.filter(({ use }) => use === "plain");
+    for (const { outline } of plain)
+      obstacles.push({ shape: outline, byUm: toUm(ceiling.grid.teeFaceMm / 2) });
+    for (const { source, grown } of ceiling.noGo)
+      if (OPENED.has(source.kind)) obstacles.push({ shape: grown, byUm: 0 });
+  }
   const room = unite([ceiling.outline, ...ways]);
   const grown = obstacles.map(({ shape, byUm }) => grow(shape, byUm));
   const bends = [

@@ -128,3 +128,13 @@ describe("the void over the tiles (TRADE 1a: 75 mm at least, 100 to 150 comforta
     expect(codes(null)).toEqual(["void-not-measured"]);
   });
 });
+
+test("where every way leads over a plain tile, the run goes there and is told of", () => {
+  const tiles = { A3: { use: "plain" as const }, B3: { use: "plain" as const }, C3: { use: "plain" as const }, D3: { use: "plain" as const } }; // prettier-ignore
+  const holes = [...cluster(0, 0, 2), ...cluster(4, 0, 2)];
+  const { warnings, strands } = bundle({ ceiling: { tiles }, bundles: { engines: [NEAR] }, holes });
+  expect(strands).toHaveLength(4);
+  expect(warnings.map(({ message }) => message).join()).toContain(
+    "No way round plain tiles, hatches and air outlets for A-D5:",
+  );
+});

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { lengthUm, VoidGrid } from "../../src/bundles/route.ts";
+import { lengthUm, sharedUm, VoidGrid } from "../../src/bundles/route.ts";
 import { voidSpace } from "../../src/bundles/voidSpace.ts";
 import type { PointUm } from "../../src/geometry/types.ts";
 import { room, type RoomSpec } from "./support.ts";
@@ -20,7 +20,7 @@ function wayBetween(
   });
   const um = ([x, y]: [number, number]): PointUm => ({ x: x * 1000, y: y * 1000 });
   const grid = new VoidGrid(voidSpace(job.bundles, ceiling), [um(from), um(to)]);
-  return grid.from(um(from)).to(um(to));
+  return grid.from(um(from))(um(to));
 }
 
 const mm = (way: PointUm[] | null) => way?.map(({ x, y }) => [x / 1000, y / 1000]);
@@ -49,6 +49,29 @@ describe("right-angled ways through the void, worked by hand", () => {
     const way = wayBetween([900, 2300], [2900, 900], [], { outlineMm })!;
     expect(lengthUm(way) / 1000).toBe(2000 + 1400);
     expect(way.every(({ x, y }) => x <= 1_000_000 || y <= 1_000_000)).toBe(true);
+  });
+
+  test("round a tile left plain, as it is there to be opened; along a wall there is no slit to slip through", () => {
+    // Column 2 of the bottom row (600 to 1200): its tile and half a tee more are kept free, up to 600 + 12 - 2.5 mm.
+    const spec = { ceiling: { tiles: { D2: { use: "plain" as const } } } };
+    const way = wayBetween([300, 100], [1500, 100], [], spec)!;
+    expect(lengthUm(way) / 1000).toBe(1200 + 2 * (597.5 + 12 - 100));
+  });
+
+  test("round a diffuser and its clearance, not round a sprinkler", () => {
+    const rectangle = { cornerMm: [900, 300] as [number, number], sizeMm: [300, 900] as [number, number] };
+    const ceiling = (kind: "diffuser" | "sprinkler") => ({
+      ceiling: { noGo: [{ kind, rectangle, clearanceMm: 40 }] },
+    });
+    const length = (kind: "diffuser" | "sprinkler") => lengthUm(wayBetween([300, 600], [2700, 600], [], ceiling(kind))!) / 1000; // prettier-ignore
+    expect(length("diffuser")).toBeCloseTo(2400 + 2 * (600 - 300 + 40), 0);
+    expect(length("sprinkler")).toBe(2400);
+  });
+
+  test("runs shared by several tails count once", () => {
+    const line = (...points: [number, number][]) => points.map(([x, y]) => ({ x, y }));
+    const lines = [line([0, 0], [10, 0], [10, 5]), line([0, 0], [10, 0], [10, 8]), line([4, 0], [12, 0])];
+    expect(sharedUm(lines)).toBe(12 + 8);
   });
 
   test("an obstacle above the runs is passed beneath; one from wall to wall closes the way", () => {

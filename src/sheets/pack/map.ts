@@ -22,7 +22,7 @@ export interface CeilingMap {
 }
 
 export interface MapLayers {
-  /** Words in the middle of a tile, under its name. */
+  /** Words in a tile, under its name. */
   tileWords?: (tile: Tile) => string;
   /** Grey of a tile's floor, 1 = white. */
   tileGrey?: (tile: Tile) => number;
@@ -109,20 +109,24 @@ function drawTile(context: SheetContext, map: CeilingMap, tile: Tile, layers: Ma
   return items;
 }
 
-/** In the middle of a tile, over whatever is drawn there. */
+/** In the upper right of a tile, opposite its name, where most zones leave it to be read. */
 function drawTileWords(context: SheetContext, map: CeilingMap, tile: Tile, layers: MapLayers): Item[] {
   const words = context.clean(layers.tileWords?.(tile) ?? "");
   if (words === "") return [];
   const points = map.rings(tile.outline).flat();
   const [x0, x1] = [Math.min(...points.map((p) => p[0])), Math.max(...points.map((p) => p[0]))];
   const [y0, y1] = [Math.min(...points.map((p) => p[1])), Math.max(...points.map((p) => p[1]))];
-  const size = Math.min(4.2, (y1 - y0) * 0.34);
+  const size = Math.min(3.4, (y1 - y0) * 0.3);
   const own = fitted(words, x1 - x0 - 0.6, size, context.typeface);
-  const [x, y] = [(x0 + x1) / 2, (y0 + y1) / 2 - size * 0.55];
-  const half = context.typeface.widthMm(own, size) / 2 + 0.4;
+  const width = context.typeface.widthMm(own, size);
+  const nameSize = Math.min(3, (x1 - x0) * 0.3, (y1 - y0) * 0.4);
+  const beside = context.typeface.widthMm(tile.name, nameSize, true) + width + 2.5 <= x1 - x0;
+  const y = y1 - size * 0.95 - (beside ? 0 : nameSize);
   return [
-    rectangle("TILE-WORDS", x - half, y - 0.5, 2 * half, size * 0.73 + 1, { fillGrey: GREY.white }),
-    text("TILE-WORDS", [x, y], own, size, { align: "centre" }),
+    rectangle("TILE-WORDS", x1 - width - 1.4, y - 0.4, width + 0.8, size * 0.73 + 0.8, {
+      fillGrey: GREY.white,
+    }),
+    text("TILE-WORDS", [x1 - 1, y], own, size, { align: "right" }),
   ];
 }
 

@@ -52,7 +52,7 @@ export function sheetsIndexSection(doc: PackDocument): void {
 export function routesSection(doc: PackDocument, bundles: Bundles): void {
   doc.section("Route plan", true);
   doc.write(
-    "Black squares: engines. Circles: where a tail enters its tile, with the letter of its engine. Lines: runs above the grid, right-angled; each engine's own dashes. Hatched: what stands in the void.",
+    "Black squares: engines. Circles: where a tail enters its tile, with the letter of its engine. Lines: runs above the grid, right-angled; each engine's own dashes, clear of plain tiles, hatches and air outlets. Hatched: what stands in the void.",
     2.6,
   );
   doc.add(...drawRoutes(doc.context, bundles, doc.room()));

@@ -114,6 +114,7 @@ export function cautionsSection(doc: PackDocument): void {
   doc.section("Cautions for this job");
   doc.write(WHO_DECIDES, 2.8, { grey: GREY.dark });
   for (const { title, text, source } of cautionsFor(doc.context.plan.job)) {
+    doc.together(28);
     doc.heading(title);
     doc.write(text, 2.8);
     doc.write(`Source: ${source}`, 2.2, { grey: GREY.dark });
