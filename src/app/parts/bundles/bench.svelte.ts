@@ -5,6 +5,8 @@ class Bench {
   tile = $state<string | null>(null);
   /** A rectangle being drawn, corner to corner on the plan. */
   span = $state.raw<{ from: [number, number]; to: [number, number] } | null>(null);
+  /** Where the hand is that draws the picked tile to an engine. */
+  leash = $state.raw<[number, number] | null>(null);
   /** Pointed at in a table: shown on the ceiling while it lasts. */
   pointed = $state<string | null>(null);
 }

@@ -18,6 +18,9 @@ import { keyStepMm, snap, snapStepMm } from "../survey/snap.ts";
 import { tileBeside, tileUnder } from "../survey/tileUnder.ts";
 import { bench } from "./bench.svelte.ts";
 
+/** How near to an engine a tile has to be dropped. */
+const DROP_PX = 34;
+
 const step = (): number => snapStepMm(studio.job.units, stage.camera.pxPerMm);
 const snapped = (at: PointMm): PointMm => snap(at, step());
 const numberIn = (grip: string, part: number): number => Number(grip.split(":")[part]);
@@ -45,7 +48,41 @@ export function press(grip: string, at: PointMm): PlanDrag | null {
     const [index, corner] = [numberIn(grip, 1), numberIn(grip, 2)];
     return edits((job, to) => moveObstacleCorner(job, index, corner, snapped(to)));
   }
+  if (desk.section === "sharing" && bench.tile !== null && grip === `tile:${bench.tile}`)
+    return dragTile(bench.tile);
   return null;
+}
+
+/** The picked tile is drawn to an engine: fixed to it while the hand is there, and for good when it lets go. */
+function dragTile(tile: string): PlanDrag {
+  let held = "";
+  const leave = (): void => {
+    bench.leash = null;
+    studio.cancelPreview();
+  };
+  return {
+    move: (to) => {
+      bench.leash = to;
+      const letter = engineUnder(to);
+      if (letter === held) return;
+      held = letter;
+      if (letter === "") studio.cancelPreview();
+      else studio.preview((job) => fixTiles(job, [tile], letter));
+    },
+    end: () => {
+      bench.leash = null;
+      studio.commit();
+    },
+    cancel: leave,
+  };
+}
+
+function engineUnder([x, y]: PointMm): string {
+  const withinMm = DROP_PX / stage.camera.pxPerMm;
+  const near = studio.settledJob.bundles.engines.find(
+    ({ atMm }) => Math.hypot(atMm[0] - x, atMm[1] - y) <= withinMm,
+  );
+  return near?.letter ?? "";
 }
 
 export function tap(grip: string, at: PointMm): void {
@@ -161,6 +198,7 @@ function arrow(event: KeyboardEvent): PointMm | null {
 }
 
 export function hint(): string {
+  if (bench.leash) return "Draw the tile to an engine, to fix it there. Escape leaves it.";
   if (desk.drawing === "engine") return "Tap where the engine stands. Escape leaves it.";
   if (desk.drawing === "obstacle") return "Drag the obstacle from corner to corner, or tap its middle.";
   return "";
