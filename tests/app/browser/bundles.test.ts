@@ -315,6 +315,27 @@ describe("bundles in the studio", () => {
 });
 
 describe("order and packs in the studio", () => {
+  test("a new room without an engine: a quiet plan, an order with assumed lengths, packs all the same", async () => {
+    const context = await at.context();
+    const page = await at.open(context);
+    await page.getByRole("button", { name: /^Job: / }).click();
+    await page.getByRole("button", { name: "New room" }).click();
+    await page.getByLabel("Title", { exact: true }).fill("Test room");
+    await page.getByRole("button", { name: "Start the survey" }).click();
+    await page.getByRole("heading", { name: "New room" }).waitFor({ state: "detached" });
+    await openPart(page, "Bundles");
+    await page.getByText("No engine yet. Put one where").waitFor();
+    await page.locator('[data-count="lit"]').waitFor();
+    expect(await page.locator(".letters text").count()).toBe(0);
+    await openPart(page, "Order");
+    await page.getByText(/every strand is counted at \d+ m/).waitFor({ timeout: 60_000 });
+    await openSection(page, "Packs and labels");
+    const client = await downloaded(page, () => button(page, "Client pack (PDF)").click());
+    expect(wordsOf(client.bytes)).toContain("Before you lift a tile");
+    expect(wrongsOf(context)).toEqual([]);
+    await context.close();
+  }, 120_000);
+
   test("the van pack holds every tail and tile; what a change makes stale is named, the revision raised", async () => {
     const context = await at.context();
     const page = await at.open(context);

@@ -18,7 +18,7 @@ export const bundlesPart: Part = {
       title: "Engines",
       panel: EnginesPanel,
       summary: () => studio.job.bundles.engines.map(({ letter }) => letter).join(", ") || "none yet",
-      faulty: () => faulty("engine-outside", "no-engines", "no-room", "too-short", "no-such-strand"),
+      faulty: () => faulty("engine-outside", "no-room", "too-short", "no-such-strand"),
     },
     {
       id: "sharing",
