@@ -6,6 +6,7 @@ import { studio } from "./state/studio.svelte.ts";
 import "./styles/fonts.css";
 import "./styles/tokens.css";
 import "./styles/base.css";
+import "./styles/tally.css";
 
 const target = document.getElementById("studio");
 if (target === null) throw new Error("index.html has no #studio");
