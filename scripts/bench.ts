@@ -5,6 +5,7 @@ import type { BenchLine } from "./bench/measure.ts";
 const PARTS: Record<string, () => Promise<BenchLine[]>> = {
   sky: async () => (await import("./bench/sky.ts")).benchSky(),
   whole: async () => (await import("./bench/whole.ts")).benchWhole(),
+  sheets: async () => (await import("./bench/sheets.ts")).benchSheets(),
   placement: async () => (await import("./bench/placement.ts")).benchPlacement(),
   scrub: async () => (await import("./bench/scrub.ts")).benchScrub(),
   bundles: async () => (await import("./bench/bundles.ts")).benchBundles(),
