@@ -115,9 +115,9 @@ describe("kits", () => {
     let job = addEngine(demoJob(), [0, 0]).job;
     expect(kitRows(job, "D")).toEqual([]);
     job = sound(addKitRow(job, "D").job);
-    job = setKitRow(job, kitRows(job, "D")[0]!, "count", 550).job;
+    job = setKitRow(job, kitRows(job, "D")[0]!, "count", 540).job;
     job = sound(setKitRow(job, kitRows(job, "D")[0]!, "lengthM", 4.5).job);
-    expect(kitRows(job, "D")).toMatchObject([{ diameterMm: 0.75, count: 550, lengthM: 4.5 }]);
+    expect(kitRows(job, "D")).toMatchObject([{ diameterMm: 0.75, count: 540, lengthM: 4.5 }]);
     expect(() => setKitRow(job, kitRows(job, "D")[0]!, "diameterMm", 0)).toThrow("from 0.1 to 10");
     const reels = removeKitRow(job, kitRows(job, "D")[0]!);
     expect(reels.name).toBe("Feed engine D from reels");

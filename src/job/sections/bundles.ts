@@ -20,8 +20,8 @@ export const engineSchema = z.looseObject({
   heightMm: nonNegativeMm.nullable().default(null),
   /** Inner diameter of the port: 20 and 30 mm are usual (TRADE 3). */
   portDiameterMm: positiveMm.default(30),
-  /** Strands it takes at most, whatever their thickness. */
-  capacity: z.int().min(1).max(20_000).default(550),
+  /** Strands it takes at most, whatever their thickness. Default: a 30 mm port of 0.75 mm strands (TRADE 3). */
+  capacity: z.int().min(1).max(20_000).default(1200),
   /** Longest strand it is meant to feed: 8-10 m lose half a magnitude (TRADE 7 row 9). */
   reachM: z.number().positive().max(100).default(10),
 });

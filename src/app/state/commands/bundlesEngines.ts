@@ -47,7 +47,7 @@ export function addEngine(job: Job, atMm: PointMm): Edit {
     place: like?.place ?? "closet",
     heightMm: like?.heightMm ?? null,
     portDiameterMm: like?.portDiameterMm ?? 30,
-    capacity: like?.capacity ?? 550,
+    capacity: like?.capacity ?? 1200,
     reachM: like?.reachM ?? 10,
   };
   return { name: `Add engine ${engine.letter}`, job: withBundles(job, { engines: [...engines, engine] }) };
