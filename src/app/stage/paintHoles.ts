@@ -6,7 +6,7 @@ const LEAST_PX = 0.7;
 const GLOW = 3.2;
 
 /** Paints holes as small discs, larger for thicker strands; by night the thick ones glow a little. */
-export function paintHoles(
+function paintHoles(
   pen: CanvasRenderingContext2D,
   holes: readonly Hole[],
   camera: Camera,
@@ -34,4 +34,21 @@ function disc(pen: CanvasRenderingContext2D, x: number, y: number, radius: numbe
   pen.beginPath();
   pen.arc(x, y, radius, 0, Math.PI * 2);
   pen.fill();
+}
+
+/** Fits a canvas to the drawing and paints the holes on it, in the canvas's own CSS colour. */
+export function paintHolesOn(
+  canvas: HTMLCanvasElement,
+  holes: readonly Hole[],
+  camera: Camera,
+  dark: boolean,
+): void {
+  const pen = canvas.getContext("2d");
+  if (!pen) return;
+  const ratio = Math.min(3, window.devicePixelRatio || 1);
+  canvas.width = Math.round(camera.widthPx * ratio);
+  canvas.height = Math.round(camera.heightPx * ratio);
+  pen.setTransform(ratio, 0, 0, ratio, 0, 0);
+  pen.clearRect(0, 0, camera.widthPx, camera.heightPx);
+  paintHoles(pen, holes, camera, getComputedStyle(canvas).color, dark);
 }
