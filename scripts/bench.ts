@@ -10,6 +10,7 @@ const PARTS: Record<string, () => Promise<BenchLine[]>> = {
   scrub: async () => (await import("./bench/scrub.ts")).benchScrub(),
   bundles: async () => (await import("./bench/bundles.ts")).benchBundles(),
   scene: async () => (await import("./bench/scene.ts")).benchScene(),
+  twinkle: async () => (await import("./bench/twinkle.ts")).benchTwinkle(),
 };
 
 const asked = process.argv.slice(2);
