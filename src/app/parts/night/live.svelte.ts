@@ -9,9 +9,11 @@ import { chosenNight } from "../../state/commands/nights.ts";
 import { desk } from "../../state/desk.svelte.ts";
 import type { Edit } from "../../state/edit.ts";
 import { say } from "../../state/notices.svelte.ts";
+import { seldom } from "../../state/seldom.ts";
 import { studio } from "../../state/studio.svelte.ts";
 import { latest } from "../../worker/latest.ts";
 import type { NightHours, SkyPicture, SkyRequest } from "../../worker/nightApi.ts";
+import { paced } from "../../worker/paced.ts";
 import { pipelined } from "../../worker/pipelined.ts";
 import { columnBuffers } from "../../worker/skyBuffers.ts";
 import { liveCore, sceneCore } from "../../worker/nightClient.ts";
@@ -20,6 +22,15 @@ import { liveCore, sceneCore } from "../../worker/nightClient.ts";
 const ROUND_SHARE = 0.22;
 /** One sky is painted while the next is worked out. */
 const UNDER_WAY = 2;
+/** Arrays worth keeping: as many as can be under way or waiting for their frame. */
+const SPARES = 4;
+/** While something is dragged the words in the panels change no oftener: each time the page is laid out anew. */
+const WORDS_MS = 100;
+
+interface Told {
+  night: Night;
+  picture: SkyPicture | null;
+}
 
 /**
  * The sky under the hand. While something is dragged or scrubbed the change is a draft of this part alone,
@@ -29,7 +40,9 @@ class LiveSky {
   #draft = $state.raw<Edit | null>(null);
   /** Arrays of pictures that are no longer shown, to be filled again. */
   readonly #spares: SkyBuffers[] = [];
+  /** The newest sky on the drawing; another one in every frame while something moves. */
   picture = $state.raw<SkyPicture | null>(null);
+  #toldLast = $state.raw<Told | null>(null);
   hours = $state.raw<NightHours | null>(null);
   /** Why there is no sky; "" when there is one. */
   fault = $state("");
@@ -40,11 +53,18 @@ class LiveSky {
   /** The chosen night as it shows now. */
   readonly night = $derived<Night>(chosenNight(this.job));
   readonly dragging = $derived(this.#draft !== null);
+  /** Night and picture as the panels tell of them: a little behind while something is dragged. */
+  readonly told = $derived<Told>(
+    (this.dragging ? this.#toldLast : null) ?? { night: this.night, picture: this.picture },
+  );
 
   /** Shows an edit of the settled job, without recording it. */
   preview(make: (job: Job) => Edit): void {
     const edit = studio.attempt(make, studio.settledJob);
-    if (edit) this.#draft = edit;
+    if (!edit) return;
+    if (this.#draft === null) this.#toldLast = { night: this.night, picture: this.picture };
+    this.#draft = edit;
+    this.#tell();
   }
 
   /** Makes what is shown a step of the job's history. */
@@ -101,8 +121,7 @@ class LiveSky {
     },
     (answer) => {
       if (answer.ok) {
-        if (this.picture && this.#spares.length < UNDER_WAY) this.#spares.push(this.picture.sky);
-        this.picture = answer.value;
+        this.#show(answer.value);
         this.fault = "";
       } else this.fault = words(answer);
     },
@@ -111,6 +130,24 @@ class LiveSky {
       say("night", "The sky could not be drawn. Load the page again.");
     },
   );
+
+  readonly #show = paced<SkyPicture>(
+    (show) => requestAnimationFrame(show),
+    (picture) => {
+      if (this.picture) this.#keep(this.picture.sky);
+      this.picture = picture;
+      if (this.dragging) this.#tell();
+    },
+    (picture) => this.#keep(picture.sky),
+  );
+
+  readonly #tell = seldom(WORDS_MS, () => {
+    this.#toldLast = { night: this.night, picture: this.picture };
+  });
+
+  #keep(sky: SkyBuffers): void {
+    if (this.#spares.length < SPARES) this.#spares.push(sky);
+  }
 
   readonly #ask = latest(
     (night: Night) => sceneCore().hours(night),
