@@ -1,4 +1,5 @@
 import type { Command } from "commander";
+import { withLengths } from "./lengths.ts";
 import { loadPlan } from "./loadJob.ts";
 import { writeNewFile } from "./output.ts";
 import { runCommand } from "./shell.ts";
@@ -24,7 +25,11 @@ export function registerSkySheet(program: Command): void {
       runCommand(options.json, async (shell) => {
         const { paperByName } = await import("../sheets/papers.ts");
         const paper = paperByName(options.paper ?? "A4");
-        const { plan, catalog } = await loadPlan(path, shell, options.night);
+        const { plan: bare, catalog } = await loadPlan(path, shell, options.night);
+        // What is signed is what is punched: strands may have been exchanged for their lengths.
+        const { plan } = bare.job.bundles.compensateLength
+          ? await withLengths(bare, catalog, shell)
+          : { plan: bare };
         const [{ makeSkySheet }, { loadFonts }] = await Promise.all([
           import("../sheets/shown.ts"),
           import("./fonts.ts"),

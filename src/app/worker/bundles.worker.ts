@@ -10,6 +10,7 @@ import { solvedPlan } from "./bundledPlan.ts";
 import type { BundlesApi, PrintedBefore, SharedOut } from "./bundlesApi.ts";
 import { makePackFile } from "./bundlesFiles.ts";
 import { catalogFor } from "./catalogFetch.ts";
+import { bundledBy } from "./sharedOut.ts";
 import { sheetFonts } from "./sheetsFonts.ts";
 
 // zod's compiled parsers need `eval`, which the Content-Security-Policy forbids.
@@ -43,11 +44,7 @@ async function versionOf(before: PrintedBefore): Promise<Parameters<typeof chang
     const catalog = await catalogFor(before.job);
     return solvedPlan(planJob(before.job, catalog), catalog);
   }
-  const { plan, shared } = before;
-  return {
-    plan: shared.holes ? { ...plan, pattern: { ...plan.pattern, holes: shared.holes } } : plan,
-    bundles: shared.bundles,
-  };
+  return bundledBy(before.plan, before.shared);
 }
 
 const api: BundlesApi = {

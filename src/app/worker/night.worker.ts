@@ -8,9 +8,8 @@ import { boardOf, skySheetOf } from "./nightFiles.ts";
 import { nightHours } from "./nightHours.ts";
 import { findPlaces, placeNearest } from "./nightPlaces.ts";
 import { planOfNight } from "./nightPlans.ts";
-import { dropScene, readyScene, sceneFrame } from "./nightScenes.ts";
+import { dropScene, lengthsKnown, readyScene, sceneFrame } from "./nightScenes.ts";
 import { skyPicture } from "./nightSky.ts";
-import { columnBuffers } from "./skyBuffers.ts";
 
 /** Lets the messages in, so that a search can be told to stop. */
 const breathe = (): Promise<void> => new Promise((done) => setTimeout(done));
@@ -20,8 +19,8 @@ const api: NightApi = {
     const catalog = await compactCatalog();
     const made = answerNow(() => skyPicture(catalog, request));
     if (!made.ok) return made;
-    const { sky, lines, ends, glow } = made.value;
-    return transfer(made, [...columnBuffers(sky), lines.buffer, ends.buffer, glow.level.buffer]);
+    const { stars, lines, ends, glow } = made.value;
+    return transfer(made, [stars.buffer, lines.buffer, ends.buffer, glow.level.buffer]);
   },
   hours: (night) => answerNow(() => nightHours(night)),
   searchPlaces: findPlaces,
@@ -36,6 +35,7 @@ const api: NightApi = {
       return nightFacts(plan, await catalogFor(plan.job));
     }),
   prepareScene: (key, request) => answer(() => readyScene(key, request)),
+  lengthsKnown: (key, job, nightId) => answer(() => lengthsKnown(key, job, nightId)),
   dropScene,
   frame: (key, timeS, dimmer, spare) => {
     const pixels = sceneFrame(key, timeS, dimmer, spare);

@@ -7,7 +7,6 @@ import type { Night, Place } from "../../job/sections/sky.ts";
 import type { Warning } from "../../job/faults.ts";
 import type { Seat } from "../../scene/camera.ts";
 import type { BoardFormat } from "../../sheets/board.ts";
-import type { SkyBuffers } from "../../sky/project.ts";
 import type { PlaceHit } from "../../sky/places.ts";
 import type { Body, Instant, Projection } from "../../sky/types.ts";
 import type { Answer } from "./api.ts";
@@ -23,8 +22,10 @@ export interface SkyRequest {
   /** Lines and names wanted. */
   figures: boolean;
   milkyWay: boolean;
-  /** Arrays of an earlier picture, handed back to be filled again. */
-  spare: SkyBuffers | null;
+  /** Something is being dragged: lines may have fewer corners, as long as nobody sees it. */
+  moving: boolean;
+  /** `stars` of an earlier picture, handed back to be filled again. */
+  spare: Int32Array<ArrayBuffer> | null;
 }
 
 export interface SkyLabel {
@@ -47,18 +48,19 @@ export interface SkyPicture {
   bodies: Body[];
   /** Those that are up, on the plan. */
   bodiesMm: SkyBody[];
-  /** Stars and bodies in the box, brightest first: the first `count` entries of the arrays. */
+  /** Stars in the box, brightest first: x and y in micrometres on the plan, thousandths of a magnitude, x, y ... */
+  stars: Int32Array<ArrayBuffer>;
+  /** How many stars these are; the array may be longer. */
   count: number;
-  sky: SkyBuffers;
-  /** Polylines in mm on the plan: x, y, x, y ...; `ends` are the indices after each. */
-  lines: Float32Array;
-  ends: Uint32Array;
+  /** Polylines that touch the room, in mm on the plan: x, y, x, y ...; `ends` are the indices after each. */
+  lines: Float32Array<ArrayBuffer>;
+  ends: Uint32Array<ArrayBuffer>;
   horizon: PointMm[][];
   labels: SkyLabel[];
   /** Figures with their middle inside the room, in the order of the catalogue. */
   figuresInRoom: string[];
   /** Milky Way over a box of the plan, rows from the top (largest y) down; 0 to 255, 0 below the horizon. */
-  glow: { columns: number; rows: number; level: Uint8Array; box: BoxUm };
+  glow: { columns: number; rows: number; level: Uint8Array<ArrayBuffer>; box: BoxUm };
 }
 
 /** The hours of one night, noon to noon by the mean Sun: what the band under the time slider shows. */
@@ -95,6 +97,10 @@ export interface SceneReady {
   heightPx: number;
   holes: number;
   twinkles: boolean;
+  /** Of the strands: the job's usual one for all, from the bundles, or usual until tiles are shared out. */
+  lengths: "usual" | "bundled" | "awaited";
+  /** Strands shown at the job's usual length. */
+  usualLengths: number;
   /** Brightest strands on the picture, brightest first: where they must shine. */
   brightest: { name: string; xPx: number; yPx: number }[];
   overlaySvg: string | null;
@@ -114,6 +120,8 @@ export interface NightApi {
   facts(job: Job, nightId: string): Promise<Answer<NightFacts>>;
   /** Works a scene out under a name of the page's choosing; an older one of that name goes. */
   prepareScene(key: string, request: SceneRequest): Promise<Answer<SceneReady>>;
+  /** Resolves when a night's strand lengths are known: true, or false when the scene has meanwhile moved on. */
+  lengthsKnown(key: string, job: Job, nightId: string): Promise<Answer<boolean>>;
   dropScene(key: string): void;
   /** One frame, RGBA; `spare` is a frame handed back. null when there is no such scene. */
   frame(key: string, timeS: number, dimmer: number, spare: ArrayBuffer | null): Uint8ClampedArray | null;

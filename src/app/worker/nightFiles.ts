@@ -1,9 +1,13 @@
+import type { LitPlan } from "../../bundles/litPlan.ts";
+import { CannotDo } from "../../job/faults.ts";
 import type { Job } from "../../job/schema.ts";
+import type { Plan } from "../../plan.ts";
 import type { Seat } from "../../scene/camera.ts";
 import { BOARD_FORMATS, type BoardFormat, type BoardNight } from "../../sheets/board.ts";
 import { paperByName } from "../../sheets/papers.ts";
 import { catalogFor } from "./catalogFetch.ts";
 import type { MadeBoard } from "./nightApi.ts";
+import { litSoon } from "./nightLengths.ts";
 import { planOfNight } from "./nightPlans.ts";
 import { sheetFonts } from "./sheetsFonts.ts";
 
@@ -22,8 +26,8 @@ export async function boardOf(
   const { boardPicture } = await import("../../sheets/boardNight.ts");
   let aspect = 1;
   for (const id of nightIds) {
-    const plan = await planOfNight(job, id);
-    const view = { seat, dimmer: job.scene.dimmer, nights: nightIds.length };
+    const { plan, lengthsM } = await litFor(`board ${id}`, await planOfNight(job, id));
+    const view = { seat, dimmer: job.scene.dimmer, nights: nightIds.length, ...(lengthsM && { lengthsM }) };
     const { facts, marks, frame, widthPx, heightPx } = boardPicture(plan, await catalogFor(plan.job), view);
     aspect = widthPx / heightPx;
     nights.push({ facts, marks, picture: await jpegOf(frame, widthPx, heightPx) });
@@ -47,13 +51,21 @@ export async function boardOf(
 
 /** The one page a client signs. */
 export async function skySheetOf(job: Job, nightId: string): Promise<Uint8Array> {
-  const plan = await planOfNight(job, nightId);
+  const bare = await planOfNight(job, nightId);
+  // What is signed is what is punched: strands may have been exchanged for their lengths.
+  const { plan } = bare.job.bundles.compensateLength ? await litFor("sky sheet", bare) : { plan: bare };
   const { figures } = await catalogFor(plan.job);
   const { makeSkySheet } = await import("../../sheets/shown.ts");
   return makeSkySheet(plan, figures, paperByName(PAGE), await sheetFonts());
 }
 
 const PAGE = "A4";
+
+async function litFor(asker: string, plan: Plan): Promise<LitPlan> {
+  const lit = await litSoon(asker, plan);
+  if (lit === null) throw new CannotDo("The job has changed meanwhile.", "Take the newer file.");
+  return lit;
+}
 
 async function jpegOf(pixels: Uint8ClampedArray, widthPx: number, heightPx: number): Promise<Uint8Array> {
   const canvas = new OffscreenCanvas(widthPx, heightPx);

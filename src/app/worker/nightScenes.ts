@@ -1,3 +1,5 @@
+import { hasEngines, type LitPlan } from "../../bundles/litPlan.ts";
+import type { Job } from "../../job/schema.ts";
 import { toScreen } from "../../scene/camera.ts";
 import { makeOverlay, overlaySvg } from "../../scene/overlay.ts";
 import { prepareRealSky } from "../../scene/realSky.ts";
@@ -8,6 +10,7 @@ import type { Plan } from "../../plan.ts";
 import type { Catalog } from "../../sky/types.ts";
 import { catalogFor } from "./catalogFetch.ts";
 import type { SceneReady, SceneRequest } from "./nightApi.ts";
+import { forgetLit, litNow, litSoon } from "./nightLengths.ts";
 import { planOfNight } from "./nightPlans.ts";
 
 /** So many of the brightest strands are told with their places on the picture. */
@@ -16,17 +19,24 @@ const scenes = new Map<string, Scene>();
 /** A scene asked for later under the same name is the one that counts. */
 const asked = new Map<string, SceneRequest>();
 
+/** A scene with its strands' lengths if they are known, else with the job's usual one. */
 export async function readyScene(key: string, request: SceneRequest): Promise<SceneReady> {
   asked.set(key, request);
-  const plan = await planOfNight(request.job, request.nightId);
-  const catalog = await catalogFor(plan.job);
-  const scene = sceneOf(plan, catalog, request);
+  const bare = await planOfNight(request.job, request.nightId);
+  const catalog = await catalogFor(bare.job);
+  // By day a strand is a speck, however long it is.
+  const known = request.mode === "lights-on" ? { plan: bare } : litNow(bare);
+  const lit: LitPlan = known ?? { plan: bare };
+  const { plan, lengthsM } = lit;
+  const scene = sceneOf(lit, catalog, request);
   if (asked.get(key) === request) scenes.set(key, scene);
   return {
     widthPx: scene.widthPx,
     heightPx: scene.heightPx,
     holes: plan.pattern.holes.length,
     twinkles: scene.restless.length > 0,
+    lengths: known === null ? "awaited" : lengthsM ? "bundled" : "usual",
+    usualLengths: plan.pattern.holes.length - (lengthsM?.size ?? 0),
     brightest: brightestOf(plan, scene),
     overlaySvg: request.names
       ? overlaySvg(makeOverlay(plan.pattern.holes, catalog), plan, scene.camera)
@@ -34,7 +44,14 @@ export async function readyScene(key: string, request: SceneRequest): Promise<Sc
   };
 }
 
+/** Waits for a night's strand lengths; whether a scene asked for again will have them, and should be. */
+export async function lengthsKnown(key: string, job: Job, nightId: string): Promise<boolean> {
+  if (!hasEngines(job)) return false;
+  return (await litSoon(key, await planOfNight(job, nightId))) !== null;
+}
+
 export function dropScene(key: string): void {
+  forgetLit(key);
   scenes.delete(key);
   asked.delete(key);
 }
@@ -53,9 +70,9 @@ export function sceneFrame(
   return renderScene(scene, { timeS, dimmer }, out);
 }
 
-function sceneOf(plan: Plan, catalog: Catalog, request: SceneRequest): Scene {
+function sceneOf({ plan, lengthsM }: LitPlan, catalog: Catalog, request: SceneRequest): Scene {
   const { seat, widthPx, heightPx, samples } = request;
-  const options = { seat, widthPx, heightPx, samples };
+  const options = { seat, widthPx, heightPx, samples, ...(lengthsM && { lengthsM }) };
   if (request.mode === "sky") return prepareRealSky(plan, catalog, options);
   return request.mode === "lights-on" ? prepareLightsOn(plan, options) : prepareScene(plan, options);
 }

@@ -3,6 +3,8 @@ import { seatsOf } from "../../../scene/seats.ts";
 import { studio } from "../../state/studio.svelte.ts";
 import type { SceneMode } from "../../worker/nightApi.ts";
 
+const REDUCED = matchMedia("(prefers-reduced-motion: reduce)");
+
 /** What lies open in the night part; never saved with the job. */
 class NightDesk {
   /** Nights ticked to be put side by side, by id. */
@@ -12,12 +14,33 @@ class NightDesk {
   seat = $state(0);
   mode = $state<SceneMode>("strands");
   names = $state(false);
-  /** Twinkle stands still: on demand, and from the start where reduced motion is asked for. */
-  still = $state(matchMedia("(prefers-reduced-motion: reduce)").matches);
+  /** Twinkle stands still: on demand, where reduced motion is asked for, or where pictures come too slowly. */
+  still = $state(REDUCED.matches);
+  /** It stands still because pictures came too slowly. */
+  tooSlow = $state(false);
+  #askedToMove = false;
   /** The dimmer while it is being moved; null: the job's. */
   dimmer = $state<number | null>(null);
   /** A seat being moved over the plan, with its number; null: none is. */
   moving = $state.raw<Seat | null>(null);
+
+  constructor() {
+    REDUCED.addEventListener("change", () => this.hold(REDUCED.matches));
+  }
+
+  /** Holds the twinkle still, or lets it go. */
+  hold(still: boolean): void {
+    this.still = still;
+    this.tooSlow = false;
+    this.#askedToMove = !still;
+  }
+
+  /** Pictures come too slowly: a still one is better, unless a person has asked for them all the same. */
+  slow(): void {
+    if (this.#askedToMove) return;
+    this.still = true;
+    this.tooSlow = true;
+  }
 
   /** The job's seats, or those every room starts with. */
   readonly seats = $derived<Seat[]>(

@@ -1,0 +1,84 @@
+import { readFile } from "node:fs/promises";
+import { expect, test } from "vitest";
+import { bundlePlan } from "../../src/bundles/compensate.ts";
+import { litPlan } from "../../src/bundles/litPlan.ts";
+import { checkJob } from "../../src/check.ts";
+import { loadCatalog } from "../../src/cli/catalogFiles.ts";
+import type { Job } from "../../src/job/schema.ts";
+import { planJob } from "../../src/plan.ts";
+import { prepareScene } from "../../src/scene/scene.ts";
+import { seatsOf } from "../../src/scene/seats.ts";
+
+const catalog = await loadCatalog();
+const { job } = checkJob(
+  await readFile(new URL("../../demo/harbour-dining-room.velarium.json", import.meta.url)),
+);
+
+/** The demo with every strand cut to one length from the reel, in a hand's sharing-out. */
+function cutTo(lengthM: number): Job {
+  const engines = job.bundles.engines.map((engine) => ({
+    ...engine,
+    reachM: 20,
+    capacity: 2000,
+    portDiameterMm: 60,
+  }));
+  return { ...job, bundles: { ...job.bundles, engines, kits: [], cutLengthsM: [lengthM] } };
+}
+
+const plan = planJob(job, catalog);
+const lit = (asked: Job) =>
+  litPlan(bundlePlan({ ...plan, job: asked }, { solver: null, figures: catalog.figures }));
+
+// TRADE 3: 4 dB are exactly one magnitude (Pogson), so dB/m times metres over 4 is what a strand loses.
+test("a scene of longer strands is dimmer by their dB, strand for strand", () => {
+  const seat = seatsOf(job, plan.ceiling)[1]!;
+  const scene = (lengthM: number) => {
+    const { plan: shown, lengthsM } = lit(cutTo(lengthM));
+    expect(lengthsM!.size).toBe(plan.pattern.holes.length);
+    return prepareScene(shown, { seat, widthPx: 640, heightPx: 400, lengthsM: lengthsM! });
+  };
+  const [short, long] = [scene(12), scene(17)];
+  const dB = 5 * job.strands.lossDbPerM;
+  for (const [i, light] of short.lights.entries())
+    expect(10 * Math.log10(light.power / long.lights[i]!.power)).toBeCloseTo(dB, 5);
+  // and every spot on the picture is dimmer (by a little more than the dB where glare goes with it)
+  const peaks = ({ spots: s }: typeof short): Map<number, number> => {
+    const found = new Map<number, number>();
+    for (let i = 0; i < s.count; i++) {
+      const weights = s.weights.subarray(s.start[i], s.start[i]! + s.width[i]! * s.height[i]!);
+      found.set(s.light[i]!, Math.max(...weights));
+    }
+    return found;
+  };
+  const [near, far] = [peaks(short), peaks(long)];
+  const both = [...near.keys()].filter((light) => far.has(light));
+  expect(both.length).toBeGreaterThan(1000);
+  for (const light of both) {
+    const dimmerDb = 10 * Math.log10(near.get(light)! / far.get(light)!);
+    expect(dimmerDb).toBeGreaterThan(0.5 * dB);
+    expect(dimmerDb).toBeLessThan(2 * dB);
+  }
+});
+
+test("without engines nothing is known and the plan is the same", () => {
+  const bare = { ...job, bundles: { ...job.bundles, engines: [] } };
+  const made = lit(bare);
+  expect(made.lengthsM).toBeUndefined();
+  expect(made.plan.pattern).toBe(plan.pattern);
+});
+
+test("where thickness makes up for length, the picture has the strands that are punched", () => {
+  const asked = { ...job, bundles: { ...job.bundles, compensateLength: true } };
+  const made = lit(asked);
+  const changed = made.plan.pattern.holes.filter(
+    (hole, i) => hole.diameterMm !== plan.pattern.holes[i]!.diameterMm,
+  );
+  expect(changed.length).toBeGreaterThan(0);
+  // exchanged, not replaced: as many of each diameter as before (DESIGN: never more of one than in stock)
+  const counts = (holes: typeof changed) => {
+    const of: Record<string, number> = {};
+    for (const { diameterMm } of holes) of[diameterMm] = (of[diameterMm] ?? 0) + 1;
+    return of;
+  };
+  expect(counts(made.plan.pattern.holes)).toEqual(counts(plan.pattern.holes));
+});
