@@ -3,6 +3,7 @@ import type { Job } from "../../../job/schema.ts";
 import type { Plan } from "../../../plan.ts";
 import type { Takeoff } from "../../../takeoff/types.ts";
 import { omit } from "../../state/omit.ts";
+import { punched } from "../../state/punched.svelte.ts";
 import { sameHoles, studio } from "../../state/studio.svelte.ts";
 import type { Answer } from "../../worker/api.ts";
 import type { SharedOut } from "../../worker/bundlesApi.ts";
@@ -137,6 +138,8 @@ class Sharing {
     this.shared = shared;
     this.how = how;
     this.#shownKey = question.key;
+    const { pattern } = question.plan;
+    punched.exchange = { pattern, bundles: question.job.bundles, holes: shared.holes ?? pattern.holes };
     this.#order(question.key === this.#asked?.key ? this.#asked.job : question.job, shared);
   }
 
