@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { label, nonNegativeMm, pointMm, positiveMm } from "./common.ts";
+import { ENGINE_DEFAULTS } from "./engineDefaults.ts";
 
 /** Engines are called by one or two capitals, short enough for a tag: A, B, ... AA. */
 export const engineLetter = z.string().regex(/^[A-Z]{1,2}$/, "one or two capital letters");
@@ -18,12 +19,12 @@ export const engineSchema = z.looseObject({
   place: z.enum(ENGINE_PLACES).default("closet"),
   /** Height of the port above the floor; null = at the height of the bundle runs. */
   heightMm: nonNegativeMm.nullable().default(null),
-  /** Inner diameter of the port: 20 and 30 mm are usual (TRADE 3). */
-  portDiameterMm: positiveMm.default(30),
-  /** Strands it takes at most, whatever their thickness. Default: a 30 mm port of 0.75 mm strands (TRADE 3). */
-  capacity: z.int().min(1).max(20_000).default(1200),
-  /** Longest strand it is meant to feed: 8-10 m lose half a magnitude (TRADE 7 row 9). */
-  reachM: z.number().positive().max(100).default(10),
+  /** Inner diameter of the port. */
+  portDiameterMm: positiveMm.default(ENGINE_DEFAULTS.portDiameterMm),
+  /** Strands it takes at most, whatever their thickness. */
+  capacity: z.int().min(1).max(20_000).default(ENGINE_DEFAULTS.capacity),
+  /** Longest strand it is meant to feed. */
+  reachM: z.number().positive().max(100).default(ENGINE_DEFAULTS.reachM),
 });
 export type EngineEntry = z.output<typeof engineSchema>;
 

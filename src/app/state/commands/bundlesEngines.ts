@@ -1,5 +1,6 @@
 import type { PointMm } from "../../../geometry/types.ts";
 import type { Job } from "../../../job/schema.ts";
+import { ENGINE_DEFAULTS } from "../../../job/sections/engineDefaults.ts";
 import type { EngineEntry } from "../../../job/sections/bundles.ts";
 import { type Edit, Refusal } from "../edit.ts";
 import { type Bounds, within } from "./bundlesNumbers.ts";
@@ -46,9 +47,9 @@ export function addEngine(job: Job, atMm: PointMm): Edit {
     atMm: pointOf(atMm),
     place: like?.place ?? "closet",
     heightMm: like?.heightMm ?? null,
-    portDiameterMm: like?.portDiameterMm ?? 30,
-    capacity: like?.capacity ?? 1200,
-    reachM: like?.reachM ?? 10,
+    portDiameterMm: like?.portDiameterMm ?? ENGINE_DEFAULTS.portDiameterMm,
+    capacity: like?.capacity ?? ENGINE_DEFAULTS.capacity,
+    reachM: like?.reachM ?? ENGINE_DEFAULTS.reachM,
   };
   return { name: `Add engine ${engine.letter}`, job: withBundles(job, { engines: [...engines, engine] }) };
 }
