@@ -1,7 +1,14 @@
+import { readFileSync } from "node:fs";
 import type { BrowserContext, Page } from "playwright-core";
 import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { bundlePlan } from "../../../src/bundles/compensate.ts";
+import { checkJob } from "../../../src/check.ts";
+import { loadCatalog } from "../../../src/cli/catalogFiles.ts";
+import { loadSolver } from "../../../src/cli/solver.ts";
+import { planJob } from "../../../src/plan.ts";
 import { scratch, velarium } from "../../cli/run.ts";
+import { openPart, openSection, takeBack } from "./hands.ts";
 import { stand, type Stand, wrongsOf } from "./harness.ts";
 
 const DEMO = "demo/harbour-dining-room.velarium.json";
@@ -118,4 +125,39 @@ describe("the scene in the studio", () => {
     await page.getByRole("button", { name: "Let it twinkle" }).waitFor();
     await context.close();
   }, 60_000);
+});
+
+describe("strands exchanged for their length", () => {
+  test("the pattern says how many, as many as the core exchanges, and no more once it is taken back", async () => {
+    const { job } = checkJob(readFileSync(DEMO));
+    const asked = { ...job, bundles: { ...job.bundles, compensateLength: true } };
+    const catalog = await loadCatalog();
+    const plan = planJob(asked, catalog);
+    const made = bundlePlan(plan, { solver: await loadSolver(), figures: catalog.figures });
+    const changed = made.plan.pattern.holes.filter(
+      (hole, i) => hole.diameterMm !== plan.pattern.holes[i]!.diameterMm,
+    );
+    expect(changed.length).toBeGreaterThan(0);
+
+    const context = await at.context();
+    const page = await at.open(context);
+    await openPart(page, "Bundles");
+    await openSection(page, "Light");
+    await page.getByLabel("Make up for length by thickness").check();
+    await openPart(page, "Pattern");
+    await openSection(page, "Strands");
+    await page
+      .getByText(`${changed.length} stars have another strand than by magnitude alone`)
+      .waitFor({ timeout: 40_000 });
+    await openSection(page, "By hand");
+    const hole = changed.find((h) => h.name !== "")!;
+    await page.getByLabel("Find a star or a hole").fill(hole.name);
+    await page.getByLabel("Find a star or a hole").press("Enter");
+    await page.getByText(`${hole.diameterMm} mm strand to make up for its length`).waitFor();
+    await takeBack(page, /^Take back: .*length/i).click();
+    await openSection(page, "Strands");
+    await page.getByText(/another strand than by magnitude/).waitFor({ state: "detached" });
+    expect(wrongsOf(context)).toEqual([]);
+    await context.close();
+  }, 90_000);
 });
