@@ -92,10 +92,12 @@ function pointMm({ axes, scaleMm, anchorMm }: Pencil, direction: Vector): PointM
   return flat && [[anchorMm[0] + scaleMm * flat[0], anchorMm[1] + scaleMm * flat[1]]];
 }
 
-/** Great circle arc from a to b, in chords of at most CHORD_DEG; `b` included, `a` not. */
-function arc(a: Vector, b: Vector): Vector[] {
+/** Great circle arc from a to b, in chords of at most `chordDeg`; `b` included, `a` not. */
+function arc(a: Vector, b: Vector, chordDeg: number): Vector[] {
+  // What joins two points below the horizon lies below it all the way, and is not drawn.
+  if (a[2] < 0 && b[2] < 0) return [b];
   const chord = Math.sqrt(Math.max(0, 2 - 2 * dot(a, b)));
-  const steps = Math.max(1, Math.ceil((chord * 180) / Math.PI / CHORD_DEG));
+  const steps = Math.max(1, Math.ceil((chord * 180) / Math.PI / chordDeg));
   return Array.from({ length: steps }, (_, i) => {
     const t = (i + 1) / steps;
     return unit([a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1]), a[2] + t * (b[2] - a[2])]);
@@ -114,11 +116,12 @@ function rowsByHip(stars: StarTable): Map<number, number> {
   return map;
 }
 
-/** The figures of a catalogue as they lie on the plan at a frame's moment. */
+/** The figures of a catalogue as they lie on the plan at a frame's moment, in chords of at most `chordDeg`. */
 export function drawnFigures(
   catalog: Pick<Catalog, "stars" | "figures">,
   frame: SkyFrame,
   projection: Projection,
+  chordDeg = CHORD_DEG,
 ): DrawnFigure[] {
   const pencil = pencilFor(projection);
   const byHip = rowsByHip(catalog.stars);
@@ -128,9 +131,10 @@ export function drawnFigures(
       const row = byHip.get(hip);
       if (row !== undefined) seen.set(hip, starSeenAt(catalog.stars, frame, row));
     }
+    if (![...seen.values()].some((v) => v[2] >= 0)) return { abbreviation, name, lines: [], labelMm: null };
     const chains = lines.map((line) => {
       const points = line.flatMap((hip) => (seen.has(hip) ? [seen.get(hip)!] : []));
-      return points.flatMap((point, i) => (i === 0 ? [point] : arc(points[i - 1]!, point)));
+      return points.flatMap((point, i) => (i === 0 ? [point] : arc(points[i - 1]!, point, chordDeg)));
     });
     return {
       abbreviation,

@@ -49,6 +49,15 @@ describe("drawn things", () => {
     expect(unknown).toMatchObject({ lines: [], labelMm: null });
   });
 
+  it("have fewer corners when asked, between the same ends", () => {
+    const [fine] = drawnFigures(catalog, frame, zenith);
+    const [coarse] = drawnFigures(catalog, frame, zenith, 3);
+    const [a, b] = [fine!.lines[0]!, coarse!.lines[0]!];
+    expect(b.length).toBeLessThan(a.length / 2.5);
+    expect([b[0], b.at(-1)]).toEqual([a[0], a.at(-1)]);
+    expect(coarse!.labelMm).toEqual(fine!.labelMm);
+  });
+
   it("draw horizon and circles of altitude at the radius the formula gives", () => {
     const { horizon, altitudes, azimuths, cardinals } = drawnSky(catalog, frame, zenith);
     const [ax, ay] = zenith.anchorMm;

@@ -1,10 +1,16 @@
 import type { BoxUm, PointMm } from "../../geometry/types.ts";
-import { drawnFigures } from "../../sky/drawn.ts";
+import { type DrawnFigure, drawnFigures } from "../../sky/drawn.ts";
 import { icrsOf, skyFrame } from "../../sky/frame.ts";
-import { horizontalDirection, type Vector } from "../../sky/linear.ts";
+import { apply, applyInverse, horizontalDirection, type Vector } from "../../sky/linear.ts";
 import { milkyWayLevel } from "../../sky/milkyWay.ts";
-import { bodyDirection, projectSky, skyBuffers } from "../../sky/project.ts";
-import { makeProjection, toDirection, toPlan } from "../../sky/projection.ts";
+import { bodyDirection, projectSky, type SkyBuffers, skyBuffers } from "../../sky/project.ts";
+import {
+  makeProjection,
+  planAxes,
+  scaleUm,
+  stereographic,
+  stereographicInverse,
+} from "../../sky/projection.ts";
 import { starLabel } from "../../sky/starNames.ts";
 import type { Catalog, ProjectedSky, Projection, SkyFrame, StarTable } from "../../sky/types.ts";
 import type { SkyLabel, SkyPicture, SkyRequest } from "./nightApi.ts";
@@ -15,25 +21,26 @@ const GLOW_NODES = 36;
 const HORIZON_STEP_DEG = 2;
 const HORIZON_RADII = 6;
 const CARDINALS = ["N", "NE", "E", "SE", "S", "SW", "W", "NW"];
-/** Entries that the arrays hold beyond the stars, for bodies. */
-const SPARE_ENTRIES = skyBuffers(0).hip.length;
+/** Chords of the lines while they move: on the screen they stray a tenth of a pixel from the finer ones. */
+const MOVING_CHORD_DEG = 3;
+/** Arrays are made a little too long, so that one fits the next sky too. */
+const ROOM_TO_GROW = 1.25;
 /** Stars are named down to this magnitude, in thousandths. */
 const NAMED_TO_MILLI = 2100;
 
 /**
- * One sky for the stage: stars, bodies, lines, names and the Milky Way on the plan. Fills the arrays it is
+ * One sky for the stage: stars, bodies, lines, names and the Milky Way on the plan. Fills the array it is
  * given, so that scrubbing allocates next to nothing. Throws JobFaults as `skyFrame` does.
  */
 export function skyPicture(catalog: Catalog, request: SkyRequest): SkyPicture {
   const { night, room, box } = request;
   const frame = skyFrame(night, "sky");
   const projection = makeProjection(night.view, night.field, request.bearingDeg, room);
-  const size = SPARE_ENTRIES + catalog.stars.count;
-  const sky =
-    request.spare && request.spare.hip.length >= size ? request.spare : skyBuffers(catalog.stars.count);
-  const projected = projectSky(catalog, frame, projection, box, sky);
-  const drawn = request.figures ? drawnFigures(figureStarsOf(catalog), frame, projection) : [];
-  const onPlan = (direction: Vector): PointMm | null => planPoint(projection, direction);
+  const axes = planAxes(projection);
+  const projected = projectSky(catalog, frame, projection, box, buffersFor(catalog.stars));
+  const chordDeg = request.moving ? MOVING_CHORD_DEG : undefined;
+  const drawn = request.figures ? drawnFigures(figureStarsOf(catalog), frame, projection, chordDeg) : [];
+  const onPlan = (direction: Vector): PointMm | null => planPoint(projection, axes, direction);
   const inRoom = ([x, y]: PointMm): boolean => within(room, x, y);
   const figures = drawn.filter((f) => f.labelMm !== null && inRoom(f.labelMm));
   return {
@@ -46,10 +53,9 @@ export function skyPicture(catalog: Catalog, request: SkyRequest): SkyPicture {
       const atMm = onPlan(seen);
       return seen[2] > 0 && atMm ? [{ body, atMm }] : [];
     }),
-    count: projected.count,
-    sky,
-    ...flattened(drawn.flatMap((f) => f.lines)),
-    horizon: horizonOn(projection),
+    ...packed(projected, request.spare),
+    ...flattened(drawn, room),
+    horizon: horizonOver(room, onPlan),
     labels: [
       ...drawn.flatMap((f) => (f.labelMm ? [label("figure", f.name, f.labelMm)] : [])),
       ...starLabels(catalog, projected),
@@ -60,9 +66,36 @@ export function skyPicture(catalog: Catalog, request: SkyRequest): SkyPicture {
     ].filter((l) => within(box, ...l.atMm)),
     figuresInRoom: figures.map((f) => f.name),
     glow: request.milkyWay
-      ? glowOver(catalog, frame, projection, box)
+      ? glowOver(catalog, frame, projection, axes, box)
       : { columns: 0, rows: 0, level: new Uint8Array(), box },
   };
+}
+
+const buffersOf = new WeakMap<StarTable, SkyBuffers>();
+
+/** Memory for the stars of a table, always the same: what is to be kept of a sky is copied from it. */
+function buffersFor(stars: StarTable): SkyBuffers {
+  let buffers = buffersOf.get(stars);
+  if (!buffers) {
+    buffers = skyBuffers(stars.count);
+    buffersOf.set(stars, buffers);
+  }
+  return buffers;
+}
+
+/** The stars of a sky in one array, without its bodies. */
+function packed(sky: ProjectedSky, spare: SkyRequest["spare"]): Pick<SkyPicture, "stars" | "count"> {
+  const { hip, xUm, yUm, magnitudeMilli } = sky;
+  const stars =
+    spare && spare.length >= 3 * sky.count ? spare : new Int32Array(Math.ceil(3 * sky.count * ROOM_TO_GROW));
+  let at = 0;
+  for (let i = 0; i < sky.count; i++) {
+    if (hip[i] === 0) continue;
+    stars[at++] = xUm[i]!;
+    stars[at++] = yUm[i]!;
+    stars[at++] = magnitudeMilli[i]!;
+  }
+  return { stars, count: at / 3 };
 }
 
 const figureCatalogs = new WeakMap<StarTable, Pick<Catalog, "stars" | "figures">>();
@@ -107,24 +140,30 @@ function within(box: BoxUm, xMm: number, yMm: number): boolean {
 }
 
 /** Where a seen direction falls on the plan, mm; null far outside any ceiling. */
-function planPoint(projection: Projection, direction: Vector): PointMm | null {
-  const at = toPlan(projection, ...direction);
-  if (at === null) return null;
-  const [x, y]: PointMm = [at.xUm / 1000, at.yUm / 1000];
-  const [dx, dy] = [x - projection.anchorMm[0], y - projection.anchorMm[1]];
+function planPoint(projection: Projection, axes: Float64Array, direction: Vector): PointMm | null {
+  const flat = stereographic(...apply(axes, direction));
+  if (flat === null) return null;
+  const scaleMm = scaleUm(projection) / 1000;
+  const [dx, dy] = [flat[0] * scaleMm, flat[1] * scaleMm];
   const far = HORIZON_RADII * projection.radiusMm;
-  return dx * dx + dy * dy <= far * far ? [x, y] : null;
+  const [x, y] = projection.anchorMm;
+  return dx * dx + dy * dy <= far * far ? [x + dx, y + dy] : null;
 }
 
-/** The horizon as polylines, broken where it runs far outside. */
-function horizonOn(projection: Projection): PointMm[][] {
-  const runs: PointMm[][] = [[]];
+/** The horizon as polylines, without what does not touch the room: to dash it all would cost as much as the figures. */
+function horizonOver(room: BoxUm, onPlan: (direction: Vector) => PointMm | null): PointMm[][] {
+  const runs: PointMm[][] = [];
+  let before: PointMm | null = null;
+  let run: PointMm[] | null = null;
   for (let az = 0; az <= 360; az += HORIZON_STEP_DEG) {
-    const at = planPoint(projection, horizontalDirection(az, 0));
-    if (at === null) runs.push([]);
-    else runs[runs.length - 1]!.push(at);
+    const at = onPlan(horizontalDirection(az, 0));
+    if (at && before && touches([before, at], room)) {
+      if (run) run.push(at);
+      else runs.push((run = [before, at]));
+    } else run = null;
+    before = at;
   }
-  return runs.filter((run) => run.length > 1);
+  return runs;
 }
 
 function starLabels(catalog: Catalog, sky: ProjectedSky): SkyLabel[] {
@@ -137,7 +176,9 @@ function starLabels(catalog: Catalog, sky: ProjectedSky): SkyLabel[] {
   return labels;
 }
 
-function flattened(curves: PointMm[][]): { lines: Float32Array; ends: Uint32Array } {
+/** The lines of the figures that touch the room, end to end. */
+function flattened(drawn: DrawnFigure[], room: BoxUm): Pick<SkyPicture, "lines" | "ends"> {
+  const curves = drawn.flatMap((figure) => figure.lines.filter((curve) => touches(curve, room)));
   const lines = new Float32Array(curves.reduce((sum, c) => sum + 2 * c.length, 0));
   const ends = new Uint32Array(curves.length);
   let at = 0;
@@ -151,7 +192,29 @@ function flattened(curves: PointMm[][]): { lines: Float32Array; ends: Uint32Arra
   return { lines, ends };
 }
 
-function glowOver(catalog: Catalog, frame: SkyFrame, projection: Projection, box: BoxUm): SkyPicture["glow"] {
+/** Whether a line's bounding box and a box have a point in common. */
+function touches(curve: PointMm[], box: BoxUm): boolean {
+  let [minX, minY, maxX, maxY] = [Infinity, Infinity, -Infinity, -Infinity];
+  for (const [x, y] of curve) {
+    minX = Math.min(minX, x);
+    minY = Math.min(minY, y);
+    maxX = Math.max(maxX, x);
+    maxY = Math.max(maxY, y);
+  }
+  return (
+    minX * 1000 <= box.maxX && maxX * 1000 >= box.minX && minY * 1000 <= box.maxY && maxY * 1000 >= box.minY
+  );
+}
+
+function glowOver(
+  catalog: Catalog,
+  frame: SkyFrame,
+  projection: Projection,
+  axes: Float64Array,
+  box: BoxUm,
+): SkyPicture["glow"] {
+  const scale = scaleUm(projection);
+  const [anchorX, anchorY] = projection.anchorMm;
   const width = box.maxX - box.minX;
   const height = box.maxY - box.minY;
   const step = Math.max(width, height) / GLOW_NODES;
@@ -159,9 +222,10 @@ function glowOver(catalog: Catalog, frame: SkyFrame, projection: Projection, box
   const rows = Math.max(2, Math.round(height / step));
   const level = new Uint8Array(columns * rows);
   for (let row = 0; row < rows; row++) {
-    const y = box.maxY - ((row + 0.5) / rows) * height;
+    const v = (box.maxY - ((row + 0.5) / rows) * height - anchorY * 1000) / scale;
     for (let column = 0; column < columns; column++) {
-      const direction = toDirection(projection, box.minX + ((column + 0.5) / columns) * width, y);
+      const u = (box.minX + ((column + 0.5) / columns) * width - anchorX * 1000) / scale;
+      const direction = applyInverse(axes, stereographicInverse(u, v));
       if (direction[2] <= 0) continue;
       level[row * columns + column] = milkyWayLevel(catalog.milkyWay, ...icrsOf(frame, direction));
     }

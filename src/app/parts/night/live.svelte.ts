@@ -4,7 +4,6 @@ import type { BoxUm } from "../../../geometry/types.ts";
 import type { Fault } from "../../../job/faults.ts";
 import type { Job } from "../../../job/schema.ts";
 import type { Night } from "../../../job/sections/sky.ts";
-import type { SkyBuffers } from "../../../sky/project.ts";
 import { chosenNight } from "../../state/commands/nights.ts";
 import { desk } from "../../state/desk.svelte.ts";
 import type { Edit } from "../../state/edit.ts";
@@ -15,7 +14,6 @@ import { latest } from "../../worker/latest.ts";
 import type { NightHours, SkyPicture, SkyRequest } from "../../worker/nightApi.ts";
 import { paced } from "../../worker/paced.ts";
 import { pipelined } from "../../worker/pipelined.ts";
-import { columnBuffers } from "../../worker/skyBuffers.ts";
 import { liveCore, sceneCore } from "../../worker/nightClient.ts";
 
 /** How far round the room the sky is shown, as a part of its longer side. */
@@ -39,7 +37,7 @@ interface Told {
 class LiveSky {
   #draft = $state.raw<Edit | null>(null);
   /** Arrays of pictures that are no longer shown, to be filled again. */
-  readonly #spares: SkyBuffers[] = [];
+  readonly #spares: SkyPicture["stars"][] = [];
   /** The newest sky on the drawing; another one in every frame while something moves. */
   picture = $state.raw<SkyPicture | null>(null);
   #toldLast = $state.raw<Told | null>(null);
@@ -109,6 +107,7 @@ class LiveSky {
       box: grown(ceiling.box),
       figures: this.figures,
       milkyWay: this.milkyWay,
+      moving: this.dragging,
     };
   }
 
@@ -117,7 +116,7 @@ class LiveSky {
     (request: Omit<SkyRequest, "spare">) => {
       const spare = this.#spares.pop() ?? null;
       const asked = { ...request, spare };
-      return liveCore().sky(spare ? transfer(asked, columnBuffers(spare)) : asked);
+      return liveCore().sky(spare ? transfer(asked, [spare.buffer]) : asked);
     },
     (answer) => {
       if (answer.ok) {
@@ -134,19 +133,19 @@ class LiveSky {
   readonly #show = paced<SkyPicture>(
     (show) => requestAnimationFrame(show),
     (picture) => {
-      if (this.picture) this.#keep(this.picture.sky);
+      if (this.picture) this.#keep(this.picture.stars);
       this.picture = picture;
       if (this.dragging) this.#tell();
     },
-    (picture) => this.#keep(picture.sky),
+    (picture) => this.#keep(picture.stars),
   );
 
   readonly #tell = seldom(WORDS_MS, () => {
     this.#toldLast = { night: this.night, picture: this.picture };
   });
 
-  #keep(sky: SkyBuffers): void {
-    if (this.#spares.length < SPARES) this.#spares.push(sky);
+  #keep(stars: SkyPicture["stars"]): void {
+    if (this.#spares.length < SPARES) this.#spares.push(stars);
   }
 
   readonly #ask = latest(

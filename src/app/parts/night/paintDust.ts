@@ -34,7 +34,7 @@ export function paintDust(
     pixels = new Uint32Array(image.data.buffer);
   } else pixels.fill(0);
   const colour = red | (green << 8) | (blue << 16);
-  const { xUm, yUm, magnitudeMilli } = picture.sky;
+  const { stars, count } = picture;
   const [atX, atY] = toScreen(camera, [0, 0]);
   const perUm = (camera.pxPerMm * ratio) / 1000;
   const alongX = xSign(camera.side) * perUm;
@@ -44,11 +44,11 @@ export function paintDust(
     const lit = (pixels[pixel]! >>> 24) + light;
     pixels[pixel] = colour | ((lit > 255 ? 255 : lit) << 24);
   };
-  for (let i = picture.count - 1; i >= 0; i--) {
-    const milli = magnitudeMilli[i]!;
+  for (let i = 3 * (count - 1); i >= 0; i -= 3) {
+    const milli = stars[i + 2]!;
     if (milli <= fromMilli) break;
-    const x = atX * ratio + xUm[i]! * alongX - 0.5;
-    const y = atY * ratio - yUm[i]! * perUm - 0.5;
+    const x = atX * ratio + stars[i]! * alongX - 0.5;
+    const y = atY * ratio - stars[i + 1]! * perUm - 0.5;
     const left = Math.floor(x);
     const top = Math.floor(y);
     if (left < 0 || top < 0 || left >= width - 1 || top >= height - 1) continue;

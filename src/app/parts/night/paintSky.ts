@@ -95,13 +95,14 @@ function paintDiscs(
   camera: Camera,
   colours: SkyColours,
 ): void {
-  const { xUm, yUm, magnitudeMilli, hip } = picture.sky;
+  const { stars, count } = picture;
   pen.fillStyle = colours.star;
-  for (let i = 0; i < picture.count && magnitudeMilli[i]! <= DISC_TO_MILLI; i++) {
-    if (hip[i] === 0) continue;
-    const [x, y] = toScreen(camera, [xUm[i]! / 1000, yUm[i]! / 1000]);
-    const radius = starRadiusPx(magnitudeMilli[i]!, camera.pxPerMm);
-    if (colours.night && magnitudeMilli[i]! < GLOW_TO_MILLI) {
+  for (let i = 0; i < 3 * count; i += 3) {
+    const milli = stars[i + 2]!;
+    if (milli > DISC_TO_MILLI) break;
+    const [x, y] = toScreen(camera, [stars[i]! / 1000, stars[i + 1]! / 1000]);
+    const radius = starRadiusPx(milli, camera.pxPerMm);
+    if (colours.night && milli < GLOW_TO_MILLI) {
       pen.globalAlpha = 0.13;
       disc(pen, x, y, radius * 2.8);
     }
