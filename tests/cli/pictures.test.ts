@@ -1,4 +1,4 @@
-import { existsSync, readFileSync } from "node:fs";
+import { existsSync, readFileSync, writeFileSync } from "node:fs";
 import sharp from "sharp";
 import { afterAll, describe, expect, test } from "vitest";
 import { checkJob } from "../../src/check.ts";
@@ -33,8 +33,12 @@ describe("scene", () => {
     expect(readFileSync(folder.path("a.png"))).toEqual(bytes);
   });
   test("a darker dimmer, lights on, the real sky and figures are other pictures", async () => {
+    // without engines: nothing has to be shared out for each of the five
+    const job = folder.path("no-engines.velarium.json");
+    const demo = JSON.parse(readFileSync(JOB, "utf8")) as Record<string, unknown>;
+    writeFileSync(job, JSON.stringify({ ...demo, bundles: {} }));
     const mean = async (name: string, ...more: string[]): Promise<number> => {
-      const ran = await velarium(["scene", JOB, "--size", "320x200", "--out", folder.path(name), ...more]);
+      const ran = await velarium(["scene", job, "--size", "320x200", "--out", folder.path(name), ...more]);
       expect(ran.code).toBe(0);
       const { channels } = await sharp(folder.path(name)).stats();
       return channels[1]!.mean;
