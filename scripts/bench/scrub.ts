@@ -1,11 +1,9 @@
 import { chromium } from "playwright-core";
 import { buildStudioIfStale, STUDIO_FOLDER } from "../app/buildStudio.ts";
 import { listen, staticServer } from "../app/server.ts";
-import type { BenchLine } from "./measure.ts";
+import { type BenchLine, pacing, percentile } from "./measure.ts";
 
 const SECONDS = 6;
-/** A 60 Hz screen. */
-const FRAME_MS = 1000 / 60;
 
 type What = "nothing" | "blank" | "scrub";
 
@@ -41,20 +39,15 @@ export async function benchScrub(): Promise<BenchLine[]> {
     return [
       {
         what: "time slider in the studio: frames while the sky of 41,411 stars follows, 1280 × 800",
-        measured: `${told(moved)}; ${followed(moved)}`,
+        measured: `${pacing(moved.intervals)}; ${followed(moved)}`,
         goal: "a new sky in every frame",
-        reference: `the same canvas filled with nothing: ${told(blank)}; the page left alone: ${told(idle)}`,
+        reference: `the same canvas filled with nothing: ${pacing(blank.intervals)}; the page left alone: ${pacing(idle.intervals)}`,
       },
     ];
   } finally {
     await browser.close();
     server.close();
   }
-}
-
-function told({ intervals }: Run): string {
-  const late = intervals.filter((ms) => ms > 1.5 * FRAME_MS).length;
-  return `p50 ${percentile(intervals, 0.5)} ms, p95 ${percentile(intervals, 0.95)} ms, ${late} of ${intervals.length} late`;
 }
 
 /** "a new sky in 357 of 358, 1 frame behind the hand": counted from the first that the hand brought. */
@@ -65,12 +58,7 @@ function followed({ minutes, skies, rest }: Run): string {
   const atRest = minuteOf(rest) - minutes.at(-1)!;
   // what stands there when frame i begins was painted in frame i - 1
   const lags = skies.map((sky, i) => i - 1 - minutes.indexOf(minuteOf(sky) - atRest));
-  return `a new sky in ${counted.filter(Boolean).length} of ${counted.length} frames, ${percentile(lags, 0.5)} frames behind the hand`;
-}
-
-function percentile(values: number[], share: number): string {
-  const sorted = values.toSorted((a, b) => a - b);
-  return (sorted[Math.floor(share * (sorted.length - 1))] ?? NaN).toFixed(1);
+  return `a new sky in ${counted.filter(Boolean).length} of ${counted.length} frames, ${percentile(lags, 0.5).toFixed(1)} frames behind the hand`;
 }
 
 /** Runs in the page: counts frames, and in each moves the slider by a minute, fills the canvas, or does nothing. */

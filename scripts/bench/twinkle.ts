@@ -1,15 +1,13 @@
 import { chromium, type Page } from "playwright-core";
 import { buildStudioIfStale, STUDIO_FOLDER } from "../app/buildStudio.ts";
 import { listen, staticServer } from "../app/server.ts";
-import type { BenchLine } from "./measure.ts";
+import { type BenchLine, pacing } from "./measure.ts";
 import { benchJob } from "./pattern.ts";
 
 const SECONDS = 6;
 const WIDTH_PX = 1280;
 const HEIGHT_PX = 800;
 const STRANDS = 5000;
-/** A 60 Hz screen. */
-const FRAME_MS = 1000 / 60;
 
 type What = "nothing" | "blank";
 
@@ -48,9 +46,9 @@ export async function benchTwinkle(): Promise<BenchLine[]> {
     return [
       {
         what: `a twinkling ceiling of ${STRANDS} strands in the studio, ${WIDTH_PX} × ${HEIGHT_PX}`,
-        measured: `${each.toFixed(1)} pictures a second; frames ${told(moving)}, ${moving.without} without a new picture`,
+        measured: `${each.toFixed(1)} pictures a second; frames ${pacing(moving.intervals)}, ${moving.without} without a new picture`,
         goal: "60 a second",
-        reference: `the same canvas filled with nothing: ${told(blank)}; the page left alone: ${told(idle)}`,
+        reference: `the same canvas filled with nothing: ${pacing(blank.intervals)}; the page left alone: ${pacing(idle.intervals)}`,
       },
     ];
   } finally {
@@ -65,9 +63,7 @@ async function openJob(page: Page): Promise<void> {
   const chooser = page.waitForEvent("filechooser");
   await page.getByRole("button", { name: "Open a job file" }).click();
   const buffer = Buffer.from(JSON.stringify(benchJob(14, 11, STRANDS)));
-  await (
-    await chooser
-  ).setFiles({ name: "bench.velarium.json", mimeType: "application/json", buffer });
+  await (await chooser).setFiles({ name: "bench.velarium.json", mimeType: "application/json", buffer });
   await page.waitForFunction(() => document.title.includes("bench"));
 }
 
@@ -85,16 +81,6 @@ async function sized(page: Page): Promise<void> {
   const after = (await canvas.boundingBox())!;
   if (Math.round(after.width) !== WIDTH_PX || Math.round(after.height) !== HEIGHT_PX)
     throw new Error(`the picture is ${after.width} × ${after.height}`);
-}
-
-function told({ intervals }: Run): string {
-  const late = intervals.filter((ms) => ms > 1.5 * FRAME_MS).length;
-  return `p50 ${percentile(intervals, 0.5)} ms, p95 ${percentile(intervals, 0.95)} ms, ${late} of ${intervals.length} late`;
-}
-
-function percentile(values: number[], share: number): string {
-  const sorted = values.toSorted((a, b) => a - b);
-  return (sorted[Math.floor(share * (sorted.length - 1))] ?? NaN).toFixed(1);
 }
 
 /** Runs in the page: counts frames and the pictures drawn meanwhile, filling a canvas of that size or nothing. */
