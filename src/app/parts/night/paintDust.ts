@@ -14,9 +14,21 @@ const STRENGTH = Float64Array.from(
 );
 
 /**
+ * Which pixels of an RGBA picture are not clear, a bit for each: so small that it stays in the processor's cache,
+ * where it saves more time than all the arithmetic of a star takes.
+ */
+export function maskOf(rgba: Uint8ClampedArray): Uint32Array {
+  const bits = new Uint32Array(Math.ceil(rgba.length / 4 / 32));
+  for (let pixel = 0; pixel < rgba.length / 4; pixel++) {
+    if (rgba[4 * pixel + 3] !== 0) bits[pixel >>> 5]! |= 1 << (pixel & 31);
+  }
+  return bits;
+}
+
+/**
  * Paints the faint stars straight into pixels, a star's light spread over the four it lies between. Some
  * ten thousand of them cost less this way than a few hundred discs. Replaces what is on the canvas. The
- * mask is RGBA, alpha 0 outside the room.
+ * mask says which pixels lie in the room.
  */
 export function paintDust(
   pen: CanvasRenderingContext2D,
@@ -25,7 +37,7 @@ export function paintDust(
   ratio: number,
   fromMilli: number,
   [red, green, blue]: readonly [number, number, number],
-  roomMask: Uint8ClampedArray,
+  roomMask: Uint32Array,
 ): void {
   const { width, height } = pen.canvas;
   if (width === 0 || height === 0) return;
@@ -53,8 +65,8 @@ export function paintDust(
     const top = Math.floor(y);
     if (left < 0 || top < 0 || left >= width - 1 || top >= height - 1) continue;
     const pixel = top * width + left;
-    const strength =
-      gain * (STRENGTH[(milli / 100) | 0] ?? 0) * (roomMask[4 * pixel + 3] === 0 ? OUTSIDE : 1);
+    const inRoom = (roomMask[pixel >>> 5]! >>> (pixel & 31)) & 1;
+    const strength = gain * (STRENGTH[(milli / 100) | 0] ?? 0) * (inRoom ? 1 : OUTSIDE);
     const u = x - left;
     const v = y - top;
     add(pixel, (strength * (1 - u) * (1 - v)) | 0);

@@ -2,7 +2,7 @@ import type { PointMm } from "../../../geometry/types.ts";
 import { type Camera, type PointPx, toPlan, toScreen, xSign } from "../../stage/camera.ts";
 import { NARROW_PX } from "../../stage/margins.ts";
 import type { SkyLabel, SkyPicture } from "../../worker/nightApi.ts";
-import { paintDust } from "./paintDust.ts";
+import { maskOf, paintDust } from "./paintDust.ts";
 
 /** Colours of the drawing, as CSS wants them; `starRgb` and `glowRgb` as numbers. */
 export interface SkyColours {
@@ -66,20 +66,20 @@ function roomPath(camera: Camera, outlineMm: readonly PointMm[]): Path2D {
   return path;
 }
 
-let masked: { camera: Camera; ratio: number; inside: Uint8ClampedArray } | null = null;
+let masked: { camera: Camera; ratio: number; inside: Uint32Array } | null = null;
 
-/** Which pixels lie in the room (alpha 255) or outside: kept as long as the drawing stands still. */
-function roomMask(room: Path2D, camera: Camera, ratio: number): Uint8ClampedArray {
+/** Which pixels lie in the room, as `paintDust` wants it: kept as long as the drawing stands still. */
+function roomMask(room: Path2D, camera: Camera, ratio: number): Uint32Array {
   if (masked?.camera === camera && masked.ratio === ratio) return masked.inside;
   const canvas = new OffscreenCanvas(
     Math.max(1, Math.round(camera.widthPx * ratio)),
     Math.max(1, Math.round(camera.heightPx * ratio)),
   );
   const pen = canvas.getContext("2d", { willReadFrequently: true });
-  if (!pen) return new Uint8ClampedArray();
+  if (!pen) return new Uint32Array();
   pen.setTransform(ratio, 0, 0, ratio, 0, 0);
   pen.fill(room);
-  const inside = pen.getImageData(0, 0, canvas.width, canvas.height).data;
+  const inside = maskOf(pen.getImageData(0, 0, canvas.width, canvas.height).data);
   masked = { camera, ratio, inside };
   return inside;
 }
