@@ -1,9 +1,10 @@
 import { expose, transfer } from "comlink";
 import { nightFacts } from "../../choose/facts.ts";
 import { searchNights } from "../../choose/search.ts";
+import type { Catalog } from "../../sky/types.ts";
 import { answer, answerNow } from "./answer.ts";
 import { catalogFor, compactCatalog } from "./catalogFetch.ts";
-import type { NightApi } from "./nightApi.ts";
+import type { NightApi, SkyRequest } from "./nightApi.ts";
 import { boardOf, skySheetOf } from "./nightFiles.ts";
 import { nightHours } from "./nightHours.ts";
 import { findPlaces, placeNearest } from "./nightPlaces.ts";
@@ -14,11 +15,27 @@ import { skyPicture } from "./nightSky.ts";
 /** Lets the messages in, so that a search can be told to stop. */
 const breathe = (): Promise<void> => new Promise((done) => setTimeout(done));
 
+/** Skies after which the engine has compiled what makes them; before that one takes more than a frame. */
+const SKIES_TO_WARM = 24;
+let warm = false;
+
+/** Works a sky out over and over for nobody, between messages, so that the first drag does not stutter. */
+async function warmUp(catalog: Catalog, request: SkyRequest): Promise<void> {
+  for (let i = 0; i < SKIES_TO_WARM; i++) {
+    await breathe();
+    skyPicture(catalog, { ...request, moving: i % 2 === 0, spare: null });
+  }
+}
+
 const api: NightApi = {
   sky: async (request) => {
     const catalog = await compactCatalog();
     const made = answerNow(() => skyPicture(catalog, request));
     if (!made.ok) return made;
+    if (!warm) {
+      warm = true;
+      void warmUp(catalog, request);
+    }
     const { stars, lines, ends, glow } = made.value;
     return transfer(made, [stars.buffer, lines.buffer, ends.buffer, glow.level.buffer]);
   },
