@@ -3,7 +3,7 @@ import tseslint from "typescript-eslint";
 import svelte from "eslint-plugin-svelte";
 
 export default tseslint.config(
-  { ignores: ["dist/", "out/", "catalog/", "node_modules/"] },
+  { ignores: ["dist/", "build/", "out/", "catalog/", "node_modules/"] },
   eslint.configs.recommended,
   ...tseslint.configs.recommended,
   ...svelte.configs.recommended,

@@ -1,6 +1,7 @@
 import { needsDeepCatalog } from "../catalogDepth.ts";
 import { checkJob } from "../check.ts";
 import type { CheckedJob } from "../check.ts";
+import type { Job } from "../job/schema.ts";
 import type { Plan } from "../plan.ts";
 import type { Catalog } from "../sky/types.ts";
 import { loadCatalog } from "./catalogFiles.ts";
@@ -17,15 +18,17 @@ export async function loadJob(path: string, shell: Shell): Promise<CheckedJob> {
 
 /**
  * From a job file to its holes, with the catalogue as deep as this job needs; `nightId` takes another of its
- * skies than the chosen one. Throws JobFaults, CannotDo.
+ * skies than the chosen one; `whenSound` is told of the job before the long work begins. Throws JobFaults, CannotDo.
  */
 export async function loadPlan(
   path: string,
   shell: Shell,
   nightId?: string,
+  whenSound?: (job: Job) => void,
 ): Promise<{ plan: Plan; catalog: Catalog }> {
   shell.progress("Reading the job");
   const { job: read, unknownKeys } = await loadJob(path, shell);
+  whenSound?.(read);
   const { planJob, chosenNight } = await import("../plan.ts");
   const job = nightId === undefined ? read : { ...read, sky: { ...read.sky, chosen: nightId } };
   const night = chosenNight(job);

@@ -1,7 +1,7 @@
 import type { Command } from "commander";
 import { cautionsFor, WHO_DECIDES } from "../job/cautions.ts";
 import type { Plan } from "../plan.ts";
-import { loadWithEngines } from "./bundled.ts";
+import { inAdvance, loadWithEngines } from "./bundled.ts";
 import { checkFolder, writeFolder } from "./output.ts";
 import { runCommand } from "./shell.ts";
 import type { Shell } from "./shell.ts";
@@ -24,14 +24,16 @@ export function registerPlan(program: Command): void {
     .action((path: string, options: Options) =>
       runCommand(options.json, async (shell) => {
         await checkFolder(options.out, options.replace);
-        const { plan, catalog, engineOf } = await loadWithEngines(path, shell);
-        // loaded late: drawing takes long to load, and only a sound job needs it
-        const [{ planFiles }, { loadFonts }] = await Promise.all([
-          import("../sheets/planFiles.ts"),
-          import("./fonts.ts"),
-        ]);
+        // drawing takes long to load, and only a sound job needs it
+        let drawing: ReturnType<typeof loadDrawing> | undefined;
+        const { plan, catalog, engineOf } = await loadWithEngines(
+          path,
+          shell,
+          () => (drawing = loadDrawing()),
+        );
+        const [{ planFiles }, fonts] = await drawing!;
         const files = await planFiles(plan, {
-          fonts: await loadFonts(),
+          fonts,
           figures: catalog.figures,
           engineOf,
           signal: shell.signal,
@@ -49,6 +51,15 @@ export function registerPlan(program: Command): void {
       }),
     );
 }
+
+const loadDrawing = () =>
+  inAdvance(
+    Promise.all([
+      import("../sheets/planFiles.ts"),
+      import("./fonts.ts").then(({ loadFonts }) => loadFonts()),
+      import("pdfkit"),
+    ]),
+  );
 
 /** What a person wants to hear first about a plan. */
 function tellPlan(plan: Plan, shell: Shell): void {

@@ -51,10 +51,11 @@ export function placeUprightBar({ field, printable }: Page, marks: PointMm[], av
   for (let x = field.x0 + CLEAR_OF_TICKS_MM; x <= field.x1 - CLEAR_OF_TICKS_MM; x += 2)
     for (const y of feet) {
       const here = placed([x, y]);
-      let air = ENOUGH_AIR_MM;
-      for (const mark of marks) air = Math.min(air, distance(mark, here.box));
-      for (const edge of avoidX) air = Math.min(air, Math.max(here.box.x0 - edge, edge - here.box.x1));
       const sideways = Math.min(x - field.x0, field.x1 - x) / 1000;
+      let air = ENOUGH_AIR_MM;
+      for (const edge of avoidX) air = Math.min(air, Math.max(here.box.x0 - edge, edge - here.box.x1));
+      for (let i = 0; i < marks.length && air - sideways > most; i++)
+        air = Math.min(air, distance(marks[i]!, here.box));
       if (air - sideways > most) {
         most = air - sideways;
         best = here;

@@ -1,4 +1,6 @@
-import type { Tile } from "../ceiling/types.ts";
+import type { Ceiling, Tile } from "../ceiling/types.ts";
+import { intersect } from "../geometry/area.ts";
+import type { Area } from "../geometry/types.ts";
 import type { Plan } from "../plan.ts";
 import type { Hole } from "../pattern/types.ts";
 import { markStyles, type MarkStyle } from "./marks.ts";
@@ -18,10 +20,21 @@ export interface SheetContext {
   /** Text of the job as it may be printed; characters the font lacks are collected in `missing`. */
   clean(words: string): string;
   missing: Set<string>;
+  /** The no-go zones that touch a tile, cut to it; worked out once for all its pages. */
+  zonesOn(tile: Tile): TileZone[];
+}
+
+/** What of a no-go zone lies on one tile. */
+export interface TileZone {
+  source: Ceiling["noGo"][number]["source"];
+  thing: Area;
+  withClearance: Area;
 }
 
 export function sheetContext(plan: Plan, typeface: Typeface, engineOf: EngineOf = () => ""): SheetContext {
   const missing = new Set<string>();
+  const cleaned = new Map<string, string>();
+  const zones = new Map<string, TileZone[]>();
   const diameters = [
     ...plan.job.strands.stock.map((strand) => strand.diameterMm),
     ...plan.pattern.holes.map((hole) => hole.diameterMm),
@@ -31,8 +44,24 @@ export function sheetContext(plan: Plan, typeface: Typeface, engineOf: EngineOf 
     typeface,
     styles: markStyles(diameters, plan.job.pattern.spacingMm),
     engineOf,
-    clean: (words) => printable(words, typeface, missing),
+    clean(words) {
+      let known = cleaned.get(words);
+      if (known === undefined) cleaned.set(words, (known = printable(words, typeface, missing)));
+      return known;
+    },
     missing,
+    zonesOn(tile) {
+      let known = zones.get(tile.name);
+      if (!known) {
+        known = plan.ceiling.noGo.flatMap(({ source, shape, grown }) => {
+          const withClearance = intersect(grown, tile.outline);
+          if (withClearance.length === 0) return [];
+          return { source, thing: intersect(shape, tile.outline), withClearance };
+        });
+        zones.set(tile.name, known);
+      }
+      return known;
+    },
   };
 }
 

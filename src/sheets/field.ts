@@ -1,4 +1,3 @@
-import { intersect } from "../geometry/area.ts";
 import type { PointMm } from "../geometry/types.ts";
 import { clipRings, clipSegment, contains, hatch, type BoxMm } from "./clip.ts";
 import type { SheetContext } from "./context.ts";
@@ -136,17 +135,15 @@ export function drawNoGo(
   view: TileView,
   page: Page,
 ): { items: Item[]; words: BoxMm[] } {
-  const { typeface, plan } = context;
+  const { typeface } = context;
   const items: Item[] = [];
   const words: BoxMm[] = [];
-  for (const { source, shape, grown } of plan.ceiling.noGo) {
-    const zone = intersect(grown, view.tile.outline);
-    if (zone.length === 0) continue;
-    const rings = ringsOnSheet(view, page, zone);
+  for (const { source, thing: shape, withClearance } of context.zonesOn(view.tile)) {
+    const rings = ringsOnSheet(view, page, withClearance);
     const hatching = hatch(rings, 2.6).flatMap(([a, b]) => clipSegment(a, b, page.field) ?? []);
     const edge = clipRings(rings, page.field);
     if (edge.length === 0 && hatching.length === 0) continue;
-    const thing = clipRings(ringsOnSheet(view, page, intersect(shape, view.tile.outline)), page.field);
+    const thing = clipRings(ringsOnSheet(view, page, shape), page.field);
     const pairs: PointMm[][] = [];
     for (let i = 0; i < hatching.length; i += 2) pairs.push([hatching[i]!, hatching[i + 1]!]);
     const path = (lines: PointMm[][], stroke: Stroke) => {

@@ -1,7 +1,7 @@
-import * as fontkit from "fontkit";
+import type * as fontkit from "fontkit";
 import type { PointMm } from "../geometry/types.ts";
 import type { Drawing, Item, TextItem } from "./drawing.ts";
-import type { FontBytes } from "./typeface.ts";
+import { parseFonts, type FontBytes } from "./typeface.ts";
 
 /** Straight pieces for each curve of a letter: finer than a pixel at any size a board is shown. */
 const PIECES = 6;
@@ -11,8 +11,7 @@ const PIECES = 6;
  * without these fonts. Letters stand at their own widths, without kerning.
  */
 export function outlined(drawing: Drawing, fonts: FontBytes): Drawing {
-  const regular = fontkit.create(fonts.regular);
-  const bold = fontkit.create(fonts.bold);
+  const { regular, bold } = parseFonts(fonts);
   const items = drawing.items.flatMap((item): Item[] => {
     if (item.kind !== "text") return [item];
     const rings = letters(item, item.bold ? bold : regular);

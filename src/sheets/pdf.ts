@@ -1,7 +1,7 @@
 import type PDFDocument from "pdfkit";
 import type { PointMm } from "../geometry/types.ts";
 import type { CircleItem, Drawing, ImageItem, Ink, Item, PathItem, Stroke, TextItem } from "./drawing.ts";
-import type { FontBytes } from "./typeface.ts";
+import { parseFonts, type FontBytes } from "./typeface.ts";
 
 const POINTS_PER_MM = 72 / 25.4;
 /** The same job gives the same bytes, so no clock: every file says this. */
@@ -45,8 +45,11 @@ export async function openPdf(options: PdfOptions): Promise<PdfFile> {
     info: { Title: options.title, Producer: "Velarium", Creator: "Velarium", CreationDate: FIXED_DATE },
   });
   askForActualSize(document);
-  document.registerFont("regular", options.fonts.regular as unknown as ArrayBuffer);
-  document.registerFont("bold", options.fonts.bold as unknown as ArrayBuffer);
+  const fonts = parseFonts(options.fonts);
+  for (const name of ["bold", "regular"] as const) {
+    document.registerFont(name, fonts[name] as unknown as ArrayBuffer);
+    rememberWords(document.font(name));
+  }
   const chunks: Uint8Array[] = [];
   document.on("data", (chunk: Uint8Array) => chunks.push(chunk));
   const ended = new Promise<void>((resolve, reject) => {
@@ -83,6 +86,31 @@ function askForActualSize(document: typeof PDFDocument.prototype): void {
 }
 
 type Canvas = typeof PDFDocument.prototype;
+
+/** What pdfkit asks of an embedded font for each piece of text. */
+interface EmbeddedFont {
+  encode(words: string, features?: unknown): unknown;
+  widthOfString(words: string, size: number, features?: unknown): number;
+}
+
+/**
+ * Hundreds of pages say the same words, and pdfkit lays them out three times on each: once to measure, once to
+ * measure again, once to write. Here the font at hand lays a text out once for the whole file.
+ */
+function rememberWords(canvas: Canvas): void {
+  const font = (canvas as unknown as { _font: EmbeddedFont })._font;
+  const encode = font.encode.bind(font);
+  const widthOfString = font.widthOfString.bind(font);
+  const codes = new Map<string, unknown>();
+  const ems = new Map<string, number>();
+  font.encode = (words) => codes.get(words) ?? kept(codes, words, encode(words));
+  font.widthOfString = (words, size) => (ems.get(words) ?? kept(ems, words, widthOfString(words, 1))) * size;
+}
+
+function kept<V>(map: Map<string, V>, key: string, value: V): V {
+  map.set(key, value);
+  return value;
+}
 
 /** Paints items on the page at hand; says each pen and grey once, not with every line. */
 class Painter {
@@ -164,8 +192,8 @@ class Painter {
     const share = { left: 0, centre: 0.5, right: 1 }[item.align];
     const shift = share === 0 ? 0 : canvas.widthOfString(item.text) * share;
     const [x, y] = [item.at[0], this.heightMm - item.at[1]];
-    // "alphabetic" puts the baseline at y.
-    const look = { lineBreak: false, baseline: "alphabetic" } as const;
+    // "alphabetic" puts the baseline at y; width and count would be worked out for underlines, which there are none of.
+    const look = { lineBreak: false, baseline: "alphabetic", textWidth: 0, wordCount: 1 } as const;
     if (item.turnDeg === 0) {
       canvas.text(item.text, x - shift, y, look);
       return;

@@ -12,27 +12,53 @@ export interface Typeface {
   has(codePoint: number): boolean;
 }
 
+/** The two fonts, parsed. */
+export interface Fonts {
+  regular: fontkit.Font;
+  bold: fontkit.Font;
+}
+
+const parsed = new WeakMap<FontBytes, Fonts>();
+
+/** Parses the two fonts; the same bytes are parsed once, for every page and every PDF. */
+export function parseFonts(bytes: FontBytes): Fonts {
+  let fonts = parsed.get(bytes);
+  if (!fonts) {
+    fonts = { regular: fontkit.create(bytes.regular), bold: fontkit.create(bytes.bold) };
+    parsed.set(bytes, fonts);
+  }
+  return fonts;
+}
+
 /** Reads the fonts' advance widths. Kerning is left out: a width may be a hair too long, never too short to matter. */
 export function readTypeface(fonts: FontBytes): Typeface {
-  const regular = fontkit.create(fonts.regular);
-  const bold = fontkit.create(fonts.bold);
-  const widths = { regular: new Map<number, number>(), bold: new Map<number, number>() };
-  function advance(font: fontkit.Font, known: Map<number, number>, codePoint: number): number {
-    let width = known.get(codePoint);
+  const { regular, bold } = parseFonts(fonts);
+  const widths = { regular: emWidths(regular), bold: emWidths(bold) };
+  return {
+    widthMm: (text, sizeMm, isBold = false) => (isBold ? widths.bold : widths.regular)(text) * sizeMm,
+    has: (codePoint) => regular.hasGlyphForCodePoint(codePoint) && bold.hasGlyphForCodePoint(codePoint),
+  };
+}
+
+/** Widths of texts in ems. Pages share most of their words, so each text is added up once. */
+function emWidths(font: fontkit.Font): (text: string) => number {
+  const advances = new Map<string, number>();
+  const texts = new Map<string, number>();
+  const advanceOf = (character: string): number => {
+    let advance = advances.get(character);
+    if (advance === undefined) {
+      advance = font.glyphForCodePoint(character.codePointAt(0)!).advanceWidth / font.unitsPerEm;
+      advances.set(character, advance);
+    }
+    return advance;
+  };
+  return (text) => {
+    let width = texts.get(text);
     if (width === undefined) {
-      width = font.glyphForCodePoint(codePoint).advanceWidth / font.unitsPerEm;
-      known.set(codePoint, width);
+      width = 0;
+      for (const character of text) width += advanceOf(character);
+      texts.set(text, width);
     }
     return width;
-  }
-  return {
-    widthMm(text, sizeMm, isBold = false) {
-      const font = isBold ? bold : regular;
-      const known = isBold ? widths.bold : widths.regular;
-      let em = 0;
-      for (const character of text) em += advance(font, known, character.codePointAt(0)!);
-      return em * sizeMm;
-    },
-    has: (codePoint) => regular.hasGlyphForCodePoint(codePoint) && bold.hasGlyphForCodePoint(codePoint),
   };
 }

@@ -4,8 +4,7 @@ import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 
 const ROOT = resolve(import.meta.dirname, "../..");
-const TSX = join(ROOT, "node_modules/tsx/dist/cli.mjs");
-const MAIN = join(ROOT, "src/cli/main.ts");
+const VELARIUM = join(ROOT, "scripts/velarium.js");
 
 export interface Ran {
   code: number | null;
@@ -19,7 +18,7 @@ export function velarium(
   options: { cwd?: string; onStart?: (pid: number) => void } = {},
 ): Promise<Ran> {
   return new Promise((done, fail) => {
-    const child = spawn(process.execPath, [TSX, MAIN, ...args], { cwd: options.cwd ?? ROOT });
+    const child = spawn(process.execPath, [VELARIUM, ...args], { cwd: options.cwd ?? ROOT });
     let out = "";
     let err = "";
     child.stdout.on("data", (bytes: Buffer) => (out += bytes.toString()));

@@ -81,7 +81,7 @@ function written(...commands: string[]): Map<string, Uint8Array> {
   for (const command of commands) {
     const folder = mkdtempSync(join(tmpdir(), "velarium-cli-"));
     const out = `${folder}/out`;
-    spawnSync("npx", ["tsx", "src/cli/main.ts", command, DEMO, "--out", out], { encoding: "utf8" });
+    spawnSync("node", ["scripts/velarium.js", command, DEMO, "--out", out], { encoding: "utf8" });
     for (const name of readdirSync(out)) files.set(name, new Uint8Array(readFileSync(join(out, name))));
     rmSync(folder, { recursive: true });
   }

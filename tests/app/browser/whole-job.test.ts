@@ -138,8 +138,8 @@ describe("the whole job, as an installer does it", () => {
     const folder = mkdtempSync(join(tmpdir(), "velarium-whole-"));
     writeFileSync(`${folder}/job.json`, jobFile.bytes);
     const ran = spawnSync(
-      "npx",
-      ["tsx", "src/cli/main.ts", "plan", `${folder}/job.json`, "--out", `${folder}/plan`],
+      "node",
+      ["scripts/velarium.js", "plan", `${folder}/job.json`, "--out", `${folder}/plan`],
       {
         encoding: "utf8",
       },
