@@ -42,8 +42,10 @@ export interface NightFacts {
   bodies: BodyFact[];
   /** Part of the usable ceiling that the Milky Way crosses, 0 to 1. */
   milkyWayShare: number;
-  /** Bright stars of this sky that have no hole, brightest first, omitted ones left out. */
+  /** Bright stars of this sky that have no hole, brightest first: lost to fittings or tees. */
   lostBright: LostStar[];
+  /** Bright stars that somebody left out by hand, brightest first. */
+  omittedBright: LostStar[];
   lightKept: number;
   figuresWhole: number;
   figuresOnCeiling: number;
@@ -67,6 +69,10 @@ export function nightFacts(plan: Plan, catalog: Catalog): NightFacts {
   );
   const counts = new Map<number, number>();
   for (const { diameterMm } of holes) counts.set(diameterMm, (counts.get(diameterMm) ?? 0) + 1);
+  const without = pattern.lost
+    .filter((s) => s.magnitude <= BRIGHT && s.reason !== "merged")
+    .sort((a, b) => a.magnitude - b.magnitude);
+  const byHand = (s: LostStar): boolean => s.reason === "omitted by hand";
   const bright = holes.filter((h) => h.magnitude !== null && h.magnitude <= BRIGHT);
   return {
     title: night.title || night.id,
@@ -87,9 +93,8 @@ export function nightFacts(plan: Plan, catalog: Catalog): NightFacts {
       }))
       .sort((a, b) => a.magnitude - b.magnitude),
     milkyWayShare: milkyWayShare(plan, catalog),
-    lostBright: pattern.lost
-      .filter((s) => s.magnitude <= BRIGHT && s.reason !== "merged" && s.reason !== "omitted by hand")
-      .sort((a, b) => a.magnitude - b.magnitude),
+    lostBright: without.filter((s) => !byHand(s)),
+    omittedBright: without.filter(byHand),
     lightKept: fidelity.lightKept,
     figuresWhole: fidelity.figures.whole,
     figuresOnCeiling: fidelity.figures.onCeiling,

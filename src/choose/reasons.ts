@@ -3,7 +3,7 @@ import type { NightFacts } from "./facts.ts";
 import { betweenLinesDeg } from "./score.ts";
 import type { Candidate, Search } from "./weigh.ts";
 import { altitudeOf, missingOf, wishName } from "./wished.ts";
-import { compassPoint, listed, percent, viewWords } from "./words.ts";
+import { compassPoint, listed, lostWords, percent, viewWords } from "./words.ts";
 
 /** Bodies named from this brightness, as seen by the naked eye in a town. */
 const NAMED_BODY = 2;
@@ -37,11 +37,7 @@ export function reasonsFor(search: Search, plan: Plan, candidate: Candidate, fac
   reasons.push(
     `${percent(facts.lightKept)} of this sky's light finds a place; ${facts.figuresWhole} of ${facts.figuresOnCeiling} figures that fall wholly on the ceiling keep every star.`,
   );
-  reasons.push(
-    facts.lostBright.length === 0
-      ? "No star brighter than magnitude 3 is lost to fittings or tees."
-      : `Lost to fittings or tees: ${listed(facts.lostBright.map((s) => s.name || `HIP ${s.star}`))}.`,
-  );
+  reasons.push(`Bright stars lost to fittings or tees: ${lostWords(facts)}.`);
   const others = facts.bodies.filter(
     (b) => b.magnitude < NAMED_BODY && !cast.wished.some((one) => one.name === b.name),
   );

@@ -1,3 +1,5 @@
+import type { NightFacts } from "./facts.ts";
+
 /** "A", "A and B", "A, B and C". */
 export function listed(names: readonly string[]): string {
   if (names.length < 2) return names[0] ?? "";
@@ -27,6 +29,23 @@ export function dateOf(localIso: string): string {
 /** "32 %". */
 export function percent(share: number): string {
   return `${Math.round(100 * share)} %`;
+}
+
+const MOST_NAMED = 4;
+
+/** "Vega, Deneb and 2 more", "none of magnitude 3 or brighter; left out by hand: Altair". */
+export function lostWords({
+  lostBright,
+  omittedBright,
+}: Pick<NightFacts, "lostBright" | "omittedBright">): string {
+  const lost = lostBright.length === 0 ? "none of magnitude 3 or brighter" : named(lostBright);
+  return omittedBright.length === 0 ? lost : `${lost}; left out by hand: ${named(omittedBright)}`;
+}
+
+function named(stars: NightFacts["lostBright"]): string {
+  const names = stars.slice(0, MOST_NAMED).map((s) => s.name || `HIP ${s.star}`);
+  const more = stars.length - names.length;
+  return more > 0 ? `${names.join(", ")} and ${more} more` : listed(names);
 }
 
 /** "zenith", "S, 50° high". */

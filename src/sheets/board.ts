@@ -1,4 +1,5 @@
 import type { NightFacts } from "../choose/facts.ts";
+import { listed, lostWords, percent } from "../choose/words.ts";
 import type { PointMm } from "../geometry/types.ts";
 import { line, rectangle, text, type Drawing, type Ink, type Item } from "./drawing.ts";
 import type { Typeface } from "./typeface.ts";
@@ -61,9 +62,6 @@ interface Row {
 const MOST_LINES = 3;
 const LEADING = 1.42;
 
-const listed = (names: readonly string[]): string =>
-  names.length < 2 ? (names[0] ?? "") : `${names.slice(0, -1).join(", ")} and ${names[names.length - 1]}`;
-const percent = (share: number): string => `${Math.round(100 * share)} %`;
 const capital = (words: string): string => words[0]!.toUpperCase() + words.slice(1);
 
 function bodyWords({ bodies }: NightFacts): string {
@@ -76,18 +74,11 @@ function bodyWords({ bodies }: NightFacts): string {
   );
 }
 
-function lostWords({ lostBright }: NightFacts): string {
-  const names = lostBright.slice(0, 4).map((s) => s.name || `HIP ${s.star}`);
-  const more = lostBright.length - names.length;
-  if (names.length === 0) return "To fittings: none of magnitude 3 or brighter";
-  return `To fittings: ${more > 0 ? `${names.join(", ")} and ${more} more` : listed(names)}`;
-}
-
 const ROWS: readonly Row[] = [
   { name: "Overhead", words: (f) => listed(f.overhead) || "No whole figure" },
   { name: "Moon, planets", words: bodyWords },
   { name: "Milky Way", words: (f) => `Crosses ${percent(f.milkyWayShare)} of the ceiling` },
-  { name: "Lost", words: lostWords },
+  { name: "Lost", words: (f) => `To fittings: ${lostWords(f)}` },
   {
     name: "Fidelity",
     words: (f) =>

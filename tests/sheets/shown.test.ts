@@ -4,6 +4,7 @@ import sharp from "sharp";
 import { describe, expect, test } from "vitest";
 import { checkJob } from "../../src/check.ts";
 import { nightFacts } from "../../src/choose/facts.ts";
+import { lostWords } from "../../src/choose/words.ts";
 import { loadCatalog } from "../../src/cli/catalogFiles.ts";
 import { loadBoardFonts, loadFonts } from "../../src/cli/fonts.ts";
 import { planJob } from "../../src/plan.ts";
@@ -182,6 +183,17 @@ describe("the board", async () => {
   const facts = job.sky.options.map((o) =>
     nightFacts(planJob({ ...job, sky: { ...job.sky, chosen: o.id } }, catalog), catalog),
   );
+  test("tells bright stars lost to fittings apart from those left out by hand", () => {
+    // The demo leaves Kornephoros out by hand, and says so itself (pattern.byHand).
+    const [first, winter] = facts;
+    expect(first!.omittedBright.map((s) => s.name)).toEqual(["Kornephoros"]);
+    expect(lostWords(first!)).toBe("none of magnitude 3 or brighter; left out by hand: Kornephoros");
+    expect(winter!.lostBright.every((s) => s.reason !== "omitted by hand")).toBe(true);
+    expect(lostWords({ lostBright: winter!.lostBright, omittedBright: [] })).toBe(
+      winter!.lostBright.map((s) => s.name).join(" and "),
+    );
+  });
+
   const picture = new Uint8Array(
     await sharp({ create: { width: 300, height: 200, channels: 3, background: "#203040" } })
       .png()

@@ -1,8 +1,6 @@
-import { listed, percent } from "../../../choose/words.ts";
+import { listed, lostWords, percent } from "../../../choose/words.ts";
 import type { NightFacts } from "../../worker/nightApi.ts";
 import { bodyName } from "./words.ts";
-
-const MOST_NAMED = 5;
 
 /** The same facts beneath every night that is compared, in the same order. */
 export const FACT_ROWS: readonly { name: string; words: (facts: NightFacts) => string }[] = [
@@ -10,7 +8,7 @@ export const FACT_ROWS: readonly { name: string; words: (facts: NightFacts) => s
   { name: "Moon and planets", words: bodies },
   { name: "Sun", words: (f) => `${Math.round(f.sunAltitudeDeg)}°`.replace("-", "\u2212") },
   { name: "Milky Way", words: (f) => `on ${percent(f.milkyWayShare)} of the ceiling` },
-  { name: "Bright stars lost", words: lost },
+  { name: "Bright stars lost", words: lostWords },
   {
     name: "True to the sky",
     words: (f) =>
@@ -39,11 +37,4 @@ function bodies({ bodies }: NightFacts): string {
     return `${bodyName(b.name)}${lit}${b.onCeiling ? "" : ", off the ceiling"}`;
   });
   return named.length === 0 ? "none is up" : named.join("; ");
-}
-
-function lost({ lostBright }: NightFacts): string {
-  if (lostBright.length === 0) return "none of magnitude 3 or brighter";
-  const names = lostBright.slice(0, MOST_NAMED).map((s) => s.name || `HIP ${s.star}`);
-  const more = lostBright.length - names.length;
-  return more > 0 ? `${names.join(", ")} and ${more} more` : listed(names);
 }
