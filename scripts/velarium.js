@@ -1,7 +1,7 @@
 // Starts the command line: npm run --silent velarium -- help
 // Turning TypeScript into JavaScript at every start would cost more than most commands take, so that the
 // outcome is kept in build/cli and made anew when a source is newer.
-import { mkdirSync, readdirSync, renameSync, rmSync, statSync, writeFileSync } from "node:fs";
+import { mkdirSync, readdirSync, renameSync, rmSync, statSync, utimesSync, writeFileSync } from "node:fs";
 import { basename, dirname, join } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 
@@ -14,7 +14,15 @@ const KEPT_MS = 3_600_000;
 
 const timeOf = (path) => statSync(path, { throwIfNoEntry: false })?.mtimeMs ?? 0;
 
-if (newest(["src", "package-lock.json"]) > timeOf(MAIN)) await build();
+if (newest(["src", "package-lock.json"]) > timeOf(MAIN)) {
+  try {
+    await build();
+  } catch (error) {
+    console.error(`The command could not be made ready in ${BUILT}: ${error.message}`);
+    console.error("  Let this folder be written to, or run: npx tsx src/cli/main.ts");
+    process.exit(1);
+  }
+}
 if (process.env.VELARIUM_DEBUG) process.setSourceMapsEnabled(true);
 await import(pathToFileURL(MAIN).href);
 
@@ -53,6 +61,8 @@ async function build() {
   for (const { path, contents } of outputFiles.toSorted((a, b) => last(a.path) - last(b.path))) {
     const partial = `${path}.${process.pid}.partial`;
     writeFileSync(partial, contents);
+    // as old as the sources that were read: one that changes meanwhile is newer
+    utimesSync(partial, started / 1000, started / 1000);
     renameSync(partial, path);
   }
   const wanted = new Set(outputFiles.map(({ path }) => basename(path)));
