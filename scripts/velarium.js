@@ -4,6 +4,7 @@
 import { mkdirSync, readdirSync, renameSync, rmSync, statSync, utimesSync, writeFileSync } from "node:fs";
 import { basename, dirname, join } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
+import { setFlagsFromString } from "node:v8";
 
 const ROOT = dirname(dirname(fileURLToPath(import.meta.url)));
 /** Two folders deep like src/cli, which finds catalog/ relative to itself. */
@@ -23,6 +24,10 @@ if (newest(["src", "package-lock.json"]) > timeOf(MAIN)) {
     process.exit(1);
   }
 }
+// A command runs for seconds at most: plain machine code soon, and optimise only what has run three times as long as
+// Node waits by itself. A tenth less work, most of it the optimiser's.
+setFlagsFromString("--sparkplug");
+setFlagsFromString("--interrupt-budget=400000");
 if (process.env.VELARIUM_DEBUG) process.setSourceMapsEnabled(true);
 await import(pathToFileURL(MAIN).href);
 

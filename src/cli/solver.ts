@@ -13,6 +13,7 @@ const TIERING_BUDGET = 30_000_000;
 export async function loadSolver(): Promise<Solver | null> {
   try {
     setFlagsFromString(`--wasm-tiering-budget=${TIERING_BUDGET}`);
+    setFlagsFromString("--wasm-num-compilation-tasks=1");
     return highsSolver(await loadHighs());
   } catch {
     return null;
