@@ -6,6 +6,7 @@ import type { Solver } from "../bundles/solver.ts";
 /**
  * A function of the solver is worth optimising only once it has run for long: by Node's own setting (1.8 million)
  * the optimiser takes more time from a solve of half a second than it gives back; a solve of five loses nothing.
+ * One task at a time optimises: on two cores several would take their turns with the solver itself.
  */
 const TIERING_BUDGET = 30_000_000;
 
