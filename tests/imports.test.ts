@@ -12,6 +12,7 @@ const WAY = [...CORE, "plan", "catalogDepth"];
 const MAY_IMPORT: Record<string, string[]> = {
   geometry: [],
   job: ["geometry"],
+  drawing: ["geometry"],
   sky: ["geometry", "job"],
   ceiling: ["geometry", "job"],
   pattern: ["geometry", "job", "sky", "ceiling"],
@@ -21,8 +22,8 @@ const MAY_IMPORT: Record<string, string[]> = {
   takeoff: WAY,
   scene: WAY,
   choose: [...WAY, "scene"],
-  sheets: [...WAY, "bundles", "takeoff", "scene", "choose"],
-  check: [...WAY, "bundles", "takeoff", "scene", "choose", "sheets"],
+  sheets: [...WAY, "drawing", "bundles", "takeoff", "scene", "choose"],
+  check: [...WAY, "drawing", "bundles", "takeoff", "scene", "choose", "sheets"],
 };
 const SHELLS = ["cli", "app"];
 

@@ -1,6 +1,6 @@
 import { readFile } from "node:fs/promises";
 import { createRequire } from "node:module";
-import type { FontBytes } from "../sheets/typeface.ts";
+import type { FontBytes } from "../drawing/typeface.ts";
 
 async function load(regular: string, bold: string): Promise<FontBytes> {
   const resolve = createRequire(import.meta.url).resolve;

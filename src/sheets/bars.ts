@@ -1,7 +1,7 @@
 import type { PointMm } from "../geometry/types.ts";
-import type { BoxMm } from "./clip.ts";
+import type { BoxMm } from "../drawing/clip.ts";
 import { BAR_FIELD_MM, type Page } from "./pages.ts";
-import { GREY, WEIGHT, text, type Item } from "./drawing.ts";
+import { GREY, WEIGHT, text, type Item } from "../drawing/drawing.ts";
 
 /** The bars that prove the scale. */
 export const BAR_MM = 150;

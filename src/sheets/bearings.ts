@@ -2,7 +2,7 @@ import { mapDirection, viewFrom, type Side } from "../ceiling/flip.ts";
 import type { Tile } from "../ceiling/types.ts";
 import type { PointMm } from "../geometry/types.ts";
 import type { Plan } from "../plan.ts";
-import { GREY, WEIGHT, line, text, type Item } from "./drawing.ts";
+import { GREY, WEIGHT, line, text, type Item } from "../drawing/drawing.ts";
 
 /** The wall met on going up the plan from the tile's middle: the arrow of a sheet points at it. */
 export function wallAbove(plan: Plan, tile: Tile): string {

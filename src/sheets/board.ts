@@ -1,9 +1,9 @@
 import type { NightFacts } from "../choose/facts.ts";
 import { listed, lostWords, percent } from "../choose/words.ts";
 import type { PointMm } from "../geometry/types.ts";
-import { line, rectangle, text, type Drawing, type Ink, type Item } from "./drawing.ts";
-import type { Typeface } from "./typeface.ts";
-import { fitted, wrapped } from "./words.ts";
+import { line, rectangle, text, type Drawing, type Ink, type Item } from "../drawing/drawing.ts";
+import type { Typeface } from "../drawing/typeface.ts";
+import { fitted, wrapped } from "../drawing/words.ts";
 
 /** Pages a board is made for: paper on the wall, and a screen. */
 export const BOARD_FORMATS = {

@@ -4,8 +4,8 @@ import type { Area } from "../geometry/types.ts";
 import type { Plan } from "../plan.ts";
 import type { Hole } from "../pattern/types.ts";
 import { markStyles, type MarkStyle } from "./marks.ts";
-import type { Typeface } from "./typeface.ts";
-import { printable } from "./words.ts";
+import type { Typeface } from "../drawing/typeface.ts";
+import { printable } from "../drawing/words.ts";
 
 /** Says which engine lights a hole; sheets print what bundles decided. "" where nothing is decided yet. */
 export type EngineOf = (hole: Hole) => string;

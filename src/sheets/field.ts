@@ -1,7 +1,7 @@
 import type { PointMm } from "../geometry/types.ts";
-import { clipRings, clipSegment, contains, hatch, type BoxMm } from "./clip.ts";
+import { clipRings, clipSegment, contains, hatch, type BoxMm } from "../drawing/clip.ts";
 import type { SheetContext } from "./context.ts";
-import { GREY, WEIGHT, rectangle, text, type Item, type Stroke } from "./drawing.ts";
+import { GREY, WEIGHT, rectangle, text, type Item, type Stroke } from "../drawing/drawing.ts";
 import { lineOnSheet, toSheet, type Page } from "./pages.ts";
 import { asRead, ringsOnSheet, type TileView } from "./view.ts";
 

@@ -3,15 +3,15 @@ import type { Warning } from "../job/faults.ts";
 import type { Plan } from "../plan.ts";
 import type { Figure } from "../sky/types.ts";
 import { sheetContext, tilesWithHoles, type EngineOf, type SheetContext, type TileHoles } from "./context.ts";
-import { toDxf } from "./dxf.ts";
+import { toDxf } from "../drawing/dxf.ts";
 import { paperByName, type Paper } from "./papers.ts";
 import { drawNotes } from "./notes.ts";
 import { drawOverview } from "./overview.ts";
-import { openPdf, printerScale } from "./pdf.ts";
-import { toSvg } from "./svg.ts";
+import { openPdf, printerScale } from "../drawing/pdf.ts";
+import { toSvg } from "../drawing/svg.ts";
 import { drawTemplate, drawWholeTile, pagesOf } from "./template.ts";
-import { readTypeface, type FontBytes } from "./typeface.ts";
-import { safeFileName } from "./words.ts";
+import { readTypeface, type FontBytes } from "../drawing/typeface.ts";
+import { safeFileName } from "../drawing/words.ts";
 
 /** A file of the pack: its place in the folder, with `/`, and its bytes. */
 export interface OutFile {

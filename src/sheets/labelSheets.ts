@@ -3,10 +3,10 @@ import { JobFaults } from "../job/faults.ts";
 import { wallAbove } from "./bearings.ts";
 import type { SheetContext } from "./context.ts";
 import { tilesWithHoles } from "./context.ts";
-import { GREY, WEIGHT, line, rectangle, text, type Drawing, type Item } from "./drawing.ts";
+import { GREY, WEIGHT, line, rectangle, text, type Drawing, type Item } from "../drawing/drawing.ts";
 import { paperByName } from "./papers.ts";
 import { csvText } from "./tables.ts";
-import { fitted } from "./words.ts";
+import { fitted } from "../drawing/words.ts";
 
 /** A sheet of labels, told by sizes alone. The labels stand centred on the paper. */
 export interface LabelSheet {

@@ -1,5 +1,5 @@
 import type { PointMm } from "../geometry/types.ts";
-import { GREY, WEIGHT, type Item, type Stroke } from "./drawing.ts";
+import { GREY, WEIGHT, type Item, type Stroke } from "../drawing/drawing.ts";
 
 /** What surrounds the dot of a hole. Printed without colour, the shape alone tells the strand's diameter. */
 const SHAPES = ["cross", "circle", "square", "triangle", "diamond"] as const;

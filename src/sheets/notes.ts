@@ -1,8 +1,8 @@
 import { cautionsFor, WHO_DECIDES } from "../job/cautions.ts";
 import { tilesWithHoles, type SheetContext } from "./context.ts";
-import { GREY, WEIGHT, line, text, type Drawing, type Item } from "./drawing.ts";
+import { GREY, WEIGHT, line, text, type Drawing, type Item } from "../drawing/drawing.ts";
 import type { Paper } from "./papers.ts";
-import { wrapped } from "./words.ts";
+import { wrapped } from "../drawing/words.ts";
 
 interface Row {
   words: string;

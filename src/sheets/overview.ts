@@ -3,14 +3,14 @@ import type { Tile } from "../ceiling/types.ts";
 import type { Area, PointMm, PointUm } from "../geometry/types.ts";
 import type { Figure } from "../sky/types.ts";
 import { drawCompass } from "./bearings.ts";
-import { hatch, isInside, type BoxMm } from "./clip.ts";
+import { hatch, isInside, type BoxMm } from "../drawing/clip.ts";
 import { diameterWords, type SheetContext } from "./context.ts";
-import { GREY, WEIGHT, line, text, type Drawing, type Item, type Stroke } from "./drawing.ts";
-import { placeLabels } from "./labels.ts";
+import { GREY, WEIGHT, line, text, type Drawing, type Item, type Stroke } from "../drawing/drawing.ts";
+import { placeLabels } from "../drawing/labels.ts";
 import { holeLayer } from "./marks.ts";
 import type { Paper } from "./papers.ts";
 import { coordinates } from "./strip.ts";
-import { fitted } from "./words.ts";
+import { fitted } from "../drawing/words.ts";
 
 /** Round the ceiling for wall names and compass, and below it for the words, in text units. */
 const AROUND = 9;

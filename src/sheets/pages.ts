@@ -1,9 +1,9 @@
 import type { PointMm } from "../geometry/types.ts";
 import type { Plan } from "../plan.ts";
 import { tilesWithHoles } from "./context.ts";
-import { clipSegment, type BoxMm } from "./clip.ts";
+import { clipSegment, type BoxMm } from "../drawing/clip.ts";
 import type { Paper } from "./papers.ts";
-import { TRUE_SCALE, printerScale, type PrinterScale } from "./pdf.ts";
+import { TRUE_SCALE, printerScale, type PrinterScale } from "../drawing/pdf.ts";
 
 /** Height of the strip with words, legend and bar at the foot of each page. */
 export const STRIP_MM = 55;

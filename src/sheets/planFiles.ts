@@ -1,12 +1,12 @@
 import type { Plan } from "../plan.ts";
 import { sheetContext } from "./context.ts";
-import { toDxf } from "./dxf.ts";
+import { toDxf } from "../drawing/dxf.ts";
 import { makeSheets, type OutFile, type SheetOptions } from "./files.ts";
 import { drawPlan } from "./overview.ts";
 import { planJson } from "./planJson.ts";
-import { toSvg } from "./svg.ts";
+import { toSvg } from "../drawing/svg.ts";
 import { holesCsv, lostCsv } from "./tables.ts";
-import { readTypeface } from "./typeface.ts";
+import { readTypeface } from "../drawing/typeface.ts";
 
 /** Everything that `velarium plan` writes (DESIGN.md): tables, plan.json, the whole ceiling, and the sheets. */
 export async function planFiles(plan: Plan, options: SheetOptions): Promise<OutFile[]> {

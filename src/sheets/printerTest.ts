@@ -1,9 +1,9 @@
 import { BAR_MM, BAR_TOLERANCE_MM, BAR_WORDS, drawBar } from "./bars.ts";
-import { GREY, WEIGHT, rectangle, text, type Drawing, type Item } from "./drawing.ts";
+import { GREY, WEIGHT, rectangle, text, type Drawing, type Item } from "../drawing/drawing.ts";
 import type { Paper } from "./papers.ts";
-import { openPdf, printerScale, TRUE_SCALE } from "./pdf.ts";
-import type { FontBytes, Typeface } from "./typeface.ts";
-import { wrapped } from "./words.ts";
+import { openPdf, printerScale, TRUE_SCALE } from "../drawing/pdf.ts";
+import type { FontBytes, Typeface } from "../drawing/typeface.ts";
+import { wrapped } from "../drawing/words.ts";
 
 const LAYER = "TEXT";
 /** A roll gives as much as the bars and words need. */

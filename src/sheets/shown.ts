@@ -2,13 +2,13 @@ import type { Plan } from "../plan.ts";
 import type { Figure } from "../sky/types.ts";
 import { drawBoard, type BoardFormat, type BoardNight, type BoardWords } from "./board.ts";
 import { sheetContext } from "./context.ts";
-import type { Drawing } from "./drawing.ts";
-import { outlined } from "./outlined.ts";
+import type { Drawing } from "../drawing/drawing.ts";
+import { outlined } from "../drawing/outlined.ts";
 import type { Paper } from "./papers.ts";
-import { openPdf } from "./pdf.ts";
+import { openPdf } from "../drawing/pdf.ts";
 import { drawSkySheet } from "./skySheet.ts";
-import { toSvg } from "./svg.ts";
-import { readTypeface, type FontBytes } from "./typeface.ts";
+import { toSvg } from "../drawing/svg.ts";
+import { readTypeface, type FontBytes } from "../drawing/typeface.ts";
 
 async function onePage(drawing: Drawing, fonts: FontBytes): Promise<Uint8Array> {
   const pdf = await openPdf({ title: drawing.title, fonts });

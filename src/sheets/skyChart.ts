@@ -3,11 +3,11 @@ import type { Area, PointMm } from "../geometry/types.ts";
 import type { Hole } from "../pattern/types.ts";
 import type { Figure } from "../sky/types.ts";
 import { bearingOnSheet } from "./bearings.ts";
-import type { BoxMm } from "./clip.ts";
+import type { BoxMm } from "../drawing/clip.ts";
 import type { SheetContext } from "./context.ts";
-import { line, text, type Ink, type Item } from "./drawing.ts";
-import { placeLabels } from "./labels.ts";
-import { fitted } from "./words.ts";
+import { line, text, type Ink, type Item } from "../drawing/drawing.ts";
+import { placeLabels } from "../drawing/labels.ts";
+import { fitted } from "../drawing/words.ts";
 
 /** Names are put beside stars at least this bright, and all bodies. */
 const NAMED_TO_MAGNITUDE = 1.8;

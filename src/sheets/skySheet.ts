@@ -3,11 +3,11 @@ import type { PointMm } from "../geometry/types.ts";
 import type { Hole, LostStar } from "../pattern/types.ts";
 import type { Figure } from "../sky/types.ts";
 import { tilesWithHoles, type SheetContext } from "./context.ts";
-import { line, rectangle, text, WEIGHT, type Drawing, type Ink, type Item } from "./drawing.ts";
+import { line, rectangle, text, WEIGHT, type Drawing, type Ink, type Item } from "../drawing/drawing.ts";
 import type { Paper } from "./papers.ts";
 import { drawNorth, drawSkyChart } from "./skyChart.ts";
 import { coordinates } from "./strip.ts";
-import { fitted, wrapped } from "./words.ts";
+import { fitted, wrapped } from "../drawing/words.ts";
 
 const MARGIN = 14;
 const LAYER = "TEXT";

@@ -2,13 +2,13 @@ import { SIDE_WORDS, type Side } from "../ceiling/flip.ts";
 import type { PointMm } from "../geometry/types.ts";
 import { BAR_WORDS, drawBar } from "./bars.ts";
 import { drawCompass, wallAbove } from "./bearings.ts";
-import type { BoxMm } from "./clip.ts";
+import type { BoxMm } from "../drawing/clip.ts";
 import { diameterWords, tenths, type SheetContext, type TileHoles } from "./context.ts";
-import { GREY, WEIGHT, line, rectangle, text, type Item } from "./drawing.ts";
+import { GREY, WEIGHT, line, rectangle, text, type Item } from "../drawing/drawing.ts";
 import { drawMark, reachMm } from "./marks.ts";
 import type { Page } from "./pages.ts";
 import { asRead, fromDatum, viewOf } from "./view.ts";
-import { fitted, wrapped } from "./words.ts";
+import { fitted, wrapped } from "../drawing/words.ts";
 
 const LAYER = "TEXT";
 /** From the strip's top to the rule above the bar. */

@@ -1,7 +1,7 @@
 import type { Plan } from "../plan.ts";
 import type { Hole, LostStar } from "../pattern/types.ts";
 import type { EngineOf } from "./context.ts";
-import { oneLine } from "./words.ts";
+import { oneLine } from "../drawing/words.ts";
 
 /** RFC 4180: commas, CRLF after every record, quotes doubled inside quotes; UTF-8 without a byte order mark. */
 const RECORD_END = "\r\n";

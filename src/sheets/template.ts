@@ -3,15 +3,24 @@ import { boxOf } from "../geometry/area.ts";
 import type { PointMm } from "../geometry/types.ts";
 import type { Hole } from "../pattern/types.ts";
 import { drawBar, placeUprightBar } from "./bars.ts";
-import { contains, type BoxMm } from "./clip.ts";
+import { contains, type BoxMm } from "../drawing/clip.ts";
 import type { SheetContext, TileHoles } from "./context.ts";
-import { CAP_HEIGHT, GREY, WEIGHT, line, rectangle, text, type Drawing, type Item } from "./drawing.ts";
+import {
+  CAP_HEIGHT,
+  GREY,
+  WEIGHT,
+  line,
+  rectangle,
+  text,
+  type Drawing,
+  type Item,
+} from "../drawing/drawing.ts";
 import { drawGrid, drawNoGo, drawTile } from "./field.ts";
-import { placeLabels } from "./labels.ts";
+import { placeLabels } from "../drawing/labels.ts";
 import { drawGhost, drawMark, reachMm } from "./marks.ts";
 import { layPages, toSheet, type Page } from "./pages.ts";
 import type { Paper } from "./papers.ts";
-import { TRUE_SCALE, type PrinterScale } from "./pdf.ts";
+import { TRUE_SCALE, type PrinterScale } from "../drawing/pdf.ts";
 import { drawStrip } from "./strip.ts";
 import { asRead, pageAsRead, viewOf, type TileView } from "./view.ts";
 

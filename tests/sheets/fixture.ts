@@ -6,7 +6,7 @@ import { jobSchema, type JobInput } from "../../src/job/schema.ts";
 import type { Hole, HoleKind } from "../../src/pattern/types.ts";
 import type { Plan } from "../../src/plan.ts";
 import type { Body } from "../../src/sky/types.ts";
-import type { FontBytes } from "../../src/sheets/typeface.ts";
+import type { FontBytes } from "../../src/drawing/typeface.ts";
 
 /** An invented room with cut borders on three sides, an L corner and things in the way. */
 export const roomJob: JobInput = {

@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import type { PointMm } from "../../src/geometry/types.ts";
 import { HOLE_PAD_MM, layPages, toSheet, type Page } from "../../src/sheets/pages.ts";
 import { PAPERS, paperByName } from "../../src/sheets/papers.ts";
-import { placeLabels, type LabelWish } from "../../src/sheets/labels.ts";
+import { placeLabels, type LabelWish } from "../../src/drawing/labels.ts";
 import { markStyles, reachMm } from "../../src/sheets/marks.ts";
 
 /** A tile full of holes up to its keep-out of 17 mm (TRADE 1b), every 8 mm. */

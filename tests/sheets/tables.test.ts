@@ -2,7 +2,7 @@ import { execFileSync } from "node:child_process";
 import { describe, expect, it } from "vitest";
 import { csvText, holesCsv, lostCsv } from "../../src/sheets/tables.ts";
 import { planJson } from "../../src/sheets/planJson.ts";
-import { safeFileName } from "../../src/sheets/words.ts";
+import { safeFileName } from "../../src/drawing/words.ts";
 import { fixturePlan } from "./fixture.ts";
 import { withFile } from "./readPdf.ts";
 

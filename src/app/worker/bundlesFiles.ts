@@ -4,7 +4,7 @@ import { CannotDo } from "../../job/faults.ts";
 import type { Plan } from "../../plan.ts";
 import type { OutFile } from "../../sheets/files.ts";
 import { orderFiles, packFiles, type PackOptions } from "../../sheets/pack/files.ts";
-import { safeFileName } from "../../sheets/words.ts";
+import { safeFileName } from "../../drawing/words.ts";
 import type { PackOrder } from "./bundlesApi.ts";
 import type { MadeFile } from "./sheetsApi.ts";
 

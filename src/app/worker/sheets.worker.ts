@@ -1,8 +1,8 @@
 import { expose, transfer } from "comlink";
 import { config } from "zod";
 import type { Job } from "../../job/schema.ts";
-import { outlined } from "../../sheets/outlined.ts";
-import { toSvg } from "../../sheets/svg.ts";
+import { outlined } from "../../drawing/outlined.ts";
+import { toSvg } from "../../drawing/svg.ts";
 import { answer } from "./answer.ts";
 import { catalogFor } from "./catalogFetch.ts";
 import type { SheetsApi, SheetsOrder } from "./sheetsApi.ts";

@@ -1,15 +1,15 @@
 import { zipSync, type Zippable } from "fflate";
 import { CannotDo } from "../../job/faults.ts";
-import { toDxf } from "../../sheets/dxf.ts";
+import { toDxf } from "../../drawing/dxf.ts";
 import { makeSheets, type OutFile, type SheetOptions } from "../../sheets/files.ts";
 import { drawPlan } from "../../sheets/overview.ts";
 import { planFiles } from "../../sheets/planFiles.ts";
 import { printerTestPdf } from "../../sheets/printerTest.ts";
-import { toSvg } from "../../sheets/svg.ts";
+import { toSvg } from "../../drawing/svg.ts";
 import { holesCsv, lostCsv } from "../../sheets/tables.ts";
 import { tilesWithHoles } from "../../sheets/context.ts";
 import { drawWholeTile } from "../../sheets/template.ts";
-import { safeFileName } from "../../sheets/words.ts";
+import { safeFileName } from "../../drawing/words.ts";
 import type { MadeFile, SheetsOrder } from "./sheetsApi.ts";
 import type { Pack } from "./sheetsPack.ts";
 

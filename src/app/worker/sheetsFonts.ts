@@ -1,6 +1,6 @@
 import boldUrl from "dejavu-fonts-ttf/ttf/DejaVuSans-Bold.ttf?url";
 import regularUrl from "dejavu-fonts-ttf/ttf/DejaVuSans.ttf?url";
-import type { FontBytes } from "../../sheets/typeface.ts";
+import type { FontBytes } from "../../drawing/typeface.ts";
 
 let fonts: Promise<FontBytes> | null = null;
 

@@ -9,15 +9,15 @@ import {
   type SheetContext,
   type TileHoles,
 } from "../../sheets/context.ts";
-import type { Drawing } from "../../sheets/drawing.ts";
+import type { Drawing } from "../../drawing/drawing.ts";
 import { drawNotes } from "../../sheets/notes.ts";
 import { drawOverview } from "../../sheets/overview.ts";
 import type { Page } from "../../sheets/pages.ts";
 import { countPages } from "../../sheets/pages.ts";
 import { type Paper, paperByName, PAPERS } from "../../sheets/papers.ts";
-import { printerScale } from "../../sheets/pdf.ts";
+import { printerScale } from "../../drawing/pdf.ts";
 import { drawTemplate, pagesOf } from "../../sheets/template.ts";
-import { type FontBytes, readTypeface } from "../../sheets/typeface.ts";
+import { type FontBytes, readTypeface } from "../../drawing/typeface.ts";
 import type { Catalog } from "../../sky/types.ts";
 import type { PackSummary, PageEntry } from "./sheetsApi.ts";
 

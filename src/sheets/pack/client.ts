@@ -1,7 +1,7 @@
 import type { Bundles } from "../../bundles/types.ts";
 import type { Takeoff } from "../../takeoff/types.ts";
 import type { SheetContext } from "../context.ts";
-import { GREY } from "../drawing.ts";
+import { GREY } from "../../drawing/drawing.ts";
 import { coordinates } from "../strip.ts";
 import { BLANK, PackDocument, type PackPage } from "./document.ts";
 import { drawMap } from "./map.ts";

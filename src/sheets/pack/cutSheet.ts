@@ -1,9 +1,9 @@
 import type { CutPlan } from "../../takeoff/types.ts";
 import type { PointMm } from "../../geometry/types.ts";
-import type { BoxMm } from "../clip.ts";
+import type { BoxMm } from "../../drawing/clip.ts";
 import type { SheetContext } from "../context.ts";
-import { GREY, WEIGHT, line, rectangle, text, type Drawing, type Item } from "../drawing.ts";
-import { fitted } from "../words.ts";
+import { GREY, WEIGHT, line, rectangle, text, type Drawing, type Item } from "../../drawing/drawing.ts";
+import { fitted } from "../../drawing/words.ts";
 import type { PackDocument } from "./document.ts";
 import { lengthWords } from "./words.ts";
 

@@ -1,8 +1,8 @@
-import type { BoxMm } from "../clip.ts";
+import type { BoxMm } from "../../drawing/clip.ts";
 import type { SheetContext } from "../context.ts";
-import { GREY, WEIGHT, line, rectangle, text, type Drawing, type Item } from "../drawing.ts";
+import { GREY, WEIGHT, line, rectangle, text, type Drawing, type Item } from "../../drawing/drawing.ts";
 import { paperByName, type Paper } from "../papers.ts";
-import { fitted, wrapped } from "../words.ts";
+import { fitted, wrapped } from "../../drawing/words.ts";
 
 const LAYER = "TEXT";
 /** Wider on the left: punched pages go into a binder. */

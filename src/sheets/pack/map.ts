@@ -2,10 +2,10 @@ import { drawnFrom, mapPoint, SIDE_WORDS, type Side } from "../../ceiling/flip.t
 import type { Tile } from "../../ceiling/types.ts";
 import type { Area, PointMm, PointUm } from "../../geometry/types.ts";
 import { drawCompass } from "../bearings.ts";
-import { hatch, type BoxMm } from "../clip.ts";
+import { hatch, type BoxMm } from "../../drawing/clip.ts";
 import type { SheetContext } from "../context.ts";
-import { GREY, WEIGHT, rectangle, text, type Item } from "../drawing.ts";
-import { fitted } from "../words.ts";
+import { GREY, WEIGHT, rectangle, text, type Item } from "../../drawing/drawing.ts";
+import { fitted } from "../../drawing/words.ts";
 
 /** Room round the ceiling for wall names. */
 const AROUND_MM = 8;

@@ -1,10 +1,10 @@
 import type { Bundles } from "../../bundles/types.ts";
 import type { PointMm } from "../../geometry/types.ts";
-import { GREY, WEIGHT, rectangle, text, type Item } from "../drawing.ts";
+import { GREY, WEIGHT, rectangle, text, type Item } from "../../drawing/drawing.ts";
 import type { SheetContext } from "../context.ts";
 import { drawMap } from "./map.ts";
-import type { BoxMm } from "../clip.ts";
-import { hatch } from "../clip.ts";
+import type { BoxMm } from "../../drawing/clip.ts";
+import { hatch } from "../../drawing/clip.ts";
 
 /** Dashes that tell engines apart where letters can't. */
 const DASHES: readonly (number[] | undefined)[] = [undefined, [2.4, 0.8], [0.8, 0.8], [4, 1.2], [1.6, 1.6]];

@@ -1,6 +1,6 @@
 import type { Bundles, EngineUse } from "../../bundles/types.ts";
 import { paperByName } from "../papers.ts";
-import { printerScale } from "../pdf.ts";
+import { printerScale } from "../../drawing/pdf.ts";
 import { tilesWithHoles } from "../context.ts";
 import { pagesOf } from "../template.ts";
 import { SIDE_WORDS } from "../../ceiling/flip.ts";

@@ -1,6 +1,6 @@
 import { cautionsFor, WHO_DECIDES } from "../../job/cautions.ts";
 import { boxesTouch, boxOf, intersect, isEmpty } from "../../geometry/area.ts";
-import { GREY } from "../drawing.ts";
+import { GREY } from "../../drawing/drawing.ts";
 import { BLANK, type PackDocument } from "./document.ts";
 import { drawMap } from "./map.ts";
 import { lengthWords } from "./words.ts";
