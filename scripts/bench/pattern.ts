@@ -1,6 +1,7 @@
 import { makeCeiling } from "../../src/ceiling/ceiling.ts";
 import { loadCatalog } from "../../src/cli/catalogFiles.ts";
 import { jobSchema, type Job, type JobInput } from "../../src/job/schema.ts";
+import { JOB_VERSION } from "../../src/job/version.ts";
 import { makePattern, type PatternInput } from "../../src/pattern/pattern.ts";
 import { skyFrame } from "../../src/sky/frame.ts";
 import { projectSky } from "../../src/sky/project.ts";
@@ -38,7 +39,7 @@ export function benchJob(columns: number, rows: number, strands: number): Job {
   const middle = Math.round(strands * 0.145);
   return jobSchema.parse({
     format: "velarium.job",
-    version: 1,
+    version: JOB_VERSION,
     title: "bench",
     ceiling: {
       outlineMm: [[0, 0], [columns * 600, 0], [columns * 600, rows * 600], [0, rows * 600]], // prettier-ignore

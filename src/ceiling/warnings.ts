@@ -2,6 +2,7 @@ import { areaMm2, boxesTouch, boxOf, intersect } from "../geometry/area.ts";
 import { toMm } from "../geometry/um.ts";
 import type { Warning } from "../job/faults.ts";
 import type { Job } from "../job/schema.ts";
+import { holdsOf } from "./holds.ts";
 import { MODULE_PRESETS } from "./presets.ts";
 import { SLIVER_MM } from "./tiles.ts";
 import type { Ceiling } from "./types.ts";
@@ -15,8 +16,6 @@ type Section = Job["ceiling"];
 export const LIFT_MM = 75;
 /** Two modules nearer than this to one another are easily taken for one another (610 for 24 in). */
 const NEAR_MODULE_MM = 2;
-/** Fittings whose tile stays plain until somebody named has agreed (TRADE 2: common practice, no source). */
-const NEEDS_AGREEMENT = new Set(["sprinkler", "smoke-detector"]);
 
 /** What a person should know about a surveyed ceiling; every rule is a shop rule unless it says otherwise. */
 export function ceilingWarnings(section: Section, ceiling: Ceiling): Warning[] {
@@ -26,6 +25,7 @@ export function ceilingWarnings(section: Section, ceiling: Ceiling): Warning[] {
     ...outlineWarnings(section, ceiling),
     ...tileWarnings(ceiling),
     ...zoneWarnings(ceiling),
+    ...holdWarnings(ceiling),
   ];
 }
 
@@ -108,21 +108,23 @@ function tileWarnings({ slivers, tiles }: Ceiling): Warning[] {
 }
 
 function zoneWarnings(ceiling: Ceiling): Warning[] {
-  return ceiling.noGo.flatMap(({ source, index, shape, grown }): Warning[] => {
+  return ceiling.noGo.flatMap(({ source, index, grown }): Warning[] => {
     const name = zoneName(source, index);
     const path = `ceiling.noGo[${index}]`;
     const box = boxOf(grown);
     if (!boxesTouch(box, ceiling.box) || !intersect(grown, ceiling.outline).length)
       return [{ code: "zone-outside-room", message: `The ${name} lies outside the room.`, path }];
-    if (!NEEDS_AGREEMENT.has(source.kind) || source.owner || source.agreed) return [];
-    const shapeBox = boxOf(shape);
-    const tiles = ceiling.tiles
-      .filter((t) => t.use === "stars" && boxesTouch(t.box, shapeBox) && intersect(t.outline, shape).length)
-      .map((t) => t.name);
-    if (!tiles.length) return [];
-    const message = `Nobody is named who agreed to strands near the ${name}, in ${listed(tiles)}. Shop rule: leave the whole tile plain until whoever looks after it has agreed in writing.`;
-    return [{ code: "no-go-not-agreed", message, path }];
+    return [];
   });
+}
+
+/** Things whose owner has not agreed, each with the tiles that wait for it. */
+function holdWarnings(ceiling: Ceiling): Warning[] {
+  return holdsOf(ceiling).map(({ index, state, name, tiles, why }) => ({
+    code: state === "refused" ? "no-go-refused" : "no-go-not-agreed",
+    message: `HOLD ${listed(tiles)}: ${name}, ${why}. Shop rule: the whole tile stays plain until whoever looks after it has agreed in writing.`,
+    path: `ceiling.noGo[${index}]`,
+  }));
 }
 
 /** "tile A1", "tiles A1, A2 and B3", at most a dozen by name. */

@@ -7,8 +7,32 @@ export interface Migration {
   up(document: Record<string, unknown>): Record<string, unknown>;
 }
 
-/** Every step since version 1, in order. Version 1 is the first, so there is none yet. */
-export const MIGRATIONS: readonly Migration[] = [];
+type Loose = Record<string, unknown>;
+
+const isObject = (value: unknown): value is Loose =>
+  typeof value === "object" && value !== null && !Array.isArray(value);
+
+/** `document` with every no-go thing changed; what is no thing is left for the schema to refuse. */
+function withNoGo(document: Loose, change: (thing: Loose) => Loose): Loose {
+  const { ceiling } = document;
+  if (!isObject(ceiling) || !Array.isArray(ceiling["noGo"])) return document;
+  const noGo = ceiling["noGo"].map((thing: unknown) => (isObject(thing) ? change(thing) : thing));
+  return { ...document, ceiling: { ...ceiling, noGo } };
+}
+
+/** Every step since version 1, in order. */
+export const MIGRATIONS: readonly Migration[] = [
+  {
+    from: 1,
+    name: "words beside a no-go thing are no agreement: they are kept, and the question is open again",
+    up: (document) =>
+      withNoGo(document, ({ agreed, ...thing }) =>
+        agreed === undefined || agreed === ""
+          ? thing
+          : { ...thing, agreement: { answer: "open", words: agreed } },
+      ),
+  },
+];
 
 /**
  * Carries a document from its version up to `current`, one named step at a time; the input is not touched.

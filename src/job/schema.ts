@@ -6,12 +6,12 @@ import { sceneSchema } from "./sections/scene.ts";
 import { sheetsSchema } from "./sections/sheets.ts";
 import { skySchema } from "./sections/sky.ts";
 import { takeoffSchema } from "./sections/takeoff.ts";
+import { JOB_FORMAT, JOB_VERSION } from "./version.ts";
 
-export const JOB_FORMAT = "velarium.job";
-export const JOB_VERSION = 1;
+export { JOB_FORMAT, JOB_VERSION };
 
 /**
- * The job document, version 1. One section a file in `sections/`, each key with its unit in its name and
+ * The job document. One section a file in `sections/`, each key with its unit in its name and
  * its default beside it. Objects are loose: a key of somebody else's is kept, and reported by `readJob`.
  */
 export const jobSchema = z.looseObject({

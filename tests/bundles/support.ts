@@ -4,6 +4,7 @@ import { highsSolver } from "../../src/bundles/highs.ts";
 import { makeCeiling } from "../../src/ceiling/ceiling.ts";
 import { jobSchema, type JobInput } from "../../src/job/schema.ts";
 import type { Hole } from "../../src/pattern/types.ts";
+import { JOB_VERSION } from "../../src/job/version.ts";
 
 export const solver = highsSolver(await loadHighs());
 
@@ -29,7 +30,7 @@ export interface RoomSpec {
 export function room({ outlineMm, ceiling = {}, bundles, takeoff = {}, holes }: RoomSpec): BundleInput {
   const job = jobSchema.parse({
     format: "velarium.job",
-    version: 1,
+    version: JOB_VERSION,
     title: "test",
     ceiling: {
       outlineMm: outlineMm ?? [[0, 0], [3000, 0], [3000, 2400], [0, 2400]], // prettier-ignore

@@ -60,10 +60,24 @@ describe("ceilingWarnings", () => {
       { noGo: [{ kind: "luminaire", rectangle: { cornerMm: [0, 0], sizeMm: [609.6, 609.6] } }] },
       ["tile-takes-no-hole"],
     ],
-    // TRADE 0 row 10 and 2: whole tile until somebody named has agreed.
+    // common practice, no source: the whole tile waits until somebody named has agreed.
     ["a head nobody agreed to", { noGo: [head(914, 914)] }, ["no-go-not-agreed"]],
     ["nothing where its tile is left plain", { noGo: [head(914, 914)], tiles: { E2: { use: "plain" } } }, []],
-    ["nothing where somebody agreed", { noGo: [{ ...head(914, 914), owner: "sprinkler contractor" }] }, []],
+    [
+      "a head whose owner is only named, or wrote nothing that can be quoted",
+      { noGo: [{ ...head(914, 914), owner: "sprinkler contractor", agreement: { answer: "agreed", who: "R. Sand", on: "2031-02-14" } }] }, // prettier-ignore
+      ["no-go-not-agreed"],
+    ],
+    [
+      "a lamp that was refused",
+      { noGo: [{ ...head(914, 914), kind: "luminaire", agreement: { answer: "refused", who: "owner" } }] },
+      ["no-go-refused"],
+    ],
+    [
+      "nothing where somebody agreed, with a name, a day and words",
+      { noGo: [{ ...head(914, 914), agreement: { answer: "agreed", who: "R. Sand", on: "2031-02-14", words: "50 mm clear" } }] }, // prettier-ignore
+      [],
+    ],
   ] as const)("tell of %s", (_, change, expected) => {
     expect(codes(change as Parameters<typeof section>[0])).toEqual([...expected]);
   });

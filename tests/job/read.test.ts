@@ -6,6 +6,7 @@ import type { Fault } from "../../src/job/faults.ts";
 import { migrate } from "../../src/job/migrations.ts";
 import type { Migration } from "../../src/job/migrations.ts";
 import { readJob, writeJob } from "../../src/job/read.ts";
+import { JOB_VERSION } from "../../src/job/version.ts";
 import { sampleJob } from "./sample.ts";
 
 /** The sample with the value at `path` (dots and numbers) replaced. */
@@ -66,8 +67,8 @@ describe("reading a job", () => {
   test.each<[string, unknown, string, string]>([
     ["title", undefined, "title", "text of 1 to 200 characters"],
     ["format", "other", "format", '"velarium.job"'],
-    ["version", 2, "version", "at most 1"],
-    ["version", "1", "version", "a whole number from 1 to 1"],
+    ["version", JOB_VERSION + 1, "version", `at most ${JOB_VERSION}`],
+    ["version", "1", "version", `a whole number from 1 to ${JOB_VERSION}`],
     ["units", "furlong", "units", "one of mm, cm, m, ft-in"],
     [
       "ceiling.outlineMm",
@@ -173,6 +174,23 @@ describe("migrations", () => {
   test("a gap, or a step twice, is refused", () => {
     expect(() => migrate({}, 1, 4, table)).toThrow("0 migrations from version 3");
     expect(() => migrate({}, 1, 2, [...table, ...table])).toThrow("2 migrations from version 1");
+  });
+});
+
+describe("jobs of older versions, kept as they were written", () => {
+  const kept = (version: number) =>
+    readFileSync(new URL(`kept/version-${version}.velarium.json`, import.meta.url), "utf8");
+
+  test("version 1: what stood under `agreed` is kept as words, and nobody has agreed", () => {
+    const { job, unknownKeys } = readJob(kept(1));
+    expect(unknownKeys).toEqual([]);
+    const [head] = job.ceiling.noGo;
+    expect(head).toMatchObject({
+      owner: "building owner",
+      agreement: { answer: "open", who: "", on: "", words: "not yet" },
+    });
+    expect(head).not.toHaveProperty("agreed");
+    expect(job.ceiling.noGo[3]!.agreement).toEqual({ answer: "open", who: "", on: "", words: "" });
   });
 });
 

@@ -1,10 +1,11 @@
 import type { JobInput } from "../../src/job/schema.ts";
+import { JOB_VERSION } from "../../src/job/version.ts";
 
 /** A small sound job, invented: what the tests of this folder bend out of shape. */
 export function sampleJob(): JobInput {
   return {
     format: "velarium.job",
-    version: 1,
+    version: JOB_VERSION,
     title: "Small room",
     ceiling: {
       outlineMm: [

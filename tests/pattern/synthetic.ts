@@ -11,6 +11,7 @@ import {
   type ProjectedSky,
   type SkyFrame,
 } from "../../src/sky/types.ts";
+import { JOB_VERSION } from "../../src/job/version.ts";
 
 /** One star of an invented sky: where it truly lands on the plan, and how bright it is. */
 export interface TestStar {
@@ -43,7 +44,7 @@ export const rectangle = (width: number, depth: number): [number, number][] => [
 export function settingInput(setting: Setting): PatternInput {
   const job = jobSchema.parse({
     format: "velarium.job",
-    version: 1,
+    version: JOB_VERSION,
     title: "test",
     ceiling: {
       outlineMm: rectangle(1200, 1200),

@@ -1,5 +1,6 @@
 import fc from "fast-check";
 import type { JobInput } from "../../src/job/schema.ts";
+import { JOB_VERSION } from "../../src/job/version.ts";
 
 /** Whole millimetres, so that a failing case is easy to draw. */
 const mm = (min: number, max: number) => fc.integer({ min, max });
@@ -91,7 +92,7 @@ export const randomJob: fc.Arbitrary<JobInput> = fc
   })
   .map((r) => ({
     format: "velarium.job",
-    version: 1,
+    version: JOB_VERSION,
     title: "random",
     ceiling: {
       outlineMm: r.outlineMm,

@@ -3,12 +3,13 @@ import { jobSchema, type Job, type JobInput } from "../../src/job/schema.ts";
 import type { Hole } from "../../src/pattern/types.ts";
 import type { SceneSource } from "../../src/scene/scene.ts";
 import { chance } from "../../src/scene/exact.ts";
+import { JOB_VERSION } from "../../src/job/version.ts";
 
 /** An invented room of 16 x 12 ft with a few fittings. */
 export function fixtureJob(change: Partial<JobInput> = {}): Job {
   return jobSchema.parse({
     format: "velarium.job",
-    version: 1,
+    version: JOB_VERSION,
     title: "Reading room",
     ceiling: {
       outlineMm: [

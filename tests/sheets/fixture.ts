@@ -7,11 +7,12 @@ import type { Hole, HoleKind } from "../../src/pattern/types.ts";
 import type { Plan } from "../../src/plan.ts";
 import type { Body } from "../../src/sky/types.ts";
 import type { FontBytes } from "../../src/drawing/typeface.ts";
+import { JOB_VERSION } from "../../src/job/version.ts";
 
 /** An invented room with cut borders on three sides, an L corner and things in the way. */
 export const roomJob: JobInput = {
   format: "velarium.job",
-  version: 1,
+  version: JOB_VERSION,
   title: "Listening room, upper floor",
   client: "A. Client",
   room: "Room 2.04",

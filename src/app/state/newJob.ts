@@ -1,4 +1,5 @@
 import type { Job, JobInput } from "../../job/schema.ts";
+import { JOB_VERSION } from "../../job/version.ts";
 import type { GridSystem } from "./commands/grid.ts";
 
 /** A new room, before its survey: a rectangle, the grid, and what the installer keeps from job to job. */
@@ -12,7 +13,7 @@ export function newJob(
   const { moduleMm, tileMm, teeFaceMm } = system;
   return {
     format: "velarium.job",
-    version: 1,
+    version: JOB_VERSION,
     title,
     firm: usual.firm,
     units: usual.units,

@@ -21,6 +21,19 @@ export type NoGoKind = (typeof NO_GO_KINDS)[number];
 export const TILE_USES = ["stars", "fabric", "plain"] as const;
 export type TileUse = (typeof TILE_USES)[number];
 
+/** What whoever looks after a thing has answered. "agreed" counts with name, day and words; with less it is open. */
+export const agreementSchema = z.looseObject({
+  answer: z.enum(["open", "agreed", "refused"]).default("open"),
+  who: label.default(""),
+  /** The day of the answer, YYYY-MM-DD. */
+  on: z
+    .string()
+    .regex(/^(\d{4}-\d{2}-\d{2})?$/, "a day as 2031-02-14, or nothing")
+    .default(""),
+  words: z.string().max(500).default(""),
+});
+export type Agreement = z.output<typeof agreementSchema>;
+
 /** Exactly one of circle, polygonMm, rectangle (checked by readJob). */
 export const noGoSchema = z.looseObject({
   kind: z.enum(NO_GO_KINDS),
@@ -37,9 +50,9 @@ export const noGoSchema = z.looseObject({
     .optional(),
   /** Kept clear round the shape, on top of it. */
   clearanceMm: nonNegativeMm.default(0),
-  /** Who agreed, for the no-go register. */
+  /** Who decides about it; naming one asks for an answer. */
   owner: label.default(""),
-  agreed: label.default(""),
+  agreement: agreementSchema.prefault({}),
 });
 export type NoGo = z.output<typeof noGoSchema>;
 

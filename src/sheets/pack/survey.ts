@@ -1,4 +1,5 @@
 import { cautionsFor, WHO_DECIDES } from "../../job/cautions.ts";
+import { answerWords, stateOf } from "../../ceiling/holds.ts";
 import { boxesTouch, boxOf, intersect, isEmpty } from "../../geometry/area.ts";
 import { GREY } from "../../drawing/drawing.ts";
 import { BLANK, type PackDocument } from "./document.ts";
@@ -86,7 +87,7 @@ export function registerSection(doc: PackDocument): void {
       { title: "kept clear", share: 2.4 },
       { title: "tiles", share: 2.6, bold: true },
       { title: "owner", share: 3.2 },
-      { title: "agreed", share: 2.6 },
+      { title: "agreed", share: 5 },
       { title: "initials, date", share: 3 },
     ],
     ceiling.noGo.map(({ source, index, shape, grown }) => {
@@ -101,7 +102,7 @@ export function registerSection(doc: PackDocument): void {
         lengthWords(context, source.clearanceMm),
         tiles.map(({ name }) => name).join(", "),
         source.owner || "NOT KNOWN",
-        source.agreed || "no",
+        stateOf(source) === "agreed" ? answerWords(source) : `NO: ${answerWords(source)}`,
         BLANK,
       ];
     }),

@@ -2,6 +2,7 @@ import { readFileSync } from "node:fs";
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { kept, ready, stand, type Stand, wrongsOf } from "./harness.ts";
+import { JOB_VERSION } from "../../../src/job/version.ts";
 
 let at: Stand;
 beforeAll(async () => {
@@ -75,7 +76,7 @@ describe("nothing gets lost", () => {
     expect((await download).suggestedFilename()).toBe("harbour-dining-room.velarium.json");
     expect(JSON.parse(text)).toMatchObject({
       format: "velarium.job",
-      version: 1,
+      version: JOB_VERSION,
       title: "Harbour dining room",
     });
     await offer(page, "again.velarium.json", text.replace("Harbour dining room", "Opened again"));

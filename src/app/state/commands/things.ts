@@ -21,6 +21,9 @@ export const KIND_WORDS: Record<NoGoKind, string> = {
   other: "Something else",
 };
 
+/** Nobody has been asked yet. */
+const NO_ANSWER: NoGo["agreement"] = { answer: "open", who: "", on: "", words: "" };
+
 /** Smallest thing that can be drawn: below this a drag is taken for a slip of the hand. */
 export const SMALLEST_MM = 5;
 
@@ -36,7 +39,7 @@ export function thingName(job: Job, index: number): string {
 }
 
 export function addThing(job: Job, kind: NoGoKind, shape: Shape, clearanceMm: number): Edit {
-  const thing: NoGo = { kind, name: "", ...tidyShape(shape), clearanceMm, owner: "", agreed: "" };
+  const thing: NoGo = { kind, name: "", ...tidyShape(shape), clearanceMm, owner: "", agreement: NO_ANSWER };
   const next = withCeiling(job, { noGo: [...job.ceiling.noGo, thing] });
   return { name: `Add ${lower(thingName(next, next.ceiling.noGo.length - 1))}`, job: next };
 }
@@ -90,7 +93,7 @@ export function setForm(job: Job, index: number, form: Form): Edit {
   return { name: `Make ${lower(thingName(job, index))} ${words[form]}`, job: edit.job };
 }
 
-export type ThingDetails = Partial<Pick<NoGo, "kind" | "name" | "clearanceMm" | "owner" | "agreed">>;
+export type ThingDetails = Partial<Pick<NoGo, "kind" | "name" | "clearanceMm" | "owner" | "agreement">>;
 
 export function describeThing(job: Job, index: number, details: ThingDetails): Edit {
   const thing = { ...thingAt(job, index), ...details };
@@ -105,7 +108,7 @@ export function removeThing(job: Job, index: number): Edit {
 /** A second one like it, set off a little so that both can be seen. */
 export function duplicateThing(job: Job, index: number, byMm: PointMm): Edit {
   const copy = shiftNoGo(thingAt(job, index), ([x, y]) => [tidy(x + byMm[0]), tidy(y + byMm[1])]);
-  const noGo = [...job.ceiling.noGo, { ...copy, name: "", owner: "", agreed: "" }];
+  const noGo = [...job.ceiling.noGo, { ...copy, name: "", agreement: NO_ANSWER }];
   return { name: `Copy ${lower(thingName(job, index))}`, job: withCeiling(job, { noGo }) };
 }
 
