@@ -4,6 +4,7 @@ import type { Fault } from "./job/faults.ts";
 import { examineJob } from "./job/read.ts";
 import type { Job } from "./job/schema.ts";
 import type { Night } from "./job/sections/sky.ts";
+import { labelSheetByName } from "./sheets/labelStock.ts";
 import { paperByName } from "./sheets/papers.ts";
 import { resolveMoment } from "./sky/time.ts";
 
@@ -18,7 +19,7 @@ export interface CheckedJob {
 
 /**
  * Reads a job (text or UTF-8 bytes) and looks for every fault, whichever part of the program knows about
- * it: document, ceiling geometry, civil time, paper. Throws JobFaults with all of them at once.
+ * it: document, ceiling geometry, civil time, papers. Throws JobFaults with all of them at once.
  */
 export function checkJob(input: string | Uint8Array): CheckedJob {
   const { job, parts, nights, faults, unknownKeys, migrated } = examineJob(input);
@@ -27,6 +28,7 @@ export function checkJob(input: string | Uint8Array): CheckedJob {
     ...(parts.ceiling ? ceilingFaults(parts.ceiling) : []),
     ...nights.flatMap(({ path, night }) => faultsOf(() => resolveMoment(night.moment, `${path}.moment`))),
     ...(parts.sheets ? faultsOf(() => paperByName(parts.sheets?.paper ?? "")) : []),
+    ...(parts.bundles ? faultsOf(() => labelSheetByName(parts.bundles?.labels.sheet ?? "")) : []),
   ];
   const night = job?.sky.options.find((option) => option.id === job.sky.chosen);
   if (all.length > 0 || !job || !night) throw new JobFaults(all);

@@ -122,7 +122,7 @@ function shortFault(
       code: "no-way",
       path,
       expected: `a way through the void to tile ${tile.name}`,
-      got: `none: obstacles or walls close it off for ${who}`,
+      got: `no way: obstacles or walls close it off for ${who}`,
       next: "Check the void's obstacles and their clearances, or leave the tile without stars.",
     };
   // The engine that comes nearest to doing it, and its longest strand of those diameters.

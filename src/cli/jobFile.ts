@@ -1,28 +1,49 @@
-import { readFile, stat } from "node:fs/promises";
+import { open } from "node:fs/promises";
 import { JobFaults } from "../job/faults.ts";
 import { MAX_JOB_BYTES, tooLarge } from "../job/json.ts";
 
-/** The bytes of a job file. Throws JobFaults where there is none to read. */
+/** Why the system gives no job, in words. */
+const REFUSALS: Record<string, string> = {
+  ENOENT: "no such file",
+  ENOTDIR: "no such file",
+  EACCES: "no permission to read it",
+  EPERM: "no permission to read it",
+  EISDIR: "a folder",
+  ELOOP: "links that lead round in a circle",
+  EIO: "an error of the disk",
+};
+
+/**
+ * The bytes of a job file. A pipe is read too; nothing is read beyond the size that a job may have, so that an
+ * endless file is refused like a large one. Throws JobFaults where there is none to read.
+ */
 export async function readJobFile(path: string): Promise<Uint8Array> {
-  const refuse = (got: string): never => {
+  try {
+    const file = await open(path);
+    try {
+      const { size } = await file.stat();
+      if (size > MAX_JOB_BYTES) throw tooLarge(size);
+      const chunks: Uint8Array[] = [];
+      let read = 0;
+      for await (const chunk of file.createReadStream({ autoClose: false }) as AsyncIterable<Uint8Array>) {
+        chunks.push(chunk);
+        read += chunk.length;
+        if (read > MAX_JOB_BYTES) throw tooLarge(read);
+      }
+      return Buffer.concat(chunks);
+    } finally {
+      await file.close();
+    }
+  } catch (error) {
+    const { code, syscall } = error as NodeJS.ErrnoException;
+    if (code === undefined || syscall === undefined) throw error;
     throw new JobFaults([
       {
         path,
         expected: "a job file that can be read",
-        got,
+        got: REFUSALS[code] ?? `refused by the system (${syscall}: ${code})`,
         next: "Check the name; `velarium new` makes a job.",
       },
     ]);
-  };
-  try {
-    const facts = await stat(path);
-    if (facts.isDirectory()) refuse("a folder");
-    if (facts.size > MAX_JOB_BYTES) throw tooLarge(facts.size);
-    return await readFile(path);
-  } catch (error) {
-    const { code } = error as NodeJS.ErrnoException;
-    if (code === "ENOENT" || code === "ENOTDIR") return refuse("no such file");
-    if (code === "EACCES" || code === "EPERM") return refuse("no permission to read it");
-    throw error;
   }
 }

@@ -36,7 +36,7 @@ export async function loadPlan(
   const catalog = await loadCatalog({ deep: needsDeepCatalog(job, night) });
   shell.progress("Settling holes");
   const plan = planJob(job, catalog);
-  plan.warnings.unshift(...unknownKeyWarnings(unknownKeys));
+  plan.warnings = [...unknownKeyWarnings(unknownKeys), ...plan.warnings];
   return { plan, catalog };
 }
 

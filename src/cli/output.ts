@@ -1,4 +1,3 @@
-import { randomBytes } from "node:crypto";
 import {
   access,
   constants,
@@ -13,8 +12,10 @@ import {
   unlink,
   writeFile,
 } from "node:fs/promises";
-import { basename, dirname, join, normalize, resolve, sep } from "node:path";
+import { dirname, join, normalize, resolve, sep } from "node:path";
 import { CannotDo } from "../job/faults.ts";
+import { beside, clearLeftovers, exists } from "./leftovers.ts";
+import { LIST_NAME, listText, removeWritten, sha256, strangersIn } from "./written.ts";
 
 /** A file to write, its path relative to the output folder, `/` between parts. */
 export interface OutputFile {
@@ -23,46 +24,73 @@ export interface OutputFile {
 }
 
 const WRITTEN_AT_ONCE = 16;
+/** What a file system says that has no second names for a file, as on a memory stick. */
+const NO_LINKS = new Set(["EPERM", "ENOTSUP", "EOPNOTSUPP", "ENOSYS"]);
 
-/** What file browsers leave behind; nobody misses it. */
-const LITTER = new Set([".DS_Store", "Thumbs.db", "desktop.ini"]);
+/** Where files of a folder come from: a list, or one after the other as they are made. */
+export type OutputFiles = Iterable<OutputFile> | AsyncIterable<OutputFile>;
 
 /**
- * Writes a folder whole or not at all: everything goes into a folder beside it, which then takes its name.
- * An existing folder is refused, unless empty, or `replace` is given and it holds nothing that the new one
- * has not; then the old one steps aside, and comes back if the new one can't take its place. Throws CannotDo.
+ * Writes a folder whole or not at all: everything goes into a folder beside it, which then takes its name, with a
+ * list of what was written (`files.sha256`). An existing folder is refused, unless empty, or `replace` is given
+ * and it holds nothing but what such a list names, unchanged; then the old one steps aside, and comes back if the
+ * new one can't take its place. Throws CannotDo.
  */
 export async function writeFolder(
   folder: string,
-  files: readonly OutputFile[],
+  files: OutputFiles,
   options: { replace?: boolean; signal?: AbortSignal } = {},
 ): Promise<string> {
-  const entries = new Set(files.map((file) => file.path.split("/")[0] as string));
-  const target = await freeTarget(folder, options.replace ?? false, entries);
+  const target = await freeTarget(folder, options.replace ?? false);
   const parent = dirname(target.path);
   const made = await mkdir(parent, { recursive: true });
   const partial = beside(target.path, "partial");
   try {
     await mkdir(partial);
-    const paths = files.map((file) => join(partial, inside(file.path)));
-    for (const directory of new Set(paths.map((path) => dirname(path))))
-      await mkdir(directory, { recursive: true });
-    for (let from = 0; from < files.length; from += WRITTEN_AT_ONCE) {
-      options.signal?.throwIfAborted();
-      const some = files.slice(from, from + WRITTEN_AT_ONCE);
-      const written = some.map((file, i) => writeFile(paths[from + i]!, file.bytes, { flag: "wx" }));
-      // all come to rest before one's failure is told: nothing may be written after the folder is taken away
-      const failed = (await Promise.allSettled(written)).find((it) => it.status === "rejected");
-      if (failed) throw failed.reason;
-    }
+    const sums = await writeAll(partial, files, options.signal);
+    await writeFile(join(partial, LIST_NAME), listText(sums), { flag: "wx" });
     options.signal?.throwIfAborted();
-    await takePlace(partial, target);
+    await takePlace(partial, target, folder);
     return target.path;
   } catch (error) {
     await rm(partial, { recursive: true, force: true });
     if (made !== undefined) await removeEmpty(parent, made);
     throw error;
   }
+}
+
+/** Writes the files, some at once, and gives their checksums by their place in the folder. */
+async function writeAll(
+  partial: string,
+  files: OutputFiles,
+  signal: AbortSignal | undefined,
+): Promise<Map<string, string>> {
+  const sums = new Map<string, string>();
+  const folders = new Set([partial]);
+  const writing: Promise<void>[] = [];
+  let failure: { error: unknown } | undefined;
+  const check = (): void => {
+    if (failure) throw failure.error;
+    signal?.throwIfAborted();
+  };
+  try {
+    for await (const { path, bytes } of files) {
+      check();
+      const at = join(partial, inside(path));
+      if (!folders.has(dirname(at))) await mkdir(dirname(at), { recursive: true });
+      folders.add(dirname(at));
+      sums.set(path, sha256(bytes));
+      writing.push(
+        writeFile(at, bytes, { flag: "wx" }).catch((error: unknown) => void (failure ??= { error })),
+      );
+      if (writing.length === WRITTEN_AT_ONCE) await Promise.all(writing.splice(0));
+    }
+  } finally {
+    // all come to rest before a failure is told: nothing may be written after the folder is taken away
+    await Promise.all(writing);
+  }
+  check();
+  return sums;
 }
 
 /** Refuses early what `writeFolder` would refuse late, before any work is done. */
@@ -77,6 +105,7 @@ export async function checkFolder(folder: string, replace: boolean): Promise<voi
 export async function writeNewFile(path: string, bytes: Uint8Array | string): Promise<string> {
   const target = resolve(path);
   const partial = beside(target, "partial");
+  await clearLeftovers(target);
   const taken = (): never => {
     throw new CannotDo(
       `${path} is already there.`,
@@ -88,14 +117,18 @@ export async function writeNewFile(path: string, bytes: Uint8Array | string): Pr
   try {
     await writeFile(partial, bytes, { flag: "wx" });
     // link refuses an existing name in the same instant, rename would overwrite it
-    await link(partial, target);
+    await link(partial, target).catch(async (error: NodeJS.ErrnoException) => {
+      if (!NO_LINKS.has(error.code ?? "") || (await exists(target))) throw error;
+      await rename(partial, target);
+    });
     return target;
   } catch (error) {
     if (made !== undefined) {
       await rm(partial, { force: true });
       await removeEmpty(dirname(target), made);
     }
-    return (error as NodeJS.ErrnoException).code === "EEXIST" ? taken() : Promise.reject(error as Error);
+    if ((error as NodeJS.ErrnoException).code === "EEXIST") taken();
+    throw error;
   } finally {
     await unlink(partial).catch(() => undefined);
   }
@@ -106,34 +139,47 @@ interface Target {
   state: "free" | "empty" | "full";
 }
 
-async function freeTarget(folder: string, replace: boolean, entries?: ReadonlySet<string>): Promise<Target> {
+async function freeTarget(folder: string, replace: boolean): Promise<Target> {
   const path = (await exists(folder)) ? await realpath(folder) : resolve(folder);
+  await clearLeftovers(path);
   if (!(await exists(path))) return { path, state: "free" };
   if (!(await lstat(path)).isDirectory()) {
     throw new CannotDo(`${folder} is a file, not a folder.`, "Choose another folder with --out.");
   }
-  const content = await readdir(path);
-  if (content.length === 0) return { path, state: "empty" };
+  if ((await readdir(path)).length === 0) return { path, state: "empty" };
   if (!replace) {
     throw new CannotDo(
       `${folder} is already there and not empty.`,
       "Choose another folder, or add --replace.",
     );
   }
-  const strangers = entries ? content.filter((name) => !entries.has(name) && !LITTER.has(name)) : [];
-  if (strangers.length > 0) {
-    throw new CannotDo(
-      `${folder} also holds ${strangers.slice(0, 3).join(", ")}${strangers.length > 3 ? " and more" : ""}, ` +
-        "which is not part of what would take its place.",
-      "Move that elsewhere, or choose another folder with --out.",
-    );
-  }
+  await refuseStrangers(path, folder);
   return { path, state: "full" };
 }
 
-async function takePlace(partial: string, target: Target): Promise<void> {
+/** Only what we wrote is ever taken away. */
+async function refuseStrangers(path: string, folder: string): Promise<void> {
+  const strangers = await strangersIn(path);
+  if (strangers === null) {
+    throw new CannotDo(
+      `${folder} has no list of what was written into it (${LIST_NAME}), so nothing in it is taken away.`,
+      "Look through it and move it elsewhere, or choose another folder with --out.",
+    );
+  }
+  if (strangers.length === 0) return;
+  const more = strangers.length > 5 ? ` and ${strangers.length - 5} more` : "";
+  throw new CannotDo(
+    `${folder} also holds ${strangers.slice(0, 5).join(", ")}${more}: added or changed since it was written.`,
+    "Move that elsewhere, or choose another folder with --out.",
+  );
+}
+
+/** A full folder steps aside first. Killed between the two steps, the next run finishes it (`clearLeftovers`). */
+async function takePlace(partial: string, target: Target, folder: string): Promise<void> {
   if (target.state === "empty") await rmdir(target.path);
   if (target.state !== "full") return rename(partial, target.path);
+  // making the new one took a while: somebody may have put something there
+  await refuseStrangers(target.path, folder);
   const old = beside(target.path, "old");
   await rename(target.path, old);
   try {
@@ -142,11 +188,8 @@ async function takePlace(partial: string, target: Target): Promise<void> {
     await rename(old, target.path);
     throw error;
   }
-  await rm(old, { recursive: true, force: true });
-}
-
-function beside(path: string, word: string): string {
-  return join(dirname(path), `.${basename(path)}.${randomBytes(4).toString("hex")}.velarium-${word}`);
+  // the new one stands; what can't be removed of the old one goes at the next run
+  await removeWritten(old).catch(() => undefined);
 }
 
 function inside(path: string): string {
@@ -165,14 +208,4 @@ async function removeEmpty(from: string, upTo: string): Promise<void> {
       return;
     }
   }
-}
-
-async function exists(path: string): Promise<boolean> {
-  return lstat(path).then(
-    () => true,
-    (error: NodeJS.ErrnoException) => {
-      if (error.code === "ENOENT") return false;
-      throw error;
-    },
-  );
 }

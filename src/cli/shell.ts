@@ -3,8 +3,10 @@ import type { Fault, Warning } from "../job/faults.ts";
 
 /** Exit codes of the command. */
 export const EXIT = { done: 0, cannotDo: 1, wrongInput: 2, interrupted: 130 } as const;
-/** More faults than this are counted, not shown; `--json` gives them all. */
-const SHOWN_FAULTS = 40;
+/** More faults or warnings than this are counted, not shown; `--json` gives them all. */
+const SHOWN = 40;
+/** Of one line of a fault or a warning. */
+const SHOWN_CHARACTERS = 400;
 
 /** What a command may say to the person or the program that called it. */
 export interface Shell {
@@ -39,9 +41,10 @@ export async function runCommand(json: boolean, work: (shell: Shell) => Promise<
     warn: (warnings) => {
       line.clear();
       if (json) return;
-      for (const w of warnings) {
-        process.stderr.write(printable(`Warning: ${w.message}${w.path ? ` (${w.path})` : ""}`) + "\n");
-      }
+      for (const { message, path } of warnings.slice(0, SHOWN))
+        process.stderr.write(printable(`Warning: ${message}${path ? ` (${short(path)})` : ""}`) + "\n");
+      const more = warnings.length - SHOWN;
+      if (more > 0) process.stderr.write(`... and ${more} more warnings (--json shows all)\n`);
     },
   };
   try {
@@ -75,40 +78,53 @@ export function report(error: unknown, json: boolean): number {
 
 function faultText(faults: readonly Fault[]): string {
   const shown = faults
-    .slice(0, SHOWN_FAULTS)
-    .map((f) => `${f.path}\n  expected ${f.expected}\n  got ${f.got}\n  ${f.next}`);
+    .slice(0, SHOWN)
+    .map((f) => [f.path, `  expected ${f.expected}`, `  got ${f.got}`, `  ${f.next}`].map(short).join("\n"));
   const count =
     faults.length === 1 ? "1 fault. Nothing was written." : `${faults.length} faults. Nothing was written.`;
   const more = faults.length - shown.length;
   return [...shown, ...(more > 0 ? [`... and ${more} more (--json shows all)`] : []), count].join("\n");
 }
 
+const short = (text: string): string =>
+  text.length > SHOWN_CHARACTERS ? `${text.slice(0, SHOWN_CHARACTERS)}...` : text;
+
+const ELSEWHERE = "Choose another place with --out.";
+
+/** What the system refuses most, in words: what it is, and what helps. `WHERE` is the file or folder. */
+const REFUSALS: Record<string, [message: string, next: string]> = {
+  EACCES: ["No permission to write WHERE.", ELSEWHERE],
+  EPERM: ["No permission to write WHERE.", ELSEWHERE],
+  EROFS: ["WHERE can only be read, not written to.", ELSEWHERE],
+  ENOSPC: ["The disk is full. Nothing was left behind.", "Free some space and run it again."],
+  EDQUOT: ["The disk is full. Nothing was left behind.", "Free some space and run it again."],
+  EFBIG: ["A file would be larger than this disk takes: WHERE.", ELSEWHERE],
+  ENOTDIR: ["WHERE can't be made: a part of its path is a file, not a folder.", ELSEWHERE],
+  ENAMETOOLONG: ["WHERE can't be made: the name is too long.", "Choose a shorter name with --out."],
+  EEXIST: ["WHERE can't be made: something of that name is already there.", ELSEWHERE],
+  EISDIR: ["WHERE is a folder, not a file.", ELSEWHERE],
+  ENOENT: ["WHERE can't be made: a folder on the way to it is missing.", ELSEWHERE],
+  ENOTEMPTY: ["Something was put into WHERE meanwhile; it stays.", "Look into it, then run it again."],
+  EBUSY: ["WHERE is in use by another program.", "Close it there, then run it again."],
+  ETXTBSY: ["WHERE is in use by another program.", "Close it there, then run it again."],
+  ELOOP: ["WHERE leads round in a circle of links.", ELSEWHERE],
+  EIO: ["The disk reports an error at WHERE.", "Check the disk, or choose another place with --out."],
+  EMFILE: ["This system lets no more files be open at once.", "Close other programs and run it again."],
+  ENFILE: ["This system lets no more files be open at once.", "Close other programs and run it again."],
+};
+
 /** What the system refused, in words; anything else is a fault of ours and says so. */
 function inWords(error: unknown): { message: string; next: string } {
-  const { code, path } = error as NodeJS.ErrnoException;
-  const where = path === undefined ? "the folder" : path;
-  switch (code) {
-    case "EACCES":
-    case "EPERM":
-    case "EROFS":
-      return { message: `No permission to write ${where}.`, next: "Choose another place with --out." };
-    case "ENOSPC":
-    case "EDQUOT":
-      return {
-        message: "The disk is full. Nothing was left behind.",
-        next: "Free some space and run it again.",
-      };
-    case "ENOTDIR":
-    case "ENAMETOOLONG":
-    case "EEXIST":
-    case "ENOENT":
-      return { message: `${where} can't be made (${code}).`, next: "Choose another place with --out." };
-    default:
-      return {
-        message: `Velarium stumbled: ${error instanceof Error ? error.message : String(error)}`,
-        next: "This is a mistake in the program, not in your job. VELARIUM_DEBUG=1 shows where.",
-      };
-  }
+  const { code, path, syscall } = error as NodeJS.ErrnoException;
+  const where = path ?? "the folder";
+  const [message, next] = REFUSALS[code ?? ""] ?? [];
+  if (message !== undefined && next !== undefined) return { message: message.replace("WHERE", where), next };
+  if (code !== undefined && syscall !== undefined)
+    return { message: `The system refused ${where} (${syscall}: ${code}).`, next: ELSEWHERE };
+  return {
+    message: `Velarium stumbled: ${error instanceof Error ? error.message : String(error)}`,
+    next: "This is a mistake in the program, not in your job. VELARIUM_DEBUG=1 shows where.",
+  };
 }
 
 function printJson(value: object): void {

@@ -1,6 +1,7 @@
 import type PDFDocument from "pdfkit";
 import type { PointMm } from "../geometry/types.ts";
 import type { CircleItem, Drawing, ImageItem, Ink, Item, PathItem, Stroke, TextItem } from "./drawing.ts";
+import { escapeXml } from "./svg.ts";
 import { parseFonts, type FontBytes } from "./typeface.ts";
 
 const POINTS_PER_MM = 72 / 25.4;
@@ -45,6 +46,7 @@ export async function openPdf(options: PdfOptions): Promise<PdfFile> {
     info: { Title: options.title, Producer: "Velarium", Creator: "Velarium", CreationDate: FIXED_DATE },
   });
   askForActualSize(document);
+  escapeMetadata(document);
   const fonts = parseFonts(options.fonts);
   for (const name of ["bold", "regular"] as const) {
     document.registerFont(name, fonts[name] as unknown as ArrayBuffer);
@@ -83,6 +85,16 @@ function askForActualSize(document: typeof PDFDocument.prototype): void {
     document as unknown as { _root: { data: { ViewerPreferences: { data: Record<string, unknown> } } } }
   )._root;
   root.data.ViewerPreferences.data.PrintScaling = "None";
+}
+
+/** pdfkit puts the title into the XML of the metadata as it stands. */
+function escapeMetadata(document: typeof PDFDocument.prototype): void {
+  const inside = document as unknown as { info: { Title: string }; endMetadata(): void };
+  const end = inside.endMetadata.bind(inside);
+  inside.endMetadata = () => {
+    inside.info.Title = escapeXml(inside.info.Title);
+    end();
+  };
 }
 
 type Canvas = typeof PDFDocument.prototype;

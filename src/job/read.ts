@@ -96,7 +96,7 @@ function envelope(raw: unknown): Record<string, unknown> {
 
 function soundParts(document: Record<string, unknown>): Partial<Job> {
   const parts: Record<string, unknown> = {};
-  for (const key of ["ceiling", "sky", "strands", "pattern", "sheets"] as const) {
+  for (const key of ["ceiling", "sky", "strands", "pattern", "sheets", "bundles"] as const) {
     const result = jobSchema.shape[key].safeParse(document[key]);
     if (result.success) parts[key] = result.data;
   }

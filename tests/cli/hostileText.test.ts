@@ -41,6 +41,18 @@ test("text from a job stays text in every file, and no name leads out of the fol
   const pdf = spawnSync("pdftotext", [`${out}/sheets/templates-back.pdf`, "-"], { encoding: "utf8" });
   expect(pdf.status).toBe(0);
   expect(pdf.stdout).toContain("<script>");
+  const metadata = spawnSync("pdfinfo", ["-meta", `${out}/sheets/templates-back.pdf`]).stdout;
+  const title = spawnSync(
+    "/usr/bin/python3",
+    [
+      "-c",
+      "import sys, xml.dom.minidom as m; d = m.parseString(sys.stdin.buffer.read().strip()); " +
+        "print(d.getElementsByTagName('rdf:li')[0].firstChild.data, len(d.getElementsByTagName('script')))",
+    ],
+    { input: metadata, encoding: "utf8" },
+  );
+  expect(title.status, title.stderr).toBe(0);
+  expect(title.stdout).toMatch(/^<script>alert\(1\)<\/script> & "quotes".* 0\n$/);
   expect(files.get("sheets/templates-back.pdf")!.toString("latin1")).not.toMatch(
     /\/(JavaScript|JS|OpenAction|Launch)\b/,
   );

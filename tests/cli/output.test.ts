@@ -1,4 +1,6 @@
-import { mkdirSync, readFileSync, renameSync, writeFileSync } from "node:fs";
+import { spawn } from "node:child_process";
+import { once } from "node:events";
+import { existsSync, mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
 import * as fs from "node:fs/promises";
 import { afterEach, beforeEach, describe, expect, test, vi } from "vitest";
 import { checkFolder, writeFolder, writeNewFile } from "../../src/cli/output.ts";
@@ -26,7 +28,11 @@ const broken = [...files("new"), { path: "plan.json/impossible", bytes: "" }];
 describe("a folder is written whole or not at all", () => {
   test("with folders inside, and parents made", async () => {
     await writeFolder(folder.path("a/b"), files("one"));
-    expect([...contents(folder.path("a/b")).keys()]).toEqual(["plan.json", "sheets/svg/A1.svg"]);
+    expect([...contents(folder.path("a/b")).keys()]).toEqual([
+      "files.sha256",
+      "plan.json",
+      "sheets/svg/A1.svg",
+    ]);
   });
 
   test("a write that fails leaves nothing, not even the parents it made", async () => {
@@ -64,6 +70,47 @@ describe("a folder is written whole or not at all", () => {
     expect(folder.list()).toEqual([]);
   });
 
+  test("only what we wrote is replaced: notes, photos and changed files refuse it, wherever they lie", async () => {
+    await writeFolder(folder.path("a"), files("old"));
+    const replace = () => writeFolder(folder.path("a"), files("new"), { replace: true });
+    const putIn = [
+      ["sheets/notes.txt", "tile D4: lamp rail", /sheets\/notes\.txt/],
+      ["sheets/svg/photos", null, /sheets\/svg\/photos/],
+      ["plan.json", "changed by hand", /plan\.json.*changed since/s],
+    ] as const;
+    for (const [path, text, words] of putIn) {
+      const before = contents(folder.path("a"));
+      if (text === null) mkdirSync(folder.path(`a/${path}`));
+      else writeFileSync(folder.path(`a/${path}`), text);
+      await expect(replace()).rejects.toThrow(words);
+      await expect(checkFolder(folder.path("a"), true)).rejects.toThrow(words);
+      if (text !== null) expect(readFileSync(folder.path(`a/${path}`), "utf8")).toBe(text);
+      rmSync(folder.path(`a/${path}`), { recursive: true });
+      if (before.has(path)) writeFileSync(folder.path(`a/${path}`), before.get(path)!);
+    }
+    writeFileSync(folder.path("a/sheets/.DS_Store"), "");
+    await replace();
+    expect(readFileSync(folder.path("a/plan.json"), "utf8")).toBe("new");
+    expect(folder.list()).toEqual(["a"]);
+  });
+
+  test("a folder without a list of ours is nobody's to take away", async () => {
+    mkdirSync(folder.path("a"));
+    writeFileSync(folder.path("a/plan.json"), "of an older Velarium");
+    await expect(writeFolder(folder.path("a"), files("new"), { replace: true })).rejects.toThrow(/no list/);
+  });
+
+  test("what comes into the folder while the new one is made stays, and nothing is replaced", async () => {
+    await writeFolder(folder.path("a"), files("old"));
+    async function* slow() {
+      yield* files("new");
+      writeFileSync(folder.path("a/sheets/notes.txt"), "mine");
+    }
+    await expect(writeFolder(folder.path("a"), slow(), { replace: true })).rejects.toThrow(/notes\.txt/);
+    expect(readFileSync(folder.path("a/plan.json"), "utf8")).toBe("old");
+    expect(folder.list()).toEqual(["a"]);
+  });
+
   test("an empty folder is taken, a strange file is not swept away, a path never leads out", async () => {
     mkdirSync(folder.path("empty"));
     await writeFolder(folder.path("empty"), files("x"));
@@ -81,6 +128,59 @@ describe("a folder is written whole or not at all", () => {
     await writeFolder(folder.path("a"), files("x"));
     await expect(checkFolder(folder.path("a"), false)).rejects.toThrow(/--replace|already there/);
     await checkFolder(folder.path("a"), true);
+  });
+});
+
+describe("killed runs", () => {
+  /** Runs a script of ours that writes folder `a`, and kills it once `when` is so. */
+  async function killed(script: string, when: () => boolean): Promise<void> {
+    const child = spawn(process.execPath, ["--import", "tsx", "--input-type=module", "--eval", script]);
+    while (!when() && child.exitCode === null) await new Promise((done) => setTimeout(done, 5));
+    child.kill("SIGKILL");
+    await once(child, "close");
+  }
+  const script = (body: string): string =>
+    `import { writeFolder } from "./src/cli/output.ts"; (async () => { ${body} })();`;
+  const hidden = (word: string): boolean => folder.list().some((name) => name.endsWith(`velarium-${word}`));
+
+  test("a half-written folder is removed at the next run", async () => {
+    const at = JSON.stringify(folder.path("a"));
+    await killed(
+      script(`const files = async function* () { yield { path: "x", bytes: "1" }; await new Promise((r) => setTimeout(r, 1e5)); };
+        await writeFolder(${at}, files());`),
+      () => hidden("partial"),
+    );
+    expect(hidden("partial")).toBe(true);
+    await checkFolder(folder.path("a"), false);
+    expect(folder.list()).toEqual([]);
+  });
+
+  test("one at work on the same folder is left alone", async () => {
+    async function* during() {
+      yield* files("x");
+      await checkFolder(folder.path("a"), false);
+      expect(hidden("partial")).toBe(true);
+    }
+    await writeFolder(folder.path("a"), during());
+    expect(existsSync(folder.path("a/plan.json"))).toBe(true);
+  });
+
+  test("killed while the old folder was aside: the new one gets the name at the next run", async () => {
+    await writeFolder(folder.path("a"), files("old"));
+    const at = JSON.stringify(folder.path("a"));
+    // the second rename, which would give the new folder its name, never comes
+    await killed(
+      `import { createRequire } from "node:module";
+       const fs = createRequire("/")("node:fs/promises"); const real = fs.rename; let calls = 0;
+       fs.rename = (a, b) => (++calls === 2 ? new Promise((r) => setTimeout(r, 1e5)) : real(a, b));
+       createRequire("/")("node:module").syncBuiltinESMExports();
+       import("./src/cli/output.ts").then(({ writeFolder }) => writeFolder(${at}, [{ path: "plan.json", bytes: "new" }], { replace: true }));`,
+      () => !existsSync(folder.path("a")),
+    );
+    expect([hidden("old"), hidden("partial"), existsSync(folder.path("a"))]).toEqual([true, true, false]);
+    await expect(checkFolder(folder.path("a"), false)).rejects.toThrow(/already there/);
+    expect(readFileSync(folder.path("a/plan.json"), "utf8")).toBe("new");
+    expect(folder.list()).toEqual(["a"]);
   });
 });
 

@@ -93,9 +93,23 @@ describe("text in a table", () => {
     ["\r=1", "'=1"],
     [" =1", "'=1"],
     ['a "b", c', '"a ""b"", c"'],
+    [' "=1', `"'""=1"`],
+    ["\uFF1D1+1", "'\uFF1D1+1"],
+    ["a;=1+1", `"a;'=1+1"`],
     ["γ² Vel", "γ² Vel"],
     ["a\nb", "a b"],
   ])("%j becomes %j", (words, field) => expect(csvText(words)).toBe(field));
+});
+
+it("stays text where lists are parted by semicolons too, as Python's csv module reads them", () => {
+  const hostile = ["a;=1+1", 'b;"@SUM(A1)', "\uFF0Bc", 'd","=2+2', "e; -1", '";=3'];
+  const rows = hostile.map((words, i) => `${i},A1,${csvText(words)}\r\n`).join("");
+  const script =
+    "import csv,json,sys; json.dump([list(csv.reader(open(sys.argv[1],newline='',encoding='utf8'),delimiter=d)) for d in ',;'],sys.stdout)";
+  const tables = withFile("a.csv", rows, (path) =>
+    JSON.parse(execFileSync("/usr/bin/python3", ["-c", script, path], { encoding: "utf8" })),
+  ) as string[][][];
+  for (const cell of tables.flat(2)) expect(cell).not.toMatch(/^[\s"]*[=+\-@\uFF1D\uFF0B\uFF0D\uFF20]/);
 });
 
 describe("plan.json", () => {
