@@ -32,7 +32,8 @@ From nothing to printed sheets:
   velarium check hall.velarium.json
   velarium plan hall.velarium.json --out hall
 
-Exit codes: 0 done; 1 it can't be done as asked; 2 the input is wrong.`,
+Exit codes: 0 done; 1 it can't be done as asked (bundles, order and pack write what can be done, and tell the rest);
+2 the input is wrong; 130 stopped by Ctrl-C.`,
     );
   const commands = [
     registerNew,
