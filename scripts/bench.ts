@@ -1,4 +1,4 @@
-// npm run bench [part ...]: DESIGN.md's "Numbers to hold", measured here and now, each beside a reference.
+// npm run bench [part ...]: DEVELOPERS.md's "Numbers to hold", measured here and now, each beside a reference.
 import { spawnSync } from "node:child_process";
 import type { BenchLine } from "./bench/measure.ts";
 

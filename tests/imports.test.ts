@@ -4,18 +4,19 @@ import ts from "typescript";
 import { describe, expect, test } from "vitest";
 
 /**
- * Which part of src may import which (DESIGN.md, "The way of the data"). A part is a folder of src, or a
+ * Which part of src may import which (DEVELOPERS.md, "The way of the data"). A part is a folder of src, or a
  * file directly in it. Shells (cli, app) may import everything; nothing may import a shell.
  */
-const CORE = ["geometry", "job", "sky", "ceiling", "pattern"];
+const CORE = ["trade", "geometry", "job", "sky", "ceiling", "pattern"];
 const WAY = [...CORE, "plan", "catalogDepth"];
 const MAY_IMPORT: Record<string, string[]> = {
+  trade: [],
   geometry: [],
-  job: ["geometry"],
+  job: ["trade", "geometry"],
   drawing: ["geometry"],
-  sky: ["geometry", "job"],
-  ceiling: ["geometry", "job"],
-  pattern: ["geometry", "job", "sky", "ceiling"],
+  sky: ["trade", "geometry", "job"],
+  ceiling: ["trade", "geometry", "job"],
+  pattern: ["trade", "geometry", "job", "sky", "ceiling"],
   catalogDepth: CORE,
   plan: WAY,
   bundles: WAY,

@@ -2,7 +2,7 @@
 export interface BenchLine {
   what: string;
   measured: string;
-  /** DESIGN.md, "Numbers to hold". */
+  /** DEVELOPERS.md, "Numbers to hold". */
   goal: string;
   /** The same sort of work done another way, on this machine, in this run. */
   reference: string;

@@ -36,7 +36,7 @@ export function engineRiseMm(engine: EngineEntry, section: BundlesSection, ceili
 
 /**
  * Length of a strand = rise from the engine + right-angled run above the grid + drop to the tile's back +
- * tile slack + fan from the tail's entry to the hole + allowance at both ends (TRADE 5, common practice);
+ * tile slack + fan from the tail's entry to the hole + allowance at both ends (common practice, no source);
  * never rounded down.
  */
 export function measureLengths(

@@ -2,11 +2,7 @@ import type { Warning } from "../job/faults.ts";
 import type { Hole } from "../pattern/types.ts";
 import type { Figure } from "../sky/types.ts";
 import type { Strand, Tail } from "./types.ts";
-
-/** Within a constellation, strands that lose so much more than others show (TRADE 0 row 4). */
-export const FIGURE_LOSS_MAG = 0.25;
-/** Neighbours differing more than this in length differ in colour: about 3-5 m (TRADE 3, common practice). */
-export const COLOUR_DRIFT_M = 4;
+import { FACTS } from "../trade/facts.ts";
 
 /** Constellations whose stars are dimmed unevenly by the lengths of their strands. */
 export function figureWarnings(
@@ -25,7 +21,7 @@ export function figureWarnings(
     if (own.length < 2) return [];
     const sorted = [...own].sort((a, b) => a.lossMag - b.lossMag || a.hole - b.hole);
     const [least, most] = [sorted[0]!, sorted.at(-1)!];
-    if (most.lossMag - least.lossMag < FIGURE_LOSS_MAG) return [];
+    if (most.lossMag - least.lossMag < FACTS.figureLossMag.value) return [];
     const difference = (most.lossMag - least.lossMag).toFixed(2);
     return [
       {
@@ -49,7 +45,7 @@ export function colourWarnings(
     for (const { lengthM } of lots) longest.set(tile, Math.max(longest.get(tile) ?? 0, lengthM));
   const pairs = borders.flatMap(([a, b]) => {
     const [p, q] = [longest.get(a), longest.get(b)];
-    return p !== undefined && q !== undefined && Math.abs(p - q) > COLOUR_DRIFT_M
+    return p !== undefined && q !== undefined && Math.abs(p - q) > FACTS.colourDriftM.value
       ? [{ a, b, by: Math.abs(p - q) }]
       : [];
   });
@@ -60,7 +56,7 @@ export function colourWarnings(
       code: "colour-drift",
       message:
         `White turns greenish with length: ${pairs.length} neighbouring pair${pairs.length > 1 ? "s" : ""} of tiles ` +
-        `differ${pairs.length > 1 ? "" : "s"} by more than ${COLOUR_DRIFT_M} m of strand, most ${worst.a} and ` +
+        `differ${pairs.length > 1 ? "" : "s"} by more than ${FACTS.colourDriftM.value} m of strand, most ${worst.a} and ` +
         `${worst.b} (${worst.by} m).`,
     },
   ];

@@ -5,13 +5,14 @@ import type { Lengths } from "./lengths.ts";
 import type { Problem, Shares } from "./problem.ts";
 import type { Supply } from "./supply.ts";
 import type { Strand } from "./types.ts";
+import { FACTS } from "../trade/facts.ts";
 
 /** Streams of chance kept apart from those of the pattern. */
 const PORT_STREAM = 7001;
 
-/** Light lost along a strand: 4 dB are exactly one magnitude (TRADE 0 row 4). */
+/** Light lost along a strand: 4 dB are exactly one magnitude. */
 export const lossMag = (lengthM: number, lossDbPerM: number): number =>
-  Math.round((lengthM * lossDbPerM * 1000) / 4) / 1000;
+  Math.round((lengthM * lossDbPerM * 1000) / FACTS.dbPerMag.value) / 1000;
 
 /** Every lit hole with its engine and the strand it takes, in the order of the holes. */
 export function strandsOf(

@@ -18,12 +18,10 @@ import type { Warning } from "../job/faults.ts";
 import type { NoGoKind } from "../job/sections/ceiling.ts";
 import type { BundlesSection, EngineEntry } from "../job/sections/bundles.ts";
 import type { BundleFault } from "./types.ts";
+import { FACTS } from "../trade/facts.ts";
 
 /** Where no building is drawn, an engine may stand this far outside the room: a cabinet behind a wall. Ours. */
 const CABINET_DEPTH_MM = 1000;
-/** Room above the grid without which a tile does not come out whole, and what is comfortable (TRADE 1a). */
-export const LIFT_LEAST_MM = 75;
-export const LIFT_EASY_MM = 100;
 /** Half the width of the way from an engine outside the room into the void. */
 const WAY_IN_UM = 10_000;
 
@@ -152,15 +150,15 @@ export function heightWarnings(
     const height = freeHeightMm(section, voidMm, tile);
     if (height === null) continue;
     const bendMm = section.bendFactor * thickestMm;
-    if (height < LIFT_LEAST_MM)
+    if (height < FACTS.liftMm.value)
       warnings.push({
         code: "tile-cannot-lift",
-        message: `Tile ${tile.name} can't be lifted out whole: ${height} mm above it, ${LIFT_LEAST_MM} mm at least are needed.`,
+        message: `Tile ${tile.name} can't be lifted out whole: ${height} mm above it, ${FACTS.liftMm.value} mm at least are needed.`,
       });
-    else if (height < LIFT_EASY_MM)
+    else if (height < FACTS.liftEasyMm.value)
       warnings.push({
         code: "tile-lifts-hard",
-        message: `Tile ${tile.name} is hard to lift: ${height} mm above it, ${LIFT_EASY_MM} mm are comfortable.`,
+        message: `Tile ${tile.name} is hard to lift: ${height} mm above it, ${FACTS.liftEasyMm.value} mm are comfortable.`,
       });
     if (height < bendMm)
       warnings.push({

@@ -11,7 +11,7 @@ import { zonesOf } from "./zones.ts";
 
 /**
  * Works out a surveyed ceiling: grid, tiles as cut, usable area, walls. Nothing is shifted: outline, zones,
- * grid origin and the result all keep the coordinates of the job. DESIGN puts the origin at the lower left
+ * grid origin and the result all keep the coordinates of the job. The origin belongs at the lower left
  * of the outline's box; an outline drawn from elsewhere keeps its own zero point (`ceilingWarnings` says so).
  * Throws JobFaults with all `shapeFaults` of the section.
  */

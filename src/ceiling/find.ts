@@ -7,7 +7,8 @@ import {
   type PreparedArea,
 } from "../geometry/area.ts";
 import type { Area, BoxUm } from "../geometry/types.ts";
-import { lineUm, SIGHT_MARGIN_MM, stripAt } from "./grid.ts";
+import { lineUm, stripAt } from "./grid.ts";
+import { FACTS } from "../trade/facts.ts";
 import type { Ceiling, Tile } from "./types.ts";
 import { zoneName } from "./zones.ts";
 
@@ -112,7 +113,7 @@ function teeHindrance({ grid }: Ceiling, x: number, y: number): Hindrance | null
 }
 
 function wallHindrance(ceiling: Ceiling, x: number, y: number): Hindrance | null {
-  const reachMm = ceiling.grid.wallAngleMm + SIGHT_MARGIN_MM;
+  const reachMm = ceiling.grid.wallAngleMm + FACTS.sightMarginMm.value;
   for (const wall of ceiling.walls) {
     const line: Area = [[wall.fromUm, wall.toUm]];
     const { distance2 } = nearestOnBoundary(line, x, y)!;

@@ -1,8 +1,8 @@
 import type { BoxUm } from "../geometry/types.ts";
 
 /**
- * The one home of every flip. The plan is drawn as seen from ABOVE (TRADE 1d: floor plan and reflected
- * ceiling plan, handedness the same); the back of a tile reads like the plan. Looking up, and the face of
+ * The one home of every flip. The plan is drawn as seen from ABOVE (a floor plan and a reflected
+ * ceiling plan have the same handedness); the back of a tile reads like the plan. Looking up, and the face of
  * a tile, are that mirrored left to right. Nothing else in the project may negate an x.
  */
 
@@ -96,7 +96,7 @@ export interface SideWords {
   read: string;
   /** For a drawing of the whole ceiling. */
   whole: string;
-  /** Check by eye: with north up, where east is (TRADE 0, row 2). */
+  /** Check by eye: with north up, where east is. */
   check: string;
 }
 

@@ -2,14 +2,9 @@ import { toMm, toUm } from "../geometry/um.ts";
 import type { BoxUm, PointMm } from "../geometry/types.ts";
 import type { Job } from "../job/schema.ts";
 import type { Grid } from "./types.ts";
+import { FACTS } from "../trade/facts.ts";
 
 const MM_PER_INCH = 25.4;
-/** A tile is smaller than its module by 1/4 in, or by 5 mm (TRADE 1a; memory and common practice: measure). */
-export const INCH_SLACK_MM = 6.35;
-export const METRIC_SLACK_MM = 5;
-/** Nothing nearer than this to the flange that hides it (TRADE 1b). */
-export const SIGHT_MARGIN_MM = 5;
-
 /** Whether a length is a whole number of inches, as 609.6 mm is and 610 mm isn't. */
 export function isWholeInches(mm: number): boolean {
   const inches = mm / MM_PER_INCH;
@@ -18,15 +13,15 @@ export function isWholeInches(mm: number): boolean {
 
 /** Default size of a full tile for a module: 24 in gives 603.25 mm, 600 mm gives 595 mm. */
 export function defaultTileMm([x, y]: PointMm): PointMm {
-  const slack = isWholeInches(x) && isWholeInches(y) ? INCH_SLACK_MM : METRIC_SLACK_MM;
+  const slack = isWholeInches(x) && isWholeInches(y) ? FACTS.inchSlackMm.value : FACTS.metricSlackMm.value;
   return [toMm(toUm(x - slack)), toMm(toUm(y - slack))];
 }
 
 /**
  * Default distance of holes from the tile's edge: bearing on the flange + half the slack + 5 mm, which is
- * half the tee face + 5 mm whatever the tile's size (TRADE 1b).
+ * half the tee face + 5 mm whatever the tile's size.
  */
-export const defaultKeepOutMm = (teeFaceMm: number): number => teeFaceMm / 2 + SIGHT_MARGIN_MM;
+export const defaultKeepOutMm = (teeFaceMm: number): number => teeFaceMm / 2 + FACTS.sightMarginMm.value;
 
 /**
  * Width of the first border module for equal borders, each more than half a module: the remainder of

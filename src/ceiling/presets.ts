@@ -1,12 +1,7 @@
 import type { PointMm } from "../geometry/types.ts";
 import type { NoGoKind } from "../job/sections/ceiling.ts";
 import { defaultTileMm } from "./grid.ts";
-
-/** Where a preset's number comes from; rows of the trade facts, not a standard. */
-export interface Provenance {
-  source: string;
-  confidence: "high" | "medium" | "low";
-}
+import { FACTS } from "../trade/facts.ts";
 
 export interface ModulePreset {
   id: string;
@@ -15,32 +10,24 @@ export interface ModulePreset {
   moduleMm: PointMm;
   /** Usual tile; measure three and type the real one. */
   tileMm: PointMm;
-  module: Provenance;
-  tile: Provenance;
 }
 
-const FOOT_MM = 304.8;
-/** Sizes of lay-in tiles are set by makers, not by ASTM E1264. */
-const TILE_MADE: Provenance = {
-  source: "from memory and common practice: measure three",
-  confidence: "medium",
-};
-const INCH_MODULE: Provenance = { source: "reference pages on suspended ceilings", confidence: "high" };
-const METRIC_600: Provenance = { source: "reference page on suspended ceilings", confidence: "high" };
-const METRIC_625: Provenance = { source: "from memory", confidence: "medium" };
+const INCH = FACTS.inchModuleMm.value;
+const METRIC = FACTS.metricModuleMm.value;
+const GERMAN = FACTS.germanModuleMm.value;
 
-function preset(id: string, label: string, moduleMm: PointMm, module: Provenance): ModulePreset {
-  return { id, label, moduleMm, tileMm: defaultTileMm(moduleMm), module, tile: TILE_MADE };
+function preset(id: string, label: string, moduleMm: PointMm): ModulePreset {
+  return { id, label, moduleMm, tileMm: defaultTileMm(moduleMm) };
 }
 
 /** 2 ft is 609.6 mm; it's never 600 and never 610. */
 export const MODULE_PRESETS: ModulePreset[] = [
-  preset("24x24in", "24 x 24 in", [2 * FOOT_MM, 2 * FOOT_MM], INCH_MODULE),
-  preset("24x48in", "24 x 48 in", [2 * FOOT_MM, 4 * FOOT_MM], INCH_MODULE),
-  preset("600x600", "600 x 600 mm", [600, 600], METRIC_600),
-  preset("600x1200", "600 x 1200 mm", [600, 1200], METRIC_600),
-  preset("625x625", "625 x 625 mm", [625, 625], METRIC_625),
-  preset("625x1250", "625 x 1250 mm", [625, 1250], METRIC_625),
+  preset("24x24in", "24 x 24 in", [INCH, INCH]),
+  preset("24x48in", "24 x 48 in", [INCH, 2 * INCH]),
+  preset("600x600", "600 x 600 mm", [METRIC, METRIC]),
+  preset("600x1200", "600 x 1200 mm", [METRIC, 2 * METRIC]),
+  preset("625x625", "625 x 625 mm", [GERMAN, GERMAN]),
+  preset("625x1250", "625 x 1250 mm", [GERMAN, 2 * GERMAN]),
 ];
 
 export interface TeePreset {
@@ -51,8 +38,8 @@ export interface TeePreset {
 
 /** The trade calls 15/16 in and 24 mm the same tee, and 9/16 in and 15 mm; the metric number is used. */
 export const TEE_PRESETS: TeePreset[] = [
-  { id: "wide", label: "15/16 in (24 mm)", teeFaceMm: 24 },
-  { id: "narrow", label: "9/16 in (15 mm)", teeFaceMm: 15 },
+  { id: "wide", label: "15/16 in (24 mm)", teeFaceMm: FACTS.wideTeeMm.value },
+  { id: "narrow", label: "9/16 in (15 mm)", teeFaceMm: FACTS.narrowTeeMm.value },
 ];
 
 export interface WallAnglePreset {
@@ -61,10 +48,10 @@ export interface WallAnglePreset {
   wallAngleMm: number;
 }
 
-/** Face of the wall angle; the wide one where ASTM E580 asks for it in US seismic design categories D to F. */
+/** Face of the wall angle. */
 export const WALL_ANGLE_PRESETS: WallAnglePreset[] = [
-  { id: "usual", label: "7/8 in (22 mm)", wallAngleMm: 22 },
-  { id: "seismic", label: "2 in (51 mm)", wallAngleMm: 51 },
+  { id: "usual", label: "7/8 in (22 mm)", wallAngleMm: FACTS.wallAngleMm.value },
+  { id: "seismic", label: "2 in (51 mm)", wallAngleMm: FACTS.seismicWallAngleMm.value },
 ];
 
 /** What a survey starts a no-go zone with. */

@@ -15,7 +15,8 @@ import {
 } from "../geometry/area.ts";
 import { toUm } from "../geometry/um.ts";
 import type { Area, BoxUm } from "../geometry/types.ts";
-import { SIGHT_MARGIN_MM, strips, type Strip } from "./grid.ts";
+import { strips, type Strip } from "./grid.ts";
+import { FACTS } from "../trade/facts.ts";
 import { tileName } from "./names.ts";
 import type { Ceiling, Grid, Tile } from "./types.ts";
 
@@ -134,7 +135,7 @@ function reachOf(box: BoxUm, area: Area): "inside" | "outside" | "edge" {
  */
 function usableOf(grid: Grid, outline: Area, zones: Ceiling["noGo"]): (tile: Area) => Area {
   const keepOutUm = toUm(grid.edgeKeepOutMm) + ROUNDING_UM;
-  const sight = shrink(outline, toUm(grid.wallAngleMm + SIGHT_MARGIN_MM) + ROUNDING_UM);
+  const sight = shrink(outline, toUm(grid.wallAngleMm + FACTS.sightMarginMm.value) + ROUNDING_UM);
   const grown = zones.map((zone) => ({ area: zone.grown, box: boxOf(zone.grown) }));
   return (tile) => {
     let free = shrink(tile, keepOutUm);

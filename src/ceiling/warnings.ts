@@ -7,13 +7,12 @@ import { MODULE_PRESETS } from "./presets.ts";
 import { SLIVER_MM } from "./tiles.ts";
 import type { Ceiling } from "./types.ts";
 import { zoneName } from "./zones.ts";
+import { FACTS } from "../trade/facts.ts";
 
 export { ceilingFaults } from "./faults.ts";
 
 type Section = Job["ceiling"];
 
-/** Free height above the grid below which a tile can't be lifted out (TRADE 1a: 3 in; reference pages). */
-export const LIFT_MM = 75;
 /** Two modules nearer than this to one another are easily taken for one another (610 for 24 in). */
 const NEAR_MODULE_MM = 2;
 
@@ -30,8 +29,8 @@ export function ceilingWarnings(section: Section, ceiling: Ceiling): Warning[] {
 }
 
 function liftWarnings({ voidMm }: Section): Warning[] {
-  if (voidMm === null || voidMm >= LIFT_MM) return [];
-  const message = `Only ${voidMm} mm free above the grid: below ${LIFT_MM} mm (3 in) a tile can't be lifted out whole. Say how tiles will come down before punching them.`;
+  if (voidMm === null || voidMm >= FACTS.liftMm.value) return [];
+  const message = `Only ${voidMm} mm free above the grid: below ${FACTS.liftMm.value} mm (3 in) a tile can't be lifted out whole. Say how tiles will come down before punching them.`;
   return [{ code: "tile-lift", message, path: "ceiling.voidMm" }];
 }
 

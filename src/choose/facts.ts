@@ -9,9 +9,9 @@ import { rowOfStar } from "../sky/catalog.ts";
 import { altitudeDegOf } from "../sky/trig.ts";
 import { usableMap } from "./usableMap.ts";
 import { sampleCeiling } from "./score.ts";
+import { FACTS } from "../trade/facts.ts";
 
-/** Poking a hole: 60 to 120 an hour (TRADE 5, common practice, no source). */
-export const HOLES_PER_HOUR = { slow: 60, fast: 120 } as const;
+const [SLOW_PER_H, FAST_PER_H] = FACTS.pokeHolesPerH.range;
 /** A lost star is named down to this magnitude. */
 const BRIGHT = 3;
 /** The Milky Way counts as seen from this level of 255. */
@@ -107,7 +107,7 @@ export function nightFacts(plan: Plan, catalog: Catalog): NightFacts {
     strands: [...counts]
       .map(([diameterMm, count]) => ({ diameterMm, count }))
       .sort((a, b) => b.diameterMm - a.diameterMm),
-    punchingHours: { from: holes.length / HOLES_PER_HOUR.fast, to: holes.length / HOLES_PER_HOUR.slow },
+    punchingHours: { from: holes.length / FAST_PER_H, to: holes.length / SLOW_PER_H },
     tiles: new Set(holes.map((h) => h.tile)).size,
   };
 }

@@ -1,5 +1,7 @@
 import type { Job } from "./schema.ts";
 import type { NoGoKind } from "./sections/ceiling.ts";
+import { COMMON_PRACTICE } from "../trade/fact.ts";
+import { FACTS } from "../trade/facts.ts";
 
 /** Something a person must settle before or during the work. The tool warns; people decide. */
 export interface Caution {
@@ -15,8 +17,6 @@ export interface Caution {
 export const WHO_DECIDES =
   "These notes are pointers, not permission. The local code in its edition in force, the authority having " +
   "jurisdiction, the insurer, the owners of the sprinkler and alarm systems and licensed trades decide.";
-
-const CP = "common practice, no source";
 
 interface Rule extends Caution {
   when: (job: Job) => boolean;
@@ -38,14 +38,14 @@ const RULES: readonly Rule[] = [
       "them, and no sealed gap. Fabric or another tile changes the distance from deflector to ceiling. A tile " +
       "taken down can impair the head: refit daily, or tell the building and its insurer. Only a licensed " +
       "sprinkler contractor moves a head. The clearance drawn is a shop rule until the system's owner agrees.",
-    source: "NFPA 13 and NFPA 25; BS EN 12845; clearance: " + CP,
+    source: "NFPA 13 and NFPA 25; BS EN 12845; clearance: " + COMMON_PRACTICE,
     when: (job) => hasKind("sprinkler")(job) || job.ceiling.survey.sprinklered === "yes",
   },
   {
     code: "sprinkler-unknown",
     title: "Are there sprinklers?",
     text: "The survey does not say. Find out, and who owns the system, before a tile comes down.",
-    source: "NFPA 25; " + CP,
+    source: "NFPA 25; " + COMMON_PRACTICE,
     when: (job) => job.ceiling.survey.sprinklered === "unknown" && !hasKind("sprinkler")(job),
   },
   {
@@ -61,7 +61,7 @@ const RULES: readonly Rule[] = [
     code: "emergency",
     title: "Emergency lights, signs, cameras, speakers",
     text: "Keep face, field of view, access and label clear; nothing that glows may compete with an exit sign.",
-    source: CP,
+    source: COMMON_PRACTICE,
     when: hasKind("emergency-light", "exit-sign", "camera", "speaker"),
   },
   {
@@ -69,15 +69,15 @@ const RULES: readonly Rule[] = [
     title: "Luminaires in the grid",
     text:
       "Luminaires hang on their own supports: do not re-hang them yourself. Keep strand and hot-melt glue " +
-      "away from their heat (strand stays below 70 °C).",
-    source: "NEC 410.36; temperature: from memory",
+      `away from their heat (strand stays below ${FACTS.strandMostC.value} °C).`,
+    source: `NEC 410.36; temperature: ${FACTS.strandMostC.source}`,
     when: hasKind("luminaire", "future-fitting"),
   },
   {
     code: "air",
     title: "Air outlets and hatches",
     text: "Whoever services the air system must still reach and open them: leave their tiles liftable and free of tails.",
-    source: "NEC 300.23 (access); " + CP,
+    source: "NEC 300.23 (access); " + COMMON_PRACTICE,
     when: hasKind("diffuser", "hatch"),
   },
   {
@@ -112,7 +112,7 @@ const RULES: readonly Rule[] = [
     code: "fire-rated-unknown",
     title: "Is the ceiling fire-rated?",
     text: "The survey does not say. Look for marks on the backs of tiles and clips, and ask for the drawings.",
-    source: CP,
+    source: COMMON_PRACTICE,
     when: (job) => job.ceiling.survey.fireRated === "unknown",
   },
   {
@@ -122,8 +122,9 @@ const RULES: readonly Rule[] = [
       "Built (or last refitted) at a time when ceiling tiles, adhesive and coatings could hold asbestos, or " +
       "the year is not known. Have a survey or test in hand before a tile is lifted, cut, punched or scraped; " +
       "dust lying on old tiles counts too.",
-    source: "29 CFR 1926.1101 and 40 CFR 61 M (to 1980); HSG264 (before 2000)",
-    when: (job) => job.ceiling.survey.builtYear === null || job.ceiling.survey.builtYear < 2000,
+    source: FACTS.asbestosYear.source,
+    when: (job) =>
+      job.ceiling.survey.builtYear === null || job.ceiling.survey.builtYear < FACTS.asbestosYear.value,
   },
   {
     code: "seismic",
@@ -132,7 +133,7 @@ const RULES: readonly Rule[] = [
       "Where earthquake rules apply, the grid must slide at its free walls: nothing may be glued, pinned or " +
       "stuffed between tile, grid and wall.",
     source: "ASTM E580 (ceilings up to 144 sq ft within four walls are treated apart)",
-    when: (job) => outlineAreaMm2(job) > 144 * SQUARE_FOOT_MM2,
+    when: (job) => outlineAreaMm2(job) > FACTS.seismicLeastSqFt.value * SQUARE_FOOT_MM2,
   },
   {
     code: "supports",
@@ -167,7 +168,7 @@ const RULES: readonly Rule[] = [
     text:
       "Not on the top cap or top step; more than half an hour in one place asks for a platform. Punch, thread, " +
       "glue and snip on a bench where you can: arms above the shoulder wear them out. Long tiles take two people.",
-    source: "29 CFR 1926.1053(b); HSE guidance on ladders; two people: " + CP,
+    source: "29 CFR 1926.1053(b); HSE guidance on ladders; two people: " + COMMON_PRACTICE,
     when: always,
   },
   {
@@ -182,8 +183,8 @@ const RULES: readonly Rule[] = [
   {
     code: "hot-glue",
     title: "Hot glue",
-    text: "Low-temperature gun (about 120 °C), small dots, gloves, water at hand. Hotter glue dents thin strand.",
-    source: CP,
+    text: `Low-temperature gun (about ${FACTS.hotGlueC.value} °C), small dots, gloves, water at hand. Hotter glue dents thin strand.`,
+    source: COMMON_PRACTICE,
     when: always,
   },
   {
@@ -192,7 +193,7 @@ const RULES: readonly Rule[] = [
     text:
       "Mask, glasses and gloves when mineral or glass fibre is cut or punched; vacuum, no sweeping. Strand " +
       "offcuts spring: glasses and a tray. Do not look into a lit port or common end.",
-    source: "IEC 62471 (classes of the light engine); rest " + CP,
+    source: "IEC 62471 (classes of the light engine); rest " + COMMON_PRACTICE,
     when: always,
   },
 ];

@@ -12,8 +12,8 @@ const LEAST_STARTS = 80;
 const STARTS_TIMES_OBJECTS = 600_000;
 
 /**
- * Rendered magnitude of a strand in thousandths, 0 for 1 mm: light goes with the area of the strand's end
- * (TRADE 0 row 5 and section 3), whole and alike in every engine.
+ * Rendered magnitude of a strand in thousandths, 0 for 1 mm: light goes with the area of the strand's end,
+ * whole and alike in every engine.
  */
 export const renderedMilli = (diameterMm: number): number => magnitudeOf(diameterMm * diameterMm);
 

@@ -1,6 +1,6 @@
 /**
  * Pogson's scale without logarithms, so that every engine gets the same last bit: 5 magnitudes are a
- * factor of 100 in light (TRADE 4). Magnitudes are whole thousandths.
+ * factor of 100 in light (Pogson 1856). Magnitudes are whole thousandths.
  */
 
 /** Ten to the 0.0004: one thousandth of a magnitude. */

@@ -34,7 +34,7 @@ export function blackBody(kelvin: number): Tint {
   return [red / luminance, green / luminance, blue / luminance];
 }
 
-/** How much of the full colour is shown: eyes see star colours pale (a look; TRADE 4 "only in bright stars"). */
+/** How much of the full colour is shown: eyes see star colours pale (a look). */
 const SATURATION = 0.4;
 
 /** Tint of a star, luminance 1; white where its colour is unknown. */

@@ -4,23 +4,18 @@ import { starTint, WHITE } from "./colour.ts";
 import { chance, settled } from "./exact.ts";
 import { areaLight, END_CUTS, transmission } from "./photometry.ts";
 import type { Light, Wheel } from "./types.ts";
-
-/** Refractive index of PMMA (TRADE 3). */
-const PMMA_INDEX = 1.49;
-/** Slow fades that look calm (TRADE 4, common practice). */
-const SLOWEST_HZ = 0.1;
-const FASTEST_HZ = 1;
+import { FACTS } from "../trade/facts.ts";
 
 /** Independent chances of one strand, by use. */
 const CHANCE = { twinkles: 1, channel: 2, tilt: 3, turn: 100 } as const;
 
 /**
  * Direction of the light cone of a strand whose face is cut at a chance tilt: a tilt a bends the ray by
- * asin(n sin a) - a (TRADE 3). Straight down for square ends.
+ * asin(n sin a) - a. Straight down for square ends.
  */
 function coneAxis(seed: number, id: number, tiltDeg: number): Light["axis"] {
   const sine = settled(Math.sin((tiltDeg * Math.PI) / 180)) * chance(seed + CHANCE.tilt, id);
-  const outside = PMMA_INDEX * sine;
+  const outside = FACTS.pmmaIndex.value * sine;
   const bend = outside * Math.sqrt(1 - sine * sine) - Math.sqrt(1 - outside * outside) * sine;
   let x = 0;
   let y = 0;
@@ -64,8 +59,8 @@ export function strandLights(
 /** A wheel whose tracks fade between 0.1 and 1 Hz, each a whole number of times a turn. */
 export function makeWheel(job: Pick<Job, "scene" | "pattern">): Wheel {
   const { channels, turnS, depth } = job.scene.twinkle;
-  const fewest = Math.max(1, Math.ceil(SLOWEST_HZ * turnS));
-  const most = Math.max(fewest, Math.floor(FASTEST_HZ * turnS));
+  const fewest = Math.max(1, Math.ceil(FACTS.fadeSlowestHz.value * turnS));
+  const most = Math.max(fewest, Math.floor(FACTS.fadeFastestHz.value * turnS));
   const lobes = new Int32Array(channels);
   const offset = new Float64Array(channels);
   for (let c = 0; c < channels; c++) {

@@ -1,11 +1,10 @@
 import { pow10, smoothstep } from "./exact.ts";
+import { FACTS } from "../trade/facts.ts";
 
 /** What every brightness here is relative to: this strand, lossless, seen on its axis from this far. */
 export const REFERENCE_DIAMETER_MM = 0.75;
 export const REFERENCE_DISTANCE_MM = 2000;
 
-/** Visual acuity: details smaller than this are a point to the eye (TRADE 4; 0.29 mm per metre). */
-export const ACUITY_ARCMIN = 1;
 const RAD_PER_ARCMIN = 0.0002908882086657216;
 
 /** How a strand's end throws its light. */
@@ -20,12 +19,11 @@ export interface EndCut {
 
 /**
  * Softness and scatter: our own judgement, no source. A flush-cut end is rough like ground glass and stands
- * 1-2 mm proud, so that it is also seen from the side (TRADE 3: "roughness scatters, helps"; "protruding rough
- * end is what rear seats see"). Tilts: TRADE 3, "mild random angles".
+ * 1-2 mm proud, so that it is also seen from the side and from the rear seats.
  */
 export const END_CUTS: Record<"square" | "snipped", EndCut> = {
   square: { softNa: 0.05, scatter: 0.03, tiltDeg: 0 },
-  snipped: { softNa: 0.45, scatter: 0.45, tiltDeg: 20 },
+  snipped: { softNa: 0.45, scatter: 0.45, tiltDeg: FACTS.snippedTiltDeg.value },
 };
 
 /** Light relative to the reference diameter: the area law, all strands being fed by one evenly lit port. */
@@ -74,5 +72,5 @@ export function arcminOf(lengthMm: number, distanceMm: number): number {
 
 /** Length that the eye can just not resolve at a distance: 0.29 mm per metre. */
 export function acuityMm(distanceMm: number): number {
-  return ACUITY_ARCMIN * RAD_PER_ARCMIN * distanceMm;
+  return FACTS.acuityArcmin.value * RAD_PER_ARCMIN * distanceMm;
 }

@@ -12,9 +12,8 @@ import { sceneOfLights, type SceneOptions } from "./scene.ts";
 import { isInside, makeRoom, type Room } from "./room.ts";
 import { lightAtEye } from "./spots.ts";
 import type { Light, Scene } from "./types.ts";
+import { FACTS } from "../trade/facts.ts";
 
-/** Naked-eye limit of a keen eye in a dark place (TRADE 4). */
-const FAINTEST = 6.5;
 /** Light of the brightest Milky Way on the screen, and of the sky between the stars (a look). */
 const MILKY_WAY_LIGHT = 0.075;
 const SKY_LIGHT = 0.0125;
@@ -37,7 +36,7 @@ export function prepareRealSky(plan: Plan, catalog: Catalog, options: SceneOptio
     const magnitude = projected.magnitudeMilli[i]! / 1000;
     const xMm = projected.xUm[i]! / 1000;
     const yMm = projected.yUm[i]! / 1000;
-    if (magnitude > FAINTEST || !isInside(room, xMm, yMm)) continue;
+    if (magnitude > FACTS.nakedEyeMag.value || !isInside(room, xMm, yMm)) continue;
     const row = projected.row[i]!;
     const colour = row < 0 ? NO_COLOUR : catalog.stars.colourMilli[row]!;
     const tint = job.scene.tint && colour !== NO_COLOUR ? starTint(colour / 1000) : WHITE;

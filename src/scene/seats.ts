@@ -2,12 +2,9 @@ import type { Ceiling } from "../ceiling/types.ts";
 import { nearestOnBoundary, containsPoint } from "../geometry/area.ts";
 import type { PointMm } from "../geometry/types.ts";
 import type { Job } from "../job/schema.ts";
+import { FACTS } from "../trade/facts.ts";
 import { WIDEST_ASPECT, type Seat } from "./camera.ts";
 import { lookAtFilling, wholeCeiling } from "./framing.ts";
-
-/** Eye heights: common practice, no source. */
-const SEATED_EYE_MM = 1200;
-const LYING_EYE_MM = 300;
 
 /** A spot `shareX`, `shareY` across the bounding box, drawn towards the inside of an odd-shaped room. */
 function spotIn(ceiling: Ceiling, shareX: number, shareY: number): PointMm {
@@ -50,7 +47,7 @@ export function seatsOf(job: Pick<Job, "scene" | "ceiling">, ceiling: Ceiling): 
     }));
   }
   const seated = (name: string, shareX: number, shareY: number): Seat => {
-    const place = { atMm: spotIn(ceiling, shareX, shareY), eyeMm: SEATED_EYE_MM, fieldDeg: 90 };
+    const place = { atMm: spotIn(ceiling, shareX, shareY), eyeMm: FACTS.seatedEyeMm.value, fieldDeg: 90 };
     return { name, ...place, lookAtMm: lookAtFilling(ceiling, heightMm, place) };
   };
   return [
@@ -63,5 +60,5 @@ export function seatsOf(job: Pick<Job, "scene" | "ceiling">, ceiling: Ceiling): 
 /** Lying on the floor in the middle, looking straight up. */
 export function seatBelow(ceiling: Ceiling): Seat {
   const atMm = spotIn(ceiling, 0.5, 0.5);
-  return { name: "middle", atMm, eyeMm: LYING_EYE_MM, lookAtMm: atMm, fieldDeg: 100 };
+  return { name: "middle", atMm, eyeMm: FACTS.lyingEyeMm.value, lookAtMm: atMm, fieldDeg: 100 };
 }

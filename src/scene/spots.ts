@@ -1,5 +1,6 @@
 import { toScreen, type Camera } from "./camera.ts";
-import { ACUITY_ARCMIN, arcminOf, coneLight, distanceLight, type EndCut } from "./photometry.ts";
+import { FACTS } from "../trade/facts.ts";
+import { arcminOf, coneLight, distanceLight, type EndCut } from "./photometry.ts";
 import type { Light, Spots } from "./types.ts";
 
 /** Light on the screen of the reference strand on its axis at the reference distance, engines full. */
@@ -67,7 +68,7 @@ interface Profile {
 /** Moffat profiles (1 + r^2/a^2)^-b: b = 3 for the core, b = 3/2 for the glare. Exact arithmetic only. */
 function profileOf(camera: Camera, spotScale: number, glare: number): Profile {
   const pxPerArcmin = camera.focalPx / 3437.746770784939;
-  const fullWidth = Math.max(spotPx(camera.heightPx, spotScale), ACUITY_ARCMIN * pxPerArcmin);
+  const fullWidth = Math.max(spotPx(camera.heightPx, spotScale), FACTS.acuityArcmin.value * pxPerArcmin);
   const core = fullWidth / 1.019649;
   const core2 = core * core;
   const halo2 = core2 * GLARE_WIDTH * GLARE_WIDTH;

@@ -9,7 +9,7 @@ import { fifthRoot } from "./exact.ts";
  * strands as film for a dark hall does: in the dark an eye tells 0.75 from 1.5 mm at a glance, on a screen in a
  * lit room four times the light looks like little, and the faint halo round every strand would lie as fog on
  * velvet. What is brighter than the screen flattens out, as strands at full power do to the eye: dim the engines
- * and the sizes tell again (TRADE 4, field comment). The order of lights is never changed.
+ * and the sizes tell again (common practice, no source). The order of lights is never changed.
  */
 export function toneCurve(light: number): number {
   const x = light > 0 ? light : 0;

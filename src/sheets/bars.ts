@@ -2,11 +2,11 @@ import type { PointMm } from "../geometry/types.ts";
 import type { BoxMm } from "../drawing/clip.ts";
 import { BAR_FIELD_MM, type Page } from "./pages.ts";
 import { GREY, WEIGHT, text, type Item } from "../drawing/drawing.ts";
+import { FACTS } from "../trade/facts.ts";
 
 /** The bars that prove the scale. */
-export const BAR_MM = 150;
-/** A bar of this length read to 0.3 mm shows 0.2 % (TRADE 6, 7 step 15). */
-export const BAR_TOLERANCE_MM = 0.3;
+export const BAR_MM = FACTS.barMm.value;
+export const BAR_TOLERANCE_MM = FACTS.barToleranceMm.value;
 export const BAR_WORDS = "150 mm \u00B1 0.3 mm (0.2 %)";
 
 const LAYER = "BARS";

@@ -1,4 +1,5 @@
 import { JobFaults } from "../job/faults.ts";
+import { FACTS } from "../trade/facts.ts";
 
 /** A sheet or a roll to print on. Widths and heights upright, in mm. */
 export interface Paper {
@@ -14,9 +15,8 @@ export interface Paper {
 /** 25.4 mm, without the tail that 24 * 25.4 has in binary. */
 const mmOf = (inches: number): number => (inches * 254) / 10;
 
-/** Margins are common practice from memory (TRADE 6): desktop 3-6 mm, plotters 3-5 mm and up to 17 mm trailing. */
-const DESKTOP = { sides: 6, ends: 6 };
-const PLOTTER = { sides: 5, ends: 17 };
+const DESKTOP = { sides: FACTS.desktopMarginMm.value, ends: FACTS.desktopMarginMm.value };
+const PLOTTER = { sides: FACTS.plotterSideMm.value, ends: FACTS.plotterTrailMm.value };
 
 function sheet(family: Paper["family"], name: string, widthMm: number, heightMm: number): Paper {
   return { name, family, widthMm, heightMm, marginMm: widthMm > 300 ? PLOTTER : DESKTOP };

@@ -8,7 +8,7 @@ import { toSvg } from "../drawing/svg.ts";
 import { holesCsv, lostCsv } from "./tables.ts";
 import { readTypeface } from "../drawing/typeface.ts";
 
-/** Everything that `velarium plan` writes (DESIGN.md): tables, plan.json, the whole ceiling, and the sheets. */
+/** Everything that `velarium plan` writes (DEVELOPERS.md, "What a plan writes"): tables, plan.json, the whole ceiling, and the sheets. */
 export async function planFiles(plan: Plan, options: SheetOptions): Promise<OutFile[]> {
   const context = sheetContext(plan, readTypeface(options.fonts), options.engineOf);
   const whole = drawPlan(context, options.figures);

@@ -34,7 +34,7 @@ function table(header: string, rows: string[][]): string {
 const HOLE_COLUMNS =
   "hole,tile,kind,star,name,magnitude,true_x_mm,true_y_mm,x_mm,y_mm,tile_x_mm,tile_y_mm,diameter_mm,engine";
 
-/** `holes.csv` (DESIGN.md, "What a plan writes"): millimetres on the plan, seen from above. Filler has no sky columns. */
+/** `holes.csv` (DEVELOPERS.md, "What a plan writes"): millimetres on the plan, seen from above. Filler has no sky columns. */
 export function holesCsv(plan: Plan, engineOf: EngineOf = () => ""): string {
   const row = (hole: Hole): string[] => {
     const sky = hole.kind !== "filler";

@@ -1,9 +1,8 @@
 import { altitudesOfSines } from "./refraction.ts";
 import { sinCosDeg } from "./exactTrig.ts";
 import { rounded } from "./trig.ts";
+import { FACTS } from "../trade/facts.ts";
 
-/** Visual extinction at sea level in clear air, magnitudes per air mass (TRADE 4: Green's table). */
-export const EXTINCTION_MAG = 0.28;
 const CELLS = 2048;
 /** Rounds away the bits in which Math.pow differs between engines. */
 const PER_MILLIMAG = 10_000;
@@ -24,9 +23,9 @@ let table: Float64Array | null = null;
 function buildTable(): Float64Array {
   // Even steps in the square root of the sine: the curve bends hardest at the horizon.
   const sines = Float64Array.from({ length: CELLS }, (_, i) => (i / CELLS) * (i / CELLS));
-  const values = new Float64Array(CELLS + 2).fill(EXTINCTION_MAG * 1000 * airMass(90));
+  const values = new Float64Array(CELLS + 2).fill(FACTS.extinctionMag.value * 1000 * airMass(90));
   altitudesOfSines(0, sines).forEach((altitude, i) => {
-    values[i] = rounded(EXTINCTION_MAG * 1000 * airMass(altitude), PER_MILLIMAG);
+    values[i] = rounded(FACTS.extinctionMag.value * 1000 * airMass(altitude), PER_MILLIMAG);
   });
   return values;
 }

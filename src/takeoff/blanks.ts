@@ -2,23 +2,21 @@ import type { Ceiling, Tile } from "../ceiling/types.ts";
 import { toUm } from "../geometry/um.ts";
 import type { TakeoffSection } from "../job/sections/takeoff.ts";
 import type { Blank } from "./types.ts";
+import { FACTS } from "../trade/facts.ts";
 
 /** Tiles that get fabric: those with stars, and those only covered. */
 export const coveredTiles = (ceiling: Ceiling): Tile[] => ceiling.tiles.filter(({ use }) => use !== "plain");
 
-/** Side of the blank for a tile's side: tile + 2 x (thickness + wrap) (TRADE 5), in whole micrometres. */
+/** Side of the blank for a tile's side: tile + 2 x (thickness + wrap), in whole micrometres. */
 export function blankSideUm(tileUm: number, thicknessMm: number, wrapMm: number): number {
   return tileUm + 2 * (toUm(thicknessMm) + toUm(wrapMm));
 }
 
-/** Scissors need some play: a blank as wide as the roll to the millimetre is too tight (common practice, no source). */
-const PLAY_UM = 3000;
-
 /** Width of a roll that blanks may take, in whole micrometres. */
 export const usableUm = (rollUm: number, selvedgeUm: number): number =>
-  Math.max(0, rollUm - selvedgeUm - PLAY_UM);
+  Math.max(0, rollUm - selvedgeUm - toUm(FACTS.scissorsMm.value));
 
-/** How many blanks of that side lie side by side across the roll (TRADE 5). */
+/** How many blanks of that side lie side by side across the roll. */
 export function acrossCount(blankMm: number, rollWidthMm: number, selvedgeMm: number): number {
   return Math.floor(usableUm(toUm(rollWidthMm), toUm(selvedgeMm)) / toUm(blankMm));
 }

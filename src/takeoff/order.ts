@@ -3,8 +3,8 @@ import { areaMm2 } from "../geometry/area.ts";
 import type { TakeoffSection } from "../job/sections/takeoff.ts";
 import { coveredTiles } from "./blanks.ts";
 import type { CutPlan, OrderLine, StrandFacts } from "./types.ts";
-
-const CP = "common practice, no source";
+import { COMMON_PRACTICE } from "../trade/fact.ts";
+import { FACTS } from "../trade/facts.ts";
 
 /** Roll to buy: the cut plan and the waste on top, up to the next tenth of a metre. */
 export const fabricToBuyM = ({ lengthUm }: CutPlan, waste: number): number =>
@@ -27,14 +27,14 @@ export function orderLines(
       detail: `${[fabric.name, `roll ${+fabric.rollWidthMm.toFixed(1)} mm`].filter(Boolean).join(", ")}; one dye lot; pile ${fabric.pile}`,
       quantity: fabricToBuyM(cutPlan, fabric.waste),
       unit: "m",
-      source: `cut plan ${(cutPlan.lengthUm / 1e6).toFixed(2)} m and ${Math.round(fabric.waste * 100)} %; ${CP}`,
+      source: `cut plan ${(cutPlan.lengthUm / 1e6).toFixed(2)} m and ${Math.round(fabric.waste * 100)} %; ${COMMON_PRACTICE}`,
     },
     {
       item: "spray adhesive",
       detail: `for ${m2.toFixed(1)} m2 of finished tile`,
       quantity: Math.ceil(Number((m2 / section.sprayM2PerCan).toFixed(6))),
       unit: "cans",
-      source: `${section.sprayM2PerCan} m2 a can; ${CP}`,
+      source: `${section.sprayM2PerCan} m2 a can; ${COMMON_PRACTICE}`,
     },
     {
       item: "hot-glue sticks",
@@ -58,9 +58,9 @@ export function orderLines(
     {
       item: "spare tiles",
       detail: "for breakage, and for the spare blanks",
-      quantity: Math.max(fabric.spareBlanks, Math.ceil(covered.length * 0.05)),
+      quantity: Math.max(fabric.spareBlanks, Math.ceil(covered.length * FACTS.spareTiles.value)),
       unit: "tiles",
-      source: `5 % and at least the spare blanks; ${CP}`,
+      source: `5 % and at least the spare blanks; ${COMMON_PRACTICE}`,
     },
   );
   return lines;
@@ -77,7 +77,7 @@ function staples(covered: ReturnType<typeof coveredTiles>, { stapleSpacingMm }: 
     detail: "frame or hard back only",
     quantity,
     unit: "staples",
-    source: `one every ${stapleSpacingMm} mm; ${CP}`,
+    source: `one every ${stapleSpacingMm} mm; ${COMMON_PRACTICE}`,
   };
 }
 
@@ -98,7 +98,9 @@ function strandLines(section: TakeoffSection, { strands, assumed }: StrandFacts)
     detail: `${diameterMm} mm, ${lengthM} m${assumed ? " (length assumed: nothing is bundled yet)" : ""}`,
     quantity: kit ? count : Math.ceil(Number((count * (1 + section.strandWaste)).toFixed(6))),
     unit: "strands",
-    source: kit ? "bundle schedule" : `${count} used and ${Math.round(section.strandWaste * 100)} %; ${CP}`,
+    source: kit
+      ? "bundle schedule"
+      : `${count} used and ${Math.round(section.strandWaste * 100)} %; ${COMMON_PRACTICE}`,
   }));
   const spares = sparesOf(section, strands);
   return [
@@ -108,7 +110,7 @@ function strandLines(section: TakeoffSection, { strands, assumed }: StrandFacts)
       detail: `${diameterMm} mm, ${lengthM} m, coiled and labelled behind the tiles`,
       quantity: count,
       unit: "strands",
-      source: `${section.spareStrandsPerTile} a tile; ${CP}`,
+      source: `${section.spareStrandsPerTile} a tile; ${COMMON_PRACTICE}`,
     })),
   ];
 }

@@ -7,7 +7,8 @@ import { hoursFor } from "./hours.ts";
 import { fabricToBuyM, orderLines } from "./order.ts";
 import { quoteFor } from "./quote.ts";
 import type { CutPlan, Hours, StrandFacts, Takeoff, TileWeight } from "./types.ts";
-import { GRID_CLASS_KG_PER_M, MOST_ADDED_KG_PER_M2, tileWeights } from "./weight.ts";
+import { GRID_CLASS_KG_PER_M, tileWeights } from "./weight.ts";
+import { FACTS } from "../trade/facts.ts";
 
 /** What of a plan a takeoff needs. */
 export type TakeoffInput = Pick<Plan, "job" | "ceiling"> & { pattern: Pick<Plan["pattern"], "holes"> };
@@ -114,12 +115,12 @@ function weightFaults(weights: readonly TileWeight[], { job }: TakeoffInput): Ta
 
 function weightWarnings(weights: readonly TileWeight[], { job }: TakeoffInput): Warning[] {
   const warnings: Warning[] = [];
-  const heavy = weights.filter(({ addedKgPerM2 }) => addedKgPerM2 > MOST_ADDED_KG_PER_M2);
+  const heavy = weights.filter(({ addedKgPerM2 }) => addedKgPerM2 > FACTS.mostAddedKgPerM2.value);
   const most = heavy.reduce((max, { addedKgPerM2 }) => Math.max(max, addedKgPerM2), 0);
   if (heavy.length > 0)
     warnings.push({
       code: "much-added",
-      message: `${heavy.length} tiles gain more than ${MOST_ADDED_KG_PER_M2} kg/m2, up to ${most}: they may sag. Small border tiles carry more wrap.`,
+      message: `${heavy.length} tiles gain more than ${FACTS.mostAddedKgPerM2.value} kg/m2, up to ${most}: they may sag. Small border tiles carry more wrap.`,
       path: "takeoff.fabric.kgPerM2",
     });
   if (job.takeoff.grid.loadClass === "unknown")

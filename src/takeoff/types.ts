@@ -69,7 +69,7 @@ export interface Hours {
   personH: number;
   /** By as many people as the job names. */
   clockH: number;
-  /** Over the work on strands alone, from poking to the dark test: 20-30 on a first job, 35-50 practised (TRADE 5, common practice). */
+  /** Over the work on strands alone, from poking to the dark test: FACTS.strandsPerPersonH on a first job. */
   strandsPerPersonH: number;
 }
 

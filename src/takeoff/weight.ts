@@ -3,22 +3,18 @@ import { areaMm2 } from "../geometry/area.ts";
 import type { TakeoffSection } from "../job/sections/takeoff.ts";
 import { coveredTiles } from "./blanks.ts";
 import type { Blank, StrandFacts, TileWeight } from "./types.ts";
+import { FACTS } from "../trade/facts.ts";
 
-/** Density of PMMA, g/cm3 (TRADE 1c). */
-const PMMA_DENSITY = 1.19;
-/** Length of each strand that its tile carries: fan, ends, part of the slack (common practice, no source). */
-const STRAND_ON_TILE_M = 1;
-/** Two dots of hot glue to a strand: 0.13 cm3 each at about 0.95 g/cm3 (TRADE 5). */
-const GLUE_G_PER_STRAND = 0.25;
-/** What a tile should not get on top of its own weight (TRADE 7 row 19). */
-export const MOST_ADDED_KG_PER_M2 = 0.55;
-
-/** Load on a main runner that bends it by 1/360 of a span of 4 ft, kg/m (ASTM C635). An appearance limit. */
-export const GRID_CLASS_KG_PER_M = { light: 7.4, intermediate: 17.9, heavy: 23.8 } as const;
+/** Load on a main runner that bends it by 1/360 of a span of 4 ft. An appearance limit. */
+export const GRID_CLASS_KG_PER_M = {
+  light: FACTS.lightDutyKgPerM.value,
+  intermediate: FACTS.intermediateDutyKgPerM.value,
+  heavy: FACTS.heavyDutyKgPerM.value,
+} as const;
 
 /** Grams a metre of strand weighs. */
 export const strandGPerM = (diameterMm: number): number =>
-  (Math.PI / 4) * diameterMm * diameterMm * PMMA_DENSITY;
+  (Math.PI / 4) * diameterMm * diameterMm * FACTS.pmmaGPerCm3.value;
 
 /** What each covered tile weighs when it is done. */
 export function tileWeights(
@@ -33,7 +29,7 @@ export function tileWeights(
   );
   const strandsG = new Map<string, number>();
   for (const { tile, diameterMm } of strands) {
-    const own = strandGPerM(diameterMm) * STRAND_ON_TILE_M + GLUE_G_PER_STRAND;
+    const own = strandGPerM(diameterMm) * FACTS.strandOnTileM.value + FACTS.glueGPerStrand.value;
     strandsG.set(tile, (strandsG.get(tile) ?? 0) + own);
   }
   return coveredTiles(ceiling).map(({ name, outline }) => {

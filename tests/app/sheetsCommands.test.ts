@@ -42,12 +42,12 @@ describe("paper, sides and printer", () => {
     expect(forgetPrinter(measured).job.sheets.printer).toEqual({ name: "", barXMm: 150, barYMm: 150 });
   });
 
-  test("what a measured bar means: 0.2 % is true (TRADE 7, step 15), 2 to 6 % is a page scaled by a dialog (TRADE 6)", () => {
+  test("what a measured bar means: 0.2 % is true, 2 to 6 % is a page scaled by a dialog", () => {
     expect(verdictOn(150.3)).toBe("true");
     expect(verdictOn(149.69)).toBe("corrected");
     expect(verdictOn(147)).toBe("corrected");
     expect(verdictOn(146.9)).toBe("implausible");
-    // TRADE 6, "Effect over 600 mm": 0.5 % is 3 mm, 2 % is 12 mm
+    // over 600 mm: 0.5 % is 3 mm, 2 % is 12 mm
     expect(barWords("across", 149.25)).toContain("3.0 mm short over 600 mm");
     expect(barWords("along", 153)).toContain("12.0 mm long over 600 mm");
     expect(barWords("across", 147)).toContain("1.0204");

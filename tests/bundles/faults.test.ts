@@ -110,7 +110,7 @@ describe("bad input: the number that is over and by how much, and everything els
   });
 });
 
-describe("the void over the tiles (TRADE 1a: 75 mm at least, 100 to 150 comfortable)", () => {
+describe("the void over the tiles (FACTS.liftMm and liftEasyMm: 75 mm at least, 100 to 150 comfortable)", () => {
   const codes = (voidMm: number | null, bundles: Partial<RoomSpec["bundles"]> = {}, diameterMm = 0.75) =>
     bundle({ ceiling: { voidMm }, bundles: { engines: [NEAR], riseM: 0.05, ...bundles }, holes: cluster(0, 0, 2, diameterMm) }).warnings.map(({ code }) => code); // prettier-ignore
 

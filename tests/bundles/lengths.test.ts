@@ -38,7 +38,7 @@ describe("strand lengths, worked by hand", () => {
     expect(strands[0]!.needM).toBe(3.5);
   });
 
-  test("bend radius is 20 x the thickest strand (TRADE 3: 0.75 -> 15, 1.0 -> 20, 1.5 -> 30, 3.0 -> 60 mm)", () => {
+  test("bend radius is 20 x the thickest strand (FACTS.bendFactor: 0.75 -> 15, 1.0 -> 20, 1.5 -> 30, 3.0 -> 60 mm)", () => {
     for (const [diameterMm, radius] of [
       [0.75, 15],
       [1, 20],

@@ -7,7 +7,7 @@ import type { Figure } from "../../src/sky/types.ts";
 import type { Plan } from "../../src/plan.ts";
 import { cluster, room, solver } from "./support.ts";
 
-describe("TRADE 3, calculated rows", () => {
+describe("decibels, magnitudes and ports, worked out by hand", () => {
   test("light left at 0.2 dB/m: 2 m 91 %, 5 m 79 %, 8 m 69 %, 10 m 63 %, 15 m 50 %", () => {
     for (const [metres, percent] of [
       [2, 91],
@@ -29,7 +29,7 @@ describe("TRADE 3, calculated rows", () => {
     expect([5, 10].map((m) => Math.round(100 * 10 ** (-0.4 * lossMag(m, 0.35))))).toEqual([67, 45]);
   });
 
-  // N = 0.75 (D/d)^2. TRADE rounds to 5 or 10: 20 mm 1200/530/300/130, 30 mm 2700/1200/675/300.
+  // N = 0.75 (D/d)^2, rounded to 5 or 10: 20 mm 1200/530/300/130, 30 mm 2700/1200/675/300.
   test.each([
     [20, 0.5, 1200],
     [20, 0.75, 533],
@@ -71,7 +71,7 @@ describe("unequal lengths", () => {
     expect(warning!.message).toContain("0.25 magnitude");
   });
 
-  test("neighbours more than 4 m apart in length are told of (TRADE 3: 3-5 m)", () => {
+  test("neighbours more than 4 m apart in length are told of (FACTS.colourDriftM)", () => {
     const far = { engines: [{ letter: "A", atMm: [300, 300] as [number, number] }, { letter: "B", atMm: [2900, 2300] as [number, number], reachM: 20 }], fixed: { D2: "B" }, cutLengthsM: [2, 12] }; // prettier-ignore
     const { warnings } = makeBundles(room({ bundles: far, holes: [...cluster(0, 0, 2), ...cluster(1, 0, 2)] }), { solver }); // prettier-ignore
     expect(warnings.map(({ code }) => code)).toContain("colour-drift");

@@ -29,7 +29,7 @@ const plan = planJob(job, catalog);
 const lit = (asked: Job) =>
   litPlan(bundlePlan({ ...plan, job: asked }, { solver: null, figures: catalog.figures }));
 
-// TRADE 3: 4 dB are exactly one magnitude (Pogson), so dB/m times metres over 4 is what a strand loses.
+// FACTS.dbPerMag: 4 dB are exactly one magnitude (Pogson), so dB/m times metres over 4 is what a strand loses.
 test("a scene of longer strands is dimmer by their dB, strand for strand", () => {
   const seat = seatsOf(job, plan.ceiling)[1]!;
   const scene = (lengthM: number) => {
@@ -70,7 +70,7 @@ test("where thickness makes up for length, the picture has the strands that are 
     (hole, i) => hole.diameterMm !== plan.pattern.holes[i]!.diameterMm,
   );
   expect(changed.length).toBeGreaterThan(0);
-  // exchanged, not replaced: as many of each diameter as before (DESIGN: never more of one than in stock)
+  // exchanged, not replaced: as many of each diameter as before (never more of one than in stock)
   const counts = (holes: typeof changed) => {
     const of: Record<string, number> = {};
     for (const { diameterMm } of holes) of[diameterMm] = (of[diameterMm] ?? 0) + 1;

@@ -24,12 +24,12 @@ const BOX = { minX: -100_000, minY: -200_000, maxX: 300_000, maxY: 250_000 };
 type P = { x: number; y: number };
 const turn = ([p, q, r]: P[]) => Math.sign((q!.x - p!.x) * (r!.y - p!.y) - (q!.y - p!.y) * (r!.x - p!.x));
 
-/** East to the right, as on a floor plan (TRADE 1d); near the equator flat is good enough for handedness. */
+/** East to the right, as on a floor plan; near the equator flat is good enough for handedness. */
 const onPlan = [BETELGEUSE, BELLATRIX, RIGEL].map(({ raH, decDeg }) => ({
   x: Math.round((raH - 5.5) * 15 * 1000),
   y: decDeg * 1000,
 }));
-/** A printed sky chart has north up and east, the way of growing right ascension, on the LEFT (TRADE 0 row 2). */
+/** A printed sky chart has north up and east, the way of growing right ascension, on the LEFT. */
 const onChart = [BETELGEUSE, BELLATRIX, RIGEL].map(({ raH, decDeg }) => ({
   x: -Math.round((raH - 5.5) * 15 * 1000),
   y: decDeg * 1000,
@@ -50,7 +50,7 @@ describe("handedness, by Orion", () => {
     expect(face[2]!.y).toBe(onPlan[2]!.y);
   });
 
-  // TRADE 1d: with north up, east is right on plan, RCP and back; left looking up and on the face.
+  // A reflected ceiling plan reads like the floor plan: with north up, east is right on plan, RCP and back; left looking up and on the face.
   it.each([
     ["back", 1, "RIGHT"],
     ["face", -1, "LEFT"],

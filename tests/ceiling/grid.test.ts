@@ -6,7 +6,7 @@ import { MODULE_PRESETS, TEE_PRESETS } from "../../src/ceiling/presets.ts";
 import { rectangle, section } from "./sections.ts";
 
 /**
- * TRADE 1b, worked out there from nominal sizes (24 in = 609.6 mm, 15/16 in = 23.8 mm ...): opening between
+ * Worked out by hand from nominal sizes (24 in = 609.6 mm, 15/16 in = 23.8 mm ...): opening between
  * flanges, bearing, share of the ceiling hidden by tees, keep-out from the tile's edge.
  */
 const INCH = 25.4;
@@ -73,7 +73,7 @@ const TABLE = [
   },
 ];
 
-describe("defaults of the grid, against the worked table of TRADE 1b", () => {
+describe("defaults of the grid, against a table worked out by hand from nominal sizes", () => {
   it.each(TABLE)("$system", ({ module, tee, opening, bearing, slack, hidden, keepOut }) => {
     const [tile] = defaultTileMm([module, module]);
     expect(module - tile).toBeCloseTo(slack, 6);
@@ -86,7 +86,7 @@ describe("defaults of the grid, against the worked table of TRADE 1b", () => {
     expect(Math.abs(ours - keepOut)).toBeLessThan(0.2);
   });
 
-  it("leaves about 13 % of a wide-tee ceiling without holes (TRADE 1b)", () => {
+  it("leaves about 13 % of a wide-tee ceiling without holes", () => {
     // Inner tiles alone, 24 in module: every tile of a large room but its border.
     const ceiling = makeCeiling(section({ outlineMm: rectangle(609.6 * 10, 609.6 * 10) }));
     const inner = ceiling.tiles.find((tile) => tile.name === "E5")!;
@@ -100,7 +100,7 @@ describe("defaults of the grid, against the worked table of TRADE 1b", () => {
     expect([600, 610, 1219, 1220, 625, 1250].map(isWholeInches)).toEqual(Array(6).fill(false));
   });
 
-  it("offers tiles as TRADE 1a lists them", () => {
+  it("offers tiles 1/4 in or 5 mm smaller than their module", () => {
     const tiles = Object.fromEntries(MODULE_PRESETS.map((p) => [p.id, p.tileMm]));
     expect(tiles).toEqual({
       "24x24in": [603.25, 603.25], // 23 3/4 in
@@ -114,7 +114,7 @@ describe("defaults of the grid, against the worked table of TRADE 1b", () => {
   });
 });
 
-describe("balanced borders, against the trade's rule (TRADE 1c: opposite borders equal, each more than half)", () => {
+describe("balanced borders, against the trade's rule (common practice, no source: opposite borders equal, each more than half)", () => {
   it.each([
     // Worked by hand: room, module, border.
     ["14 ft under 4 ft: 2 ft left over, plus 4, halved", 4267.2, 1219.2, 914.4],

@@ -10,7 +10,7 @@ const sizes = (box: { minX: number; minY: number; maxX: number; maxY: number }) 
 ];
 
 describe("tiles", () => {
-  it("are lettered from the top of the plan and numbered from the left (DESIGN)", () => {
+  it("are lettered from the top of the plan and numbered from the left (DEVELOPERS.md, Conventions)", () => {
     const { tiles } = makeCeiling(section());
     expect(tiles).toHaveLength(48);
     expect(tiles[0]!.name).toBe("A1");

@@ -22,16 +22,16 @@ describe("ceilingWarnings", () => {
   });
 
   it.each([
-    // TRADE 1a: 3 in (75 mm) bare minimum above the grid to lift a tile.
+    // FACTS.liftMm: 75 mm, 3 in, at least to lift a tile.
     ["a void too low to lift a tile", { voidMm: 74 }, ["tile-lift"]],
-    ["610 taken for 24 in (TRADE 1a)", { grid: { moduleMm: [610, 609.6] } }, ["module-nearly-standard"]],
+    ["610 taken for 24 in", { grid: { moduleMm: [610, 609.6] } }, ["module-nearly-standard"]],
     [
       "a tile that can slide off a narrow tee",
       { grid: { moduleMm: [600, 600], teeFaceMm: 15, tileMm: [592, 595] } },
       ["tile-bearing"],
     ],
     [
-      "a measured border under half (TRADE 1c)",
+      "a measured border under half",
       { outlineMm: rectangle(2000, 1800), grid: { moduleMm: [600, 600], originMm: [250, 0] } },
       ["narrow-border"],
     ],
@@ -101,7 +101,7 @@ describe("presets for no-go zones", () => {
           : { kind, clearanceMm, rectangle: { cornerMm: [900, 900], ...shape.rectangle } };
       expect(noGoSchema.safeParse(zone).success).toBe(true);
     }
-    // TRADE 2: escutcheon radius + 50 mm.
+    // Common practice, no source: escutcheon radius + 50 mm.
     expect(NO_GO_PRESETS.find((p) => p.kind === "sprinkler")!.clearanceMm).toBe(50);
   });
 });

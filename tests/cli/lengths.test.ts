@@ -21,7 +21,7 @@ const { job } = checkJob(
 );
 const plan = planJob(job, catalog);
 
-test("a picture's strands have the lengths of their kits, and lose 1 magnitude for every 4 dB (TRADE 3)", async () => {
+test("a picture's strands have the lengths of their kits, and lose 1 magnitude for every 4 dB (Pogson)", async () => {
   const made = await withLengths(plan, catalog, shell);
   const inKits = new Set(job.bundles.kits.flatMap((kit) => kit.strands.map((s) => s.lengthM)));
   const lengths = [...made.lengthsM!.values()];

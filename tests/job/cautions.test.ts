@@ -26,7 +26,7 @@ describe("cautions", () => {
     expect(codes(jobWith({ returnAirVoid: "yes" }))).toContain("return-air-void");
     expect(codes(jobWith({ fireRated: "yes" }))).toContain("fire-rated");
     expect(codes(jobWith({}, ["smoke-detector"]))).toContain("detector");
-    // TRADE 2: UK buildings before 2000 (HSG264), an unknown year counts as old
+    // FACTS.asbestosYear: UK buildings before 2000 (HSG264), an unknown year counts as old
     expect(codes(jobWith({ builtYear: 1999 }))).toContain("asbestos");
     expect(codes(jobWith({ builtYear: null }))).toContain("asbestos");
     expect(codes(jobWith({ builtYear: 2000 }))).not.toContain("asbestos");

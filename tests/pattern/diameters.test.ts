@@ -85,7 +85,7 @@ describe("strands for stars", () => {
   });
 
   test("magnitudes that are exact steps of the strands get exactly those strands", () => {
-    // 1.5 mm against 0.75 mm is 1.505 mag, 3 mm another 1.505 (area law, TRADE 3).
+    // 1.5 mm against 0.75 mm is 1.505 mag, 3 mm another 1.505 (area law).
     const stock = [0.75, 1.5, 3].map((diameterMm) => ({ diameterMm, count: 9 }));
     const list = [3, 3, 1.5, 1.5, 1.5, 0.75].map((d) => 4000 + renderedMilli(d));
     expect(assignDiameters(list, 0, stock).real).toEqual([3, 3, 1.5, 1.5, 1.5, 0.75]);

@@ -4,7 +4,7 @@ import { lightOf, magnitudeOf } from "../../src/pattern/light.ts";
 import { seededRandom } from "../../src/pattern/random.ts";
 
 describe("Pogson's scale", () => {
-  test("5 magnitudes are 100 times the light (Pogson 1856; TRADE 4)", () => {
+  test("5 magnitudes are 100 times the light (Pogson 1856)", () => {
     expect(lightOf(-5000) / lightOf(0)).toBeCloseTo(100, 9);
     expect(lightOf(1000) / lightOf(2000)).toBeCloseTo(2.51188643150958, 12); // 100^(1/5)
   });
@@ -18,11 +18,11 @@ describe("Pogson's scale", () => {
     }
   });
 
-  test("strands against the brightness table of TRADE 3, relative to 0.75 mm", () => {
+  test("strands against the area law worked out by hand, relative to 0.75 mm", () => {
     const table: [number, number][] = [[0.25, 2.4], [0.5, 0.9], [1, -0.6], [1.5, -1.5], [2, -2.1], [3, -3]]; // prettier-ignore
     for (const [diameterMm, magnitude] of table)
       expect((renderedMilli(diameterMm) - renderedMilli(0.75)) / 1000).toBeCloseTo(magnitude, 1.01);
-    // TRADE 0 row 5: 0.5 -> 1.5 mm is 9 times the area, 2.4 mag.
+    // 0.5 -> 1.5 mm is 9 times the area, 2.4 mag.
     expect((renderedMilli(0.5) - renderedMilli(1.5)) / 1000).toBeCloseTo(2.5 * Math.log10(9), 2);
   });
 });

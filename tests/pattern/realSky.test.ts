@@ -15,7 +15,7 @@ beforeAll(async () => {
 describe("a real sky over 48 tiles with 1,650 strands", () => {
   test("keeps every hard rule and accounts for every star", () => expectHardRules(input, pattern));
 
-  test("goes as deep as star counts say: 4,968 to V 6 and 15,328 to V 7 over the whole sky (TRADE 4, [71])", () => {
+  test("goes as deep as star counts say: 4,968 to V 6 and 15,328 to V 7 over the whole sky (OEIS A053406)", () => {
     const { radiusMm, halfAngleDeg, anchorMm } = input.projection;
     const unit = radiusMm / Math.tan((halfAngleDeg * Math.PI) / 360);
     const step = 20;

@@ -241,7 +241,7 @@ describe("merging", () => {
     { hip: 9, xMm: 300 + apartMm, yMm: 300, magnitude: b },
   ];
 
-  test("two equal stars give 0.753 mag more (Pogson: 2.5 log10 2; TRADE 4)", () => {
+  test("two equal stars give 0.753 mag more (Pogson: 2.5 log10 2)", () => {
     const p = settle({ stars: pair(4, 4, 7.9) });
     const merged = p.holes.find((h) => h.star === 5)!;
     expect(merged.magnitude).toBeCloseTo(4 - 2.5 * Math.log10(2), 3);

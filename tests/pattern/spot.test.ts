@@ -77,7 +77,7 @@ describe("the nearest free usable point", () => {
       y: 50_000,
       movedUm: 0,
     });
-    // The middle of the tee at x = 600 mm: 2.5 mm half slack and 17 mm keep-out (TRADE 1b) to either side.
+    // The middle of the tee at x = 600 mm: 2.5 mm half slack and 17 mm keep-out to either side.
     const apart = distanceToUsable(room, 600_000, 300_000, 90_000);
     expect(apart).toBeGreaterThanOrEqual(19_500);
     expect(apart).toBeLessThanOrEqual(19_500 + ROUNDING_UM);

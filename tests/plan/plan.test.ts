@@ -100,7 +100,7 @@ describe("the demo", () => {
     expect(demo.pattern.byHand.map((r) => r.kept)).toEqual([true, true, true]);
   });
 
-  test("puts Vega where another astronomy library and DESIGN's formula put it", () => {
+  test("puts Vega where another astronomy library and the formula of DEVELOPERS.md put it", () => {
     // astronomy-engine (npm) for the apparent place; Vega J2000: 279.23474°, +38.78369° (Hipparcos)
     const { latDeg, lonDeg, elevationM } = demo.night.place;
     const date = new Date(demo.frame.instant.utcIso);

@@ -16,7 +16,7 @@ describe("cut ends", () => {
     const square = fixtureJob({ scene: { ends: "square" } });
     for (const light of strandLights(square, scatteredHoles(50))) expect(light.axis![2]).toBe(-1);
   });
-  test("snipped ends bend up to 10.6 degrees for a tilt of 20, all ways round (TRADE 3, end cut)", () => {
+  test("snipped ends bend up to 10.6 degrees for a tilt of 20, all ways round (Snell, n = 1.49)", () => {
     const lights = strandLights(job, scatteredHoles(5000));
     const bends = lights.map((l) => (Math.acos(Math.min(1, -l.axis![2])) * 180) / Math.PI);
     expect(Math.max(...bends)).toBeLessThan(10.65);
@@ -58,11 +58,11 @@ describe("twinkle", () => {
     // 288 cells less one: mean 287, standard deviation 24; 99.9 % at 367 (Wilson-Hilferty)
     expect(chi2).toBeLessThan(367);
   });
-  test("the Moon and planets stand steady (TRADE 4: planets hardly)", () => {
+  test("the Moon and planets stand steady", () => {
     const bodies = holes.slice(0, 500).map((h) => ({ ...h, kind: "planet" as const }));
     expect(strandLights(job, bodies).every((l) => l.channel === -1)).toBe(true);
   });
-  test("fades run at 0.1 to 1 Hz (TRADE 4), well under 3 Hz (TRADE 2), and repeat with the wheel", () => {
+  test("fades run at 0.1 to 1 Hz (common practice, no source), well under 3 Hz (WCAG 2.2, 2.3.1), and repeat with the wheel", () => {
     const wheel = makeWheel(job);
     for (const lobes of wheel.lobes) {
       expect(lobes / wheel.turnS).toBeGreaterThanOrEqual(0.1);

@@ -15,7 +15,7 @@ import { fifthRoot, pow10, smoothstep } from "../../src/scene/exact.ts";
 /** Relative error of pow10: its exponent is rounded to 2^-24. */
 const POW10_TOLERANCE = 1e-7;
 
-describe("brightness by area (TRADE 3, brightness vs diameter relative to 0.75 mm)", () => {
+describe("brightness by area (relative to 0.75 mm, worked out by hand)", () => {
   test.each([
     [0.25, 0.11, 2.4],
     [0.5, 0.44, 0.9],
@@ -27,14 +27,14 @@ describe("brightness by area (TRADE 3, brightness vs diameter relative to 0.75 m
     expect(areaLight(diameterMm)).toBeCloseTo(light, light < 1 ? 2 : 1);
     expect(magnitudesBelow(areaLight(diameterMm))).toBeCloseTo(magnitudes, 1);
   });
-  test("0.5 to 1.5 mm is nine times, 2.4 mag (TRADE 0 row 5)", () => {
+  test("0.5 to 1.5 mm is nine times, 2.4 mag", () => {
     expect(areaLight(1.5) / areaLight(0.5)).toBeCloseTo(9, 12);
     expect(magnitudesBelow(areaLight(0.5) / areaLight(1.5))).toBeCloseTo(2.386, 3);
   });
 });
 
 describe("loss by length", () => {
-  test("4 dB are exactly one magnitude of Pogson's scale (TRADE 0 row 4)", () => {
+  test("4 dB are exactly one magnitude of Pogson's scale", () => {
     expect(magnitudesBelow(transmission(20, 0.2))).toBeCloseTo(1, 6);
     expect(transmission(20, 0.2)).toBeCloseTo(starLight(1), 8);
   });
@@ -44,18 +44,18 @@ describe("loss by length", () => {
     [8, 0.69],
     [10, 0.63],
     [15, 0.5],
-  ])("0.2 dB/m over %i m leaves %f (TRADE 3, light left)", (lengthM, left) => {
+  ])("0.2 dB/m over %i m leaves %f (10^(-dB/10))", (lengthM, left) => {
     expect(transmission(lengthM, 0.2)).toBeCloseTo(left, 2);
   });
   test.each([
     [5, 0.67],
     [10, 0.45],
-  ])("0.35 dB/m over %i m leaves %f (TRADE 3)", (lengthM, left) => {
+  ])("0.35 dB/m over %i m leaves %f (10^(-dB/10))", (lengthM, left) => {
     expect(transmission(lengthM, 0.35)).toBeCloseTo(left, 2);
   });
 });
 
-describe("the cone (TRADE 3: NA 0.5 is 30 degrees half; r = h tan 30)", () => {
+describe("the cone (IEC 60793-2-40: NA 0.5 is 30 degrees half; r = h tan 30)", () => {
   const square = END_CUTS.square;
   const at = (radiusM: number, heightM: number): number =>
     coneLight(heightM / Math.hypot(radiusM, heightM), 0.5, square);
@@ -96,7 +96,7 @@ test("Pogson: five magnitudes are a factor of 100 (Pogson 1856)", () => {
   expect(starLight(0) / starLight(1)).toBeCloseTo(2.512, 3);
 });
 
-describe("acuity (TRADE 4: 1 arcminute, 0.29 mm per metre)", () => {
+describe("acuity (FACTS.acuityArcmin: 1 arcminute, 0.29 mm per metre)", () => {
   test("0.29 mm at a metre", () => expect(acuityMm(1000)).toBeCloseTo(0.29, 2));
   test.each([
     [0.75, 1.3],

@@ -72,7 +72,7 @@ describe("brightness on the screen", () => {
     const sums = ring.map((h) => glow(scene, frame, bare, h.xMm, h.yMm).sum);
     for (let i = 1; i < sums.length; i++) expect(sums[i]!).toBeGreaterThan(1.15 * sums[i - 1]!);
   });
-  test("at full light 1 and 1.5 mm peak alike, dimmed they differ (TRADE 4, field comment)", () => {
+  test("at full light 1 and 1.5 mm peak alike, dimmed they differ", () => {
     const peaks = (dimmer: number): [number, number] => {
       const frame = renderScene(scene, { dimmer });
       const [, , one, oneAndHalf] = ring.map((h) => glow(scene, frame, bare, h.xMm, h.yMm).peak);

@@ -44,7 +44,7 @@ describe("colour of stars", () => {
     [0.65, 5780],
     [1.0, 4740],
     [1.5, 3790],
-  ])("B-V %f is %i K (Ballesteros 2012, as in TRADE 4)", (bv, kelvin) => {
+  ])("B-V %f is %i K (Ballesteros 2012, arXiv:1201.1809)", (bv, kelvin) => {
     expect(Math.abs(temperatureK(bv) / kelvin - 1)).toBeLessThan(0.005);
   });
   test("6504 K is near the white of sRGB (D65), cool is red, hot is blue", () => {

@@ -6,7 +6,7 @@ import { PAPERS, paperByName } from "../../src/sheets/papers.ts";
 import { placeLabels, type LabelWish } from "../../src/drawing/labels.ts";
 import { markStyles, reachMm } from "../../src/sheets/marks.ts";
 
-/** A tile full of holes up to its keep-out of 17 mm (TRADE 1b), every 8 mm. */
+/** A tile full of holes up to its keep-out of 17 mm, every 8 mm. */
 function fullTile(width: number, height: number): PointMm[] {
   const points: PointMm[] = [];
   for (let x = 17; x <= width - 17; x += 8) for (let y = 17; y <= height - 17; y += 8) points.push([x, y]);
@@ -37,7 +37,7 @@ function checkCover(pages: Page[], points: PointMm[]): void {
 }
 
 describe("pages of a tile", () => {
-  // TRADE 6, "Sheets per 24x24 or 600 tile", worked out there for a regular grid of whole pages.
+  // Worked out by hand for a regular grid of whole pages.
   it.each([
     ["A4", 12],
     ["Letter", 12],
@@ -59,7 +59,7 @@ describe("pages of a tile", () => {
     expect(pages.length).toBeGreaterThanOrEqual((569 * 569) / inked);
   });
 
-  it("the 24 in roll takes a 24 in tile's punchable area on one length, though not its outline (TRADE 6)", () => {
+  it("the 24 in roll takes a 24 in tile's punchable area on one length, though not its outline", () => {
     const points = fullTile(603.25, 603.25);
     const [page, ...more] = layPages(points, [603.25, 603.25], paperByName("Roll 24 in"));
     expect(more).toEqual([]);

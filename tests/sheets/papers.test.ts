@@ -26,7 +26,7 @@ describe("paper sizes", () => {
     }
   });
 
-  it("ARCH sizes are multiples of a 9 x 12 in sheet; E1 is 30 x 42 in (TRADE 6, from memory)", () => {
+  it("ARCH sizes are multiples of a 9 x 12 in sheet; E1 is 30 x 42 in (from memory)", () => {
     const inches = (name: string) => {
       const { widthMm, heightMm } = paperByName(name);
       return [widthMm / 25.4, heightMm! / 25.4].map((side) => Math.round(side * 1e6) / 1e6);

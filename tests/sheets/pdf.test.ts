@@ -9,7 +9,7 @@ import { fixturePlan, fonts } from "./fixture.ts";
 import { barsOf, readPdf, withFile } from "./readPdf.ts";
 import { pdfOf, understand, worstMatch, type Understood } from "./understand.ts";
 
-/** DESIGN.md, "Numbers to hold": hole on the printed page against holes.csv. */
+/** DEVELOPERS.md, "Numbers to hold": hole on the printed page against holes.csv. */
 const HOLE_TOLERANCE_MM = 0.05;
 
 describe.each(["A4", "ANSI D", "Roll 24 in"])("the printed pack on %s, read by mutool", (paper) => {

@@ -22,7 +22,7 @@ describe("holes.csv", () => {
   const csv = holesCsv(plan, (hole) => (hole.tile === "A1" ? "engine, left" : ""));
   const rows = readCsv(csv);
 
-  it("has the columns of DESIGN.md in their order, CRLF after every record (RFC 4180)", () => {
+  it("has the columns of DEVELOPERS.md in their order, CRLF after every record (RFC 4180)", () => {
     expect(csv.split("\r\n")[0]).toBe(
       "hole,tile,kind,star,name,magnitude,true_x_mm,true_y_mm,x_mm,y_mm,tile_x_mm,tile_y_mm,diameter_mm,engine",
     );

@@ -61,7 +61,7 @@ describe("star table", () => {
     }
   });
 
-  // Published counts: OEIS A053406, "stars brighter than visual magnitude" from a Hipparcos list (TRADE.md 4).
+  // Published counts: OEIS A053406, "stars brighter than visual magnitude" from a Hipparcos list.
   // Down to 3 they must agree exactly. Below, that list of 117,129 stars lacks 0.9 % of the 118,217 here, so
   // ours may exceed it by up to 1 % and must never fall short.
   test.each([

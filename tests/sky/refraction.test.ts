@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { Refraction } from "astronomy-engine";
-import { airMass, airMassPickering, EXTINCTION_MAG, extinctionMilli } from "../../src/sky/extinction.ts";
+import { airMass, airMassPickering, extinctionMilli } from "../../src/sky/extinction.ts";
+import { FACTS } from "../../src/trade/facts.ts";
 import { horizontalDirection } from "../../src/sky/linear.ts";
 import { refract, refractionArcmin, unrefract } from "../../src/sky/refraction.ts";
 import { altitudeDegOf } from "../../src/sky/trig.ts";
@@ -48,7 +49,7 @@ describe("refraction", () => {
 
 describe("extinction", () => {
   it("has the air masses of the tables", () => {
-    // Source: TRADE.md 4 (computed from Kasten and Young 1989): altitude 30: 1.99, 20: 2.90, 10: 5.6, 5: 10.3.
+    // Source: Kasten and Young, Applied Optics 28 (1989) 4735, their formula worked out by hand: altitude 30: 1.99, 20: 2.90, 10: 5.6, 5: 10.3.
     expect(airMass(30)).toBeCloseTo(1.99, 2);
     expect(airMass(20)).toBeCloseTo(2.9, 2);
     expect(airMass(10)).toBeCloseTo(5.6, 1);
@@ -59,7 +60,7 @@ describe("extinction", () => {
   });
 
   it("agrees with Pickering's air mass above 5 degrees", () => {
-    // Source: Pickering 2002, DIO 12, as given in TRADE.md 4; its horizon is 38.7.
+    // Source: Pickering 2002, DIO 12, from memory; its horizon is 38.7.
     for (let altitude = 5; altitude <= 90; altitude += 2.5) {
       expect(Math.abs(airMass(altitude) / airMassPickering(altitude) - 1)).toBeLessThan(0.01);
     }
@@ -67,7 +68,7 @@ describe("extinction", () => {
   });
 
   it("dims as Green's table for sea level", () => {
-    // Source: TRADE.md 4 (ICQ, Green): 60 degrees from the zenith 0.56, 80: 1.59, 85: 2.91 magnitudes.
+    // Source: Green's table (icq.eps.harvard.edu/ICQExtinct.html): 60 degrees from the zenith 0.56, 80: 1.59, 85: 2.91 magnitudes.
     // Green's own air mass formula (Rozenberg's) lies a little above Kasten and Young's near the horizon.
     const dimming = (zenithDistance: number) =>
       extinctionMilli(horizontalDirection(0, 90 - zenithDistance)[2]) / 1000;
@@ -78,7 +79,7 @@ describe("extinction", () => {
 
   it("by its table is within two thousandths of the formula above 1 degree", () => {
     for (let altitude = 1; altitude <= 90; altitude += 0.173) {
-      const exact = 1000 * EXTINCTION_MAG * airMass(altitude);
+      const exact = 1000 * FACTS.extinctionMag.value * airMass(altitude);
       expect(Math.abs(extinctionMilli(horizontalDirection(0, altitude)[2]) - exact)).toBeLessThan(2);
     }
   });

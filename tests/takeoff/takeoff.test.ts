@@ -15,7 +15,7 @@ function takeoff(section: NonNullable<RoomSpec["takeoff"]> = {}, facts: Partial<
 }
 
 describe("weights", () => {
-  test("strand, TRADE 1c (density 1.19): 0.5 mm 0.23; 0.75 mm 0.53; 1 mm 0.94; 1.5 mm 2.1; 3 mm 8.4 g/m", () => {
+  test("strand, by FACTS.pmmaGPerCm3 (density 1.19): 0.5 mm 0.23; 0.75 mm 0.53; 1 mm 0.94; 1.5 mm 2.1; 3 mm 8.4 g/m", () => {
     for (const [d, grams, digits] of [
       [0.5, 0.23, 2],
       [0.75, 0.53, 2],
@@ -36,7 +36,7 @@ describe("weights", () => {
     ]);
   });
 
-  test("what is added to a tile of 24 in lies in TRADE's 0.3 to 0.55 kg/m2 with velvet of 0.2 kg/m2", () => {
+  test("what is added to a tile of 24 in lies in 0.3 to 0.55 kg/m2 with velvet of 0.2 kg/m2", () => {
     const { weights } = takeoff({ fabric: { kgPerM2: 0.2 } });
     for (const tile of weights.filter(({ areaM2 }) => areaM2 > 0.3)) {
       expect(tile.addedKgPerM2).toBeGreaterThanOrEqual(0.3);
@@ -68,7 +68,7 @@ describe("weights", () => {
   });
 });
 
-describe("hours from rates (TRADE 5, common practice, no source)", () => {
+describe("hours from rates (common practice, no source)", () => {
   test("by hand for 50 strands on 20 tiles, one person", () => {
     const { hours } = takeoff({ people: 1 }, { tails: 2, engines: 1 });
     const of = (name: string) => hours.tasks.find((task) => task.name === name)!.personH;
@@ -91,7 +91,7 @@ describe("hours from rates (TRADE 5, common practice, no source)", () => {
     expect(wrap(two) / wrap(one)).toBeCloseTo((2 / 9) * 5, 2);
   });
 
-  test("a whole job of 986 strands comes out near TRADE's 25 strands an hour all-in (20 to 30)", () => {
+  test("a whole job of 986 strands comes out near 25 strands an hour all-in (20 to 30)", () => {
     const strands = Array.from({ length: 986 }, () => ({
       tile: "D1",
       diameterMm: 0.75,

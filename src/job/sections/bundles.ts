@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { label, nonNegativeMm, pointMm, positiveMm } from "./common.ts";
 import { ENGINE_DEFAULTS } from "./engineDefaults.ts";
+import { FACTS } from "../../trade/facts.ts";
 
 /** Engines are called by one or two capitals, short enough for a tag: A, B, ... AA. */
 export const engineLetter = z.string().regex(/^[A-Z]{1,2}$/, "one or two capital letters");
@@ -8,7 +9,7 @@ export const engineLetter = z.string().regex(/^[A-Z]{1,2}$/, "one or two capital
 const metres = z.number().min(0).max(100);
 const diameterMm = z.number().min(0.1).max(10);
 
-/** Where an engine stands. Plug-and-cord engines may not stand above the ceiling (TRADE 0 row 8). */
+/** Where an engine stands. Plug-and-cord engines may not stand above the ceiling (NEC 400.12). */
 export const ENGINE_PLACES = ["cabinet", "closet", "rack", "hard-wired above the ceiling"] as const;
 
 export const engineSchema = z.looseObject({
@@ -63,20 +64,20 @@ export const bundlesSchema = z.looseObject({
   obstacles: z.array(voidObstacleSchema).max(200).default([]),
   /** How far the building reaches on the plan; null = the room and a cabinet's depth round it. */
   buildingMm: z.array(pointMm).min(3).max(200).nullable().default(null),
-  /** Height of the bundle runs above the back of the tiles (common practice, no source). */
-  riseM: metres.default(0.3),
-  /** So that a tile can come down with its tail on: 0.3-0.6 m (TRADE 5, common practice). */
-  tileSlackM: metres.default(0.6),
-  /** For each end of a strand (TRADE 5, common practice). */
-  endAllowanceM: metres.default(0.1),
-  /** Smallest bend radius over strand diameter: 20 (TRADE 3). */
-  bendFactor: z.number().min(5).max(100).default(20),
-  /** Share of the port that hand packing fills: 0.75 (TRADE 3). */
-  portFill: z.number().min(0.1).max(0.9).default(0.75),
-  /** Lengths that strands from reels are cut to (2 to 5 m: TRADE 5, common practice; longer ones ours). */
+  /** Height of the bundle runs above the back of the tiles. */
+  riseM: metres.default(FACTS.riseM.value),
+  /** So that a tile can come down with its tail on. */
+  tileSlackM: metres.default(FACTS.tileSlackM.value),
+  /** For each end of a strand. */
+  endAllowanceM: metres.default(FACTS.endAllowanceM.value),
+  /** Smallest bend radius over strand diameter. */
+  bendFactor: z.number().min(5).max(100).default(FACTS.bendFactor.value),
+  /** Share of the port that hand packing fills. */
+  portFill: z.number().min(0.1).max(0.9).default(FACTS.portFill.value),
+  /** Lengths that strands from reels are cut to (2 to 5 m: common practice, no source; longer ones ours). */
   cutLengthsM: z.array(z.number().positive().max(100)).min(1).max(40).default([2, 3, 4, 5, 6, 8, 10, 12]),
-  /** Runs are hung from supports of their own this far apart (common practice, no source). */
-  supportEveryM: z.number().positive().max(10).default(1.2),
+  /** Runs are hung from supports of their own this far apart. */
+  supportEveryM: z.number().positive().max(10).default(FACTS.supportEveryM.value),
   /** What a second tail on a tile, and a border between two engines, weigh against metres of strand. Ours. */
   splitCostM: metres.default(20),
   borderCostM: metres.default(1),

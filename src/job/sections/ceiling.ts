@@ -1,7 +1,8 @@
 import { z } from "zod";
 import { label, nonNegativeMm, pointMm, positiveMm } from "./common.ts";
+import { FACTS } from "../../trade/facts.ts";
 
-/** Kinds of thing on a ceiling that a strand must keep away from. Clearances are shop rules: TRADE facts name no code value. */
+/** Kinds of thing on a ceiling that a strand must keep away from. Clearances are shop rules, no code values. */
 export const NO_GO_KINDS = [
   "sprinkler",
   "smoke-detector",
@@ -61,13 +62,13 @@ export const gridSchema = z.looseObject({
   moduleMm: z.tuple([positiveMm, positiveMm]),
   /** A tee crossing on the plan, or "balanced": opposite borders equal and more than half a tile. */
   originMm: z.union([pointMm, z.literal("balanced")]).default("balanced"),
-  teeFaceMm: positiveMm.default(24),
+  teeFaceMm: positiveMm.default(FACTS.wideTeeMm.value),
   /** Real size of a full tile as measured. Default: module less 6.35 mm (inch modules) or 5 mm (metric). */
   tileMm: z.tuple([positiveMm, positiveMm]).optional(),
-  thicknessMm: positiveMm.default(16),
+  thicknessMm: positiveMm.default(FACTS.thicknessMm.value),
   /** Face of the wall angle a border tile rests on. */
-  wallAngleMm: nonNegativeMm.default(22),
-  /** No hole nearer than this to the tile's edge. Default: half the tee face + 5 mm (TRADE 1b). */
+  wallAngleMm: nonNegativeMm.default(FACTS.wallAngleMm.value),
+  /** No hole nearer than this to the tile's edge. Default: half the tee face + 5 mm. */
   edgeKeepOutMm: nonNegativeMm.optional(),
 });
 

@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { label, nonNegativeMm, pointMm } from "./common.ts";
+import { FACTS } from "../../trade/facts.ts";
 
 export const strandsSchema = z.looseObject({
   stock: z
@@ -9,9 +10,9 @@ export const strandsSchema = z.looseObject({
   /** Strands to use; null = all in stock. */
   use: z.int().min(1).max(200_000).nullable().default(null),
   /** Light lost along a strand. */
-  lossDbPerM: z.number().min(0).max(5).default(0.2),
+  lossDbPerM: z.number().min(0).max(5).default(FACTS.lossDbPerM.value),
   /** Numerical aperture: sets the half-angle of the light cone, asin(NA). */
-  numericalAperture: z.number().min(0.1).max(0.9).default(0.5),
+  numericalAperture: z.number().min(0.1).max(0.9).default(FACTS.numericalAperture.value),
 });
 
 /** A star of the sky by its number in the catalogue (Hipparcos, or 1,000,000 + HD where it has none), or a body by name. */
@@ -40,8 +41,8 @@ export const patternSchema = z.looseObject({
     .min(0)
     .max(2 ** 31 - 1)
     .default(1),
-  /** Smallest distance between holes (TRADE 4: nearer than 6-8 mm tears fabric and reads as one). */
-  spacingMm: z.number().min(2).max(200).default(8),
+  /** Smallest distance between holes. */
+  spacingMm: z.number().min(2).max(200).default(FACTS.spacingMm.value),
   /** How far a star may be moved: faint ones, and bright (V <= 3) or figure-making ones. */
   reachMm: nonNegativeMm.default(25),
   brightReachMm: nonNegativeMm.default(90),

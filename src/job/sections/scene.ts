@@ -1,13 +1,14 @@
 import { z } from "zod";
 import { label, pointMm, positiveMm } from "./common.ts";
+import { FACTS } from "../../trade/facts.ts";
 
 /** Somebody in the room, looking at the ceiling. */
 export const seatSchema = z.looseObject({
   name: label.default(""),
   /** Where the person sits or stands, on the plan. */
   atMm: pointMm,
-  /** Eye above the floor: about 1200 seated, 1600 standing (common practice, no source). */
-  eyeMm: positiveMm.default(1200),
+  /** Eye above the floor. */
+  eyeMm: positiveMm.default(FACTS.seatedEyeMm.value),
   /** The spot of the ceiling in the middle of the view. Default: where the ceiling fills the picture. */
   lookAtMm: pointMm.optional(),
   /** Width of the view. */
@@ -18,18 +19,18 @@ export type SeatEntry = z.output<typeof seatSchema>;
 export const sceneSchema = z.looseObject({
   /** Places to judge the sky from. None = three of our own: middle, a wall, a corner. */
   seats: z.array(seatSchema).max(40).default([]),
-  /** Light of the engines, 0 to 1. Sizes tell best when dimmed (TRADE 4). */
-  dimmer: z.number().min(0).max(1).default(0.5),
+  /** Light of the engines, 0 to 1. */
+  dimmer: z.number().min(0).max(1).default(FACTS.dimmer.value),
   /** Colour each star by its B-V, as separate engines or filters would; one port gives one colour. */
   tint: z.boolean().default(false),
   /** How strand ends were cut: square and flush-cut clean, or snipped roughly, at chance angles. */
   ends: z.enum(["square", "snipped"]).default("snipped"),
-  /** Strand length taken where no bundle tells it (common practice, no source). */
-  lengthM: z.number().min(0).max(100).default(4),
+  /** Strand length taken where no bundle tells it. */
+  lengthM: z.number().min(0).max(100).default(FACTS.usualStrandM.value),
   twinkle: z
     .looseObject({
-      /** Part of the strands that fade; calm ceilings keep to 0.1-0.3 (TRADE 4, common practice). */
-      share: z.number().min(0).max(1).default(0.2),
+      /** Part of the strands that fade. */
+      share: z.number().min(0).max(1).default(FACTS.twinkleShare.value),
       /** Channels, or tracks of the wheel: strands of one channel fade together. */
       channels: z.int().min(1).max(24).default(6),
       /** One turn of the wheel; every fade repeats after it. */

@@ -1,7 +1,8 @@
 import { z } from "zod";
+import { COMMON_PRACTICE } from "../../trade/fact.ts";
+import { FACTS } from "../../trade/facts.ts";
 import { label, nonNegativeMm, positiveMm } from "./common.ts";
 
-const CP = "common practice, no source";
 const kgPerM2 = z.number().min(0).max(100);
 const share = z.number().min(0).max(1);
 const money = z.number().min(0).max(1e9);
@@ -10,51 +11,50 @@ const rate = z.number().min(0).max(10_000);
 
 const fabricSchema = z.looseObject({
   name: label.default(""),
-  /** 1372 (54 in), 1473 (58 in), 1524 (60 in), 1400, 1500 mm are usual (TRADE 5). */
-  rollWidthMm: positiveMm.default(1524),
-  /** Taken off the roll's width (TRADE 5, common practice). */
-  selvedgeMm: nonNegativeMm.default(25),
-  /** On the back, each side; the blank is tile + 2 x (thickness + wrap) (TRADE 5). */
-  wrapMm: nonNegativeMm.default(50),
+  rollWidthMm: positiveMm.default(FACTS.rollWidthMm.value),
+  /** Taken off the roll's width. */
+  selvedgeMm: nonNegativeMm.default(FACTS.selvedgeMm.value),
+  /** On the back, each side; the blank is tile + 2 x (thickness + wrap). */
+  wrapMm: nonNegativeMm.default(FACTS.wrapMm.value),
   /** Which way on the plan the pile runs; it lies along the roll, and no blank is ever turned. */
   pile: z.enum(["up the plan", "across the plan"]).default("up the plan"),
-  /** Bought on top of the cut plan: 10 % tidy, 15 % with border tiles (TRADE 5, common practice). */
-  waste: share.default(0.1),
-  /** Upholstered blanks of the same roll, kept for service: 2-4 (TRADE 1c and 5). */
-  spareBlanks: z.int().min(0).max(100).default(2),
-  kgPerM2: kgPerM2.default(0.28),
+  /** Bought on top of the cut plan. */
+  waste: share.default(FACTS.fabricWaste.value),
+  /** Upholstered blanks of the same roll, kept for service. */
+  spareBlanks: z.int().min(0).max(100).default(FACTS.spareBlanks.value),
+  kgPerM2: kgPerM2.default(FACTS.fabricKgPerM2.value),
 });
 
 const gridLoadSchema = z.looseObject({
   /** Duty of the main runners, ASTM C635: 7.4, 17.9 or 23.8 kg/m on a span of 4 ft; "unknown" asks. */
   loadClass: z.enum(["unknown", "light", "intermediate", "heavy"]).default("unknown"),
-  mainSpacingMm: positiveMm.default(1219.2),
-  /** The tile as it was: mineral fibre 3-6.5 (TRADE 1c, from memory: weigh one). */
-  tileKgPerM2: kgPerM2.default(4.5),
-  adhesiveKgPerM2: kgPerM2.default(0.075),
+  mainSpacingMm: positiveMm.default(FACTS.mainSpacingMm.value),
+  /** The tile as it was. */
+  tileKgPerM2: kgPerM2.default(FACTS.tileKgPerM2.value),
+  adhesiveKgPerM2: kgPerM2.default(FACTS.adhesiveKgPerM2.value),
 });
 
-/** TRADE 5, "Labour thumb rates": all common practice, no source; the user's own take their place. */
+/** The user's own take the place of ours. */
 const ratesSchema = z.looseObject({
-  surveyH: rate.default(3),
-  takeDownTilesPerH: rate.default(25),
-  cleanTilesPerH: rate.default(15),
+  surveyH: rate.default(FACTS.surveyH.value),
+  takeDownTilesPerH: rate.default(FACTS.takeDownTilesPerH.value),
+  cleanTilesPerH: rate.default(FACTS.cleanTilesPerH.value),
   /** 24 x 24 in tiles; twice the area counts as two. */
-  wrapTilesPerH: rate.default(5),
-  wrapTilesPerHTwo: rate.default(9),
-  templateMinPerTile: rate.default(10),
-  pokeHolesPerH: rate.default(90),
-  threadStrandsPerH: rate.default(80),
-  glueDotsPerH: rate.default(150),
-  labelMinPerTile: rate.default(12.5),
-  portH: rate.default(1.5),
-  portSPerStrand: rate.default(15),
-  rehangTilesPerH: rate.default(10),
-  snipEndsPerH: rate.default(300),
-  darkTestH: rate.default(3),
+  wrapTilesPerH: rate.default(FACTS.wrapTilesPerH.value),
+  wrapTilesPerHTwo: rate.default(FACTS.wrapTilesPerHTwo.value),
+  templateMinPerTile: rate.default(FACTS.templateMinPerTile.value),
+  pokeHolesPerH: rate.default(FACTS.pokeHolesPerH.value),
+  threadStrandsPerH: rate.default(FACTS.threadStrandsPerH.value),
+  glueDotsPerH: rate.default(FACTS.glueDotsPerH.value),
+  labelMinPerTile: rate.default(FACTS.labelMinPerTile.value),
+  portH: rate.default(FACTS.portH.value),
+  portSPerStrand: rate.default(FACTS.portSPerStrand.value),
+  rehangTilesPerH: rate.default(FACTS.rehangTilesPerH.value),
+  snipEndsPerH: rate.default(FACTS.snipEndsPerH.value),
+  darkTestH: rate.default(FACTS.darkTestH.value),
   /** Strands gone back to after the dark test. */
-  revisited: share.default(0.05),
-  source: label.default(CP),
+  revisited: share.default(FACTS.revisited.value),
+  source: label.default(COMMON_PRACTICE),
 });
 
 const pricesSchema = z.looseObject({
@@ -92,17 +92,17 @@ export const takeoffSchema = z.looseObject({
   people: z.union([z.literal(1), z.literal(2)]).default(2),
   fabric: fabricSchema.prefault({}),
   grid: gridLoadSchema.prefault({}),
-  /** Finished tile that one can of spray does: 2-3 m2 (TRADE 5, common practice). */
-  sprayM2PerCan: z.number().positive().max(100).default(2.5),
-  /** Strands for a stick of 11 x 100 mm, tie-down dots counted in (TRADE 5). */
-  strandsPerGlueStick: z.number().positive().max(10_000).default(50),
-  /** Only a frame or a hard back holds staples; mineral tiles are glued (TRADE 5). */
+  /** Finished tile that one can of spray does. */
+  sprayM2PerCan: z.number().positive().max(100).default(FACTS.sprayM2PerCan.value),
+  /** Strands for a stick of 11 x 100 mm, tie-down dots counted in. */
+  strandsPerGlueStick: z.number().positive().max(10_000).default(FACTS.strandsPerGlueStick.value),
+  /** Only a frame or a hard back holds staples; mineral tiles are glued. */
   frame: z.boolean().default(false),
-  stapleSpacingMm: positiveMm.default(38),
-  /** Strand lost to ends, trimming and breaks: 10-15 % (TRADE 5, common practice). */
-  strandWaste: share.default(0.12),
-  /** Left coiled and labelled behind each tile: 1-2 (TRADE 5, common practice). */
-  spareStrandsPerTile: z.int().min(0).max(50).default(1),
+  stapleSpacingMm: positiveMm.default(FACTS.stapleSpacingMm.value),
+  /** Strand lost to ends, trimming and breaks. */
+  strandWaste: share.default(FACTS.strandWaste.value),
+  /** Left coiled and labelled behind each tile. */
+  spareStrandsPerTile: z.int().min(0).max(50).default(FACTS.spareStrandsPerTile.value),
   rates: ratesSchema.prefault({}),
   prices: pricesSchema.prefault({}),
 });

@@ -8,6 +8,7 @@ import { PackDocument, TICK, type PackPage } from "./document.ts";
 import { questionsBlock } from "./questions.ts";
 import { portsSection, routesSection, schedulesSection, sheetsIndexSection } from "./schedule.ts";
 import { darkTestSection, installSection } from "./site.ts";
+import { sourcesSection } from "./sources.ts";
 import { cautionsSection, registerSection, surveySection } from "./survey.ts";
 
 /** Everything that rides in the van, in the order of the work. */
@@ -34,6 +35,7 @@ export function vanPack(
   }
   installSection(doc, bundles);
   darkTestSection(doc, bundles);
+  sourcesSection(doc);
   return doc.finish();
 }
 
@@ -79,6 +81,7 @@ function jobSection(doc: PackDocument, bundles: Bundles, takeoff: Takeoff): void
     "Index of template sheets, bench list: one tile after the other.",
     "Route plan, bundle schedule, common ends: for the runs and ports.",
     "Install list and dark-test list: on site, tile by tile.",
+    "Where the numbers come from: the source of each, or that there is none.",
   ])
     doc.write(`\u2022 ${words}`);
 }

@@ -14,7 +14,7 @@ beforeAll(async () => {
 });
 afterAll(() => at.close());
 
-/** DESIGN.md, "Numbers to hold": a hole on the printed page against holes.csv. */
+/** DEVELOPERS.md, "Numbers to hold": a hole on the printed page against holes.csv. */
 const MARK_TOLERANCE_MM = 0.05;
 
 const enter = async (page: Page, label: string | RegExp, text: string): Promise<void> => {

@@ -29,7 +29,7 @@ const near = (a: readonly number[], b: readonly number[], by = 1e-6): void => {
 };
 
 describe("the drawing's camera", () => {
-  test("from above +X is right and +Y is up; looking up +X is left (TRADE 1d)", () => {
+  test("from above +X is right and +Y is up; looking up +X is left", () => {
     const at = (c: Camera, p: [number, number]): PointPx => toScreen(c, p);
     expect(at(camera, [2100, 1500])).toEqual([410, 300]);
     expect(at(camera, [2000, 1600])).toEqual([400, 290]);
@@ -75,7 +75,7 @@ describe("the drawing's camera", () => {
 });
 
 describe("the compass on the drawing", () => {
-  test("with north up, east is right from above and left looking up (TRADE 0, row 2)", () => {
+  test("with north up, east is right from above and left looking up", () => {
     near(bearingOnScreen(0, 0, "back"), [0, -1]);
     near(bearingOnScreen(90, 0, "back"), [1, 0]);
     near(bearingOnScreen(90, 0, "face"), [-1, 0]);

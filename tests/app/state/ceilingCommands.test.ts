@@ -36,12 +36,12 @@ const wide = (job: Job, id: string): Job => {
 };
 
 describe("the grid", () => {
-  test("an opening of 576 mm in a 600 module is a 24 mm tee (TRADE 1b, row 3)", () => {
+  test("an opening of 576 mm in a 600 module is a 24 mm tee", () => {
     const job = setOpening(wide(bareRoom(), "600x600"), 576).job;
     expect(job.ceiling.grid.teeFaceMm).toBe(24);
   });
 
-  test("23 1/16 in of opening in a 24 in module is a 15/16 in tee (TRADE 1b, row 1)", () => {
+  test("23 1/16 in of opening in a 24 in module is a 15/16 in tee", () => {
     const job = setOpening(wide(bareRoom(), "24x24in"), (23 + 1 / 16) * 25.4).job;
     expect(job.ceiling.grid.teeFaceMm).toBeCloseTo((15 / 16) * 25.4, 3);
   });

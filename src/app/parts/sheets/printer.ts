@@ -1,9 +1,10 @@
 import { JobFaults } from "../../../job/faults.ts";
 import { parseLength } from "../../../job/units.ts";
 import { BAR_MM, BAR_TOLERANCE_MM } from "../../../sheets/bars.ts";
+import { FACTS } from "../../../trade/facts.ts";
 
-/** Beyond this a page has been scaled by a print dialog rather than by the printer (TRADE 6: "fit" takes 2 to 6 %). */
-export const PLAUSIBLE_SHARE = 0.02;
+/** Beyond this a page has been scaled by a print dialog rather than by the printer. */
+export const PLAUSIBLE_SHARE = FACTS.fittedShare.value;
 /** A full tile, to say what an error comes to. */
 const TILE_MM = 600;
 

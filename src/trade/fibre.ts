@@ -1,0 +1,86 @@
+import { COMMON_PRACTICE, FROM_MEMORY, type Fact } from "./fact.ts";
+
+/** PMMA strands, and the ports they are packed into. */
+export const FIBRE_FACTS = {
+  pmmaIndex: { what: "Refractive index of PMMA", value: 1.49, unit: "", source: FROM_MEMORY },
+  pmmaGPerCm3: { what: "Density of PMMA", value: 1.19, unit: "g/cm3", source: FROM_MEMORY },
+  numericalAperture: {
+    what: "Numerical aperture: light leaves within 30\u00B0 of the strand's axis",
+    value: 0.5,
+    unit: "",
+    range: [0.46, 0.58],
+    source: "IEC 60793-2-40, categories A4a to A4c",
+    key: "strands.numericalAperture",
+  },
+  lossDbPerM: {
+    what: "Light lost along a strand",
+    value: 0.2,
+    unit: "dB/m",
+    range: [0.15, 0.4],
+    source: `IEC 60793-2-40 (0.4 at most, at 650 nm); decorative strand: ${FROM_MEMORY}`,
+    key: "strands.lossDbPerM",
+  },
+  dbPerMag: {
+    what: "One magnitude is exactly",
+    value: 4,
+    unit: "dB",
+    source: "Pogson's scale (1856): 5 magnitudes are a factor of 100, 20 dB",
+  },
+  figureLossMag: {
+    what: "Within a constellation, strands that lose so much more than others show",
+    value: 0.25,
+    unit: "mag",
+    source: "worked out: 5 m more of strand at 0.2 dB/m",
+  },
+  colourDriftM: {
+    what: "Neighbours differing by so much in length differ in colour",
+    value: 4,
+    unit: "m",
+    range: [3, 5],
+    source: COMMON_PRACTICE,
+  },
+  bendFactor: {
+    what: "Smallest bend radius over the diameter of the strand",
+    value: 20,
+    unit: "",
+    range: [10, 25],
+    source: FROM_MEMORY,
+    key: "bundles.bendFactor",
+  },
+  portFill: {
+    what: "Share of a port that hand packing fills; perfect packing reaches 0.907",
+    value: 0.75,
+    unit: "share",
+    source: COMMON_PRACTICE,
+    key: "bundles.portFill",
+  },
+  portDiameterMm: {
+    what: "Inner diameter of a light engine's port: 20 and 30 mm are usual",
+    value: 30,
+    unit: "mm",
+    range: [20, 30],
+    source: COMMON_PRACTICE,
+    key: "bundles.engines[].portDiameterMm",
+  },
+  portStrands: {
+    what: "Strands of 0.75 mm that a port of 30 mm takes",
+    value: 1200,
+    unit: "",
+    source: "worked out: 0.75 (30/0.75)\u00B2",
+    key: "bundles.engines[].capacity",
+  },
+  reachM: {
+    what: "Longest strand for an engine to feed: beyond it half a magnitude is lost",
+    value: 10,
+    unit: "m",
+    range: [8, 10],
+    source: "worked out: 10 m at 0.2 dB/m are 2 dB, half a magnitude",
+    key: "bundles.engines[].reachM",
+  },
+  snippedTiltDeg: {
+    what: "Snipped ends are tilted by chance, at most",
+    value: 20,
+    unit: "\u00B0",
+    source: COMMON_PRACTICE,
+  },
+} as const satisfies Record<string, Fact>;
