@@ -33,9 +33,9 @@ const MISSED_MAGNITUDE = 2;
 /**
  * The whole way from a checked job (`checkJob`) to its holes; the same job and catalogue give the same
  * bytes in every engine. Throws JobFaults for a job that can't be read as a sky or a ceiling, CannotDo
- * where a sound job asks for the impossible.
+ * where a sound job asks for the impossible. `stop` is called often and may throw to give the plan up.
  */
-export function planJob(job: Job, catalog: Catalog): Plan {
+export function planJob(job: Job, catalog: Catalog, stop?: () => void): Plan {
   const night = chosenNight(job);
   const path = `sky.options[${job.sky.options.indexOf(night)}]`;
   const ceiling = makeCeiling(job.ceiling);
@@ -50,6 +50,7 @@ export function planJob(job: Job, catalog: Catalog): Plan {
     ceiling,
     strands: job.strands,
     pattern: job.pattern,
+    ...(stop ? { stop } : {}),
   });
   const warnings = [
     ...momentWarnings(night.moment, frame.instant, `${path}.moment`),

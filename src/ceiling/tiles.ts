@@ -62,7 +62,7 @@ export function makeTiles(
       row[c]!.map(({ outline: shape, cut }, piece): Tile => {
         const name = tileName(r, column, piece);
         const { use, why } = useOf(name) ?? { use: "stars", why: "" };
-        const free = use === "stars" ? usable(shape) : [];
+        const { clear, free } = use === "stars" ? usable(shape) : NOTHING;
         return {
           name,
           row: r,
@@ -72,6 +72,7 @@ export function makeTiles(
           cut,
           outline: shape,
           box: boxOf(shape),
+          clear,
           usable: free,
           usableMm2: areaMm2(free),
         };
@@ -129,25 +130,22 @@ function reachOf(box: BoxUm, area: Area): "inside" | "outside" | "edge" {
   return containsPoint(area, x, y) ? "inside" : "outside";
 }
 
+const NOTHING: Pick<Tile, "clear"> & { free: Area } = { clear: [], free: [] };
+
 /**
  * A function that gives where holes may lie in a tile: the keep-out inside its edge, clear of the wall
- * angle's face, outside every grown no-go zone. Rounding never eats into a distance.
+ * angle's face (`clear`), and outside every grown no-go zone too (`free`). Rounding never eats into a distance.
  */
-function usableOf(grid: Grid, outline: Area, zones: Ceiling["noGo"]): (tile: Area) => Area {
+function usableOf(grid: Grid, outline: Area, zones: Ceiling["noGo"]): (tile: Area) => typeof NOTHING {
   const keepOutUm = toUm(grid.edgeKeepOutMm) + ROUNDING_UM;
   const sight = shrink(outline, toUm(grid.wallAngleMm + FACTS.sightMarginMm.value) + ROUNDING_UM);
   const grown = zones.map((zone) => ({ area: zone.grown, box: boxOf(zone.grown) }));
   return (tile) => {
-    let free = shrink(tile, keepOutUm);
-    if (!free.length) return [];
-    const box = boxOf(free);
-    if (reachOf(box, sight) !== "inside") free = intersect(free, sight);
-    const near = grown.filter((zone) => boxesTouch(zone.box, box));
-    return near.length
-      ? subtract(
-          free,
-          near.flatMap((zone) => zone.area),
-        )
-      : free;
+    let clear = shrink(tile, keepOutUm);
+    if (!clear.length) return NOTHING;
+    const box = boxOf(clear);
+    if (reachOf(box, sight) !== "inside") clear = intersect(clear, sight);
+    const near = grown.filter((zone) => boxesTouch(zone.box, box)).flatMap((zone) => zone.area);
+    return { clear, free: near.length ? subtract(clear, near) : clear };
   };
 }

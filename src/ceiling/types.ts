@@ -15,6 +15,8 @@ export interface Tile {
   outline: Area;
   /** Bounding box of the outline; its lower left corner is the datum of the tile. */
   box: BoxUm;
+  /** Where holes could lie if there were no zone: [] where the use is not `stars`. */
+  clear: Area;
   /** Where holes may lie: [] where the use is not `stars` or nothing is left. */
   usable: Area;
   usableMm2: number;

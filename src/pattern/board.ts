@@ -1,6 +1,9 @@
 import { Buckets } from "./buckets.ts";
 import type { Room } from "./room.ts";
 
+/** Cells along the mean distance of holes: small ones, so that a crowd in one place fills no cell with hundreds. */
+const CELLS_PER_HOLE = 4;
+
 /** `object` of a hole that is filler. */
 export const FILLER = -1;
 
@@ -18,6 +21,8 @@ export class Board {
   readonly perTile: Int32Array;
   readonly spacingUm: number;
   count = 0;
+  /** Neighbours looked at so far: the measure of work, alike on every machine. */
+  looks = 0;
   private readonly alive: boolean[] = [];
   private readonly buckets: Buckets;
   private readonly scratch: number[] = [];
@@ -26,7 +31,7 @@ export class Board {
   constructor(room: Room, spacingUm: number, expected: number) {
     this.spacingUm = spacingUm;
     const meanUm = Math.sqrt((room.usableMm2 / Math.max(1, expected)) * 1e6);
-    this.buckets = new Buckets(room.box, Math.max(spacingUm, meanUm));
+    this.buckets = new Buckets(room.box, Math.max(spacingUm, meanUm / CELLS_PER_HOLE));
     this.perTile = new Int32Array(room.tiles.length);
   }
 
@@ -64,6 +69,7 @@ export class Board {
   /** Whether a sky object's hole is nearer than one distance, or a filler hole nearer than the other. Exact. */
   closer(x: number, y: number, realUm: number, fillerUm: number): boolean {
     const found = this.buckets.gather(x, y, Math.max(realUm, fillerUm), this.scratch);
+    this.looks += found + 1;
     for (let i = 0; i < found; i++) {
       const id = this.scratch[i]!;
       const dx = this.x[id]! - x;
@@ -77,6 +83,7 @@ export class Board {
   /** Ids of the holes within r of a point. */
   within(x: number, y: number, r: number): number[] {
     const found = this.buckets.gather(x, y, r, this.scratch);
+    this.looks += found + 1;
     const near: number[] = [];
     for (let i = 0; i < found; i++) {
       const id = this.scratch[i]!;

@@ -8,7 +8,7 @@ import { lightOf } from "./light.ts";
 import type { Account } from "./lost.ts";
 import type { SkyObjects } from "./objects.ts";
 import type { Room } from "./room.ts";
-import type { Settlement } from "./settle.ts";
+import type { Settlement } from "./settlement.ts";
 import type { Fidelity, Hole } from "./types.ts";
 
 /** Shares, statistics, degrees and millimetres are given to this many steps a unit. */

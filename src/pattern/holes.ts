@@ -5,7 +5,7 @@ import { lightOf, magnitudeOf } from "./light.ts";
 import type { Account } from "./lost.ts";
 import { numberingOrder } from "./number.ts";
 import type { Identity } from "./objects.ts";
-import type { Settlement } from "./settle.ts";
+import type { Settlement } from "./settlement.ts";
 import type { Hole } from "./types.ts";
 
 /** The finished holes from the settled board: magnitudes with what joined them, strands, numbers. */

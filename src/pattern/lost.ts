@@ -4,7 +4,7 @@ import { HD_BASE } from "../sky/starFile.ts";
 import { toMm } from "../geometry/um.ts";
 import { Fate } from "./fate.ts";
 import type { Identity } from "./objects.ts";
-import type { Settlement } from "./settle.ts";
+import type { Settlement } from "./settlement.ts";
 import type { LostReason, LostStar } from "./types.ts";
 
 /** The objects that have no hole of their own: who joined whom, and why the rest. */

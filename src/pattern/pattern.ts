@@ -4,6 +4,7 @@ import type { Job } from "../job/schema.ts";
 import type { Catalog, ProjectedSky, Projection, SkyFrame } from "../sky/types.ts";
 import { Board, FILLER } from "./board.ts";
 import { planByHand, type HandPlan } from "./byHand.ts";
+import { Easing } from "./easing.ts";
 import { spacingInUm } from "./canPlace.ts";
 import { fillerDensity, type Density } from "./density.ts";
 import { realQuotas, tileQuotas } from "./evenness.ts";
@@ -14,7 +15,8 @@ import { accountFor } from "./lost.ts";
 import { identify, objectsOnCeiling, type Identity, type SkyObjects } from "./objects.ts";
 import { seededRandom } from "./random.ts";
 import { Room } from "./room.ts";
-import { Settlement } from "./settle.ts";
+import { settle } from "./settle.ts";
+import { Settlement } from "./settlement.ts";
 import type { Pattern } from "./types.ts";
 
 export { canPlace } from "./canPlace.ts";
@@ -28,6 +30,8 @@ export interface PatternInput {
   ceiling: Ceiling;
   strands: Job["strands"];
   pattern: Job["pattern"];
+  /** Called often while settling; may throw to give the plan up. */
+  stop?: () => void;
 }
 
 /** Counts asked for. */
@@ -55,14 +59,15 @@ export function makePattern(input: PatternInput): Pattern {
   const wanted: Wanted = { holes, real: Math.max(pinned, holes - aside) };
   const density = once(() => fillerDensity(room, projection, frame, catalog.milkyWay, pattern.milkyWay));
 
-  const settle = (quota: Int32Array | null) =>
-    settleSky(input, room, objects, byHand, wanted, density, quota);
-  let settled = settle(null);
+  const easing = new Easing(room, ceiling, toUm(pattern.reachMm));
+  const settleWith = (quota: Int32Array | null) =>
+    settleSky(input, room, objects, easing, byHand, wanted, density, quota);
+  let settled = settleWith(null);
   if (pattern.evenness > 0 && settled.input.board.count > 0) {
     const { board } = settled.input;
     const fixed = new Int32Array(room.tiles.length);
     for (const { tile } of byHand.holes) fixed[tile]!++;
-    settled = settle(tileQuotas(room, board.perTile, fixed, pattern.evenness, spacingUm));
+    settled = settleWith(tileQuotas(room, board.perTile, fixed, pattern.evenness, spacingUm));
   }
 
   const known = new Map<number, Identity>();
@@ -84,9 +89,10 @@ export function makePattern(input: PatternInput): Pattern {
 
 /** One whole settling, from an empty ceiling to the last filler hole. */
 function settleSky(
-  { pattern }: PatternInput,
+  { pattern, stop = () => undefined }: PatternInput,
   room: Room,
   objects: SkyObjects,
+  easing: Easing,
   byHand: HandPlan,
   wanted: Wanted,
   density: () => Density,
@@ -100,6 +106,8 @@ function settleSky(
     room,
     board,
     objects,
+    easing,
+    stop,
     reachUm: toUm(pattern.reachMm),
     brightReachUm: toUm(Math.max(pattern.reachMm, pattern.brightReachMm)),
     want: wanted.real,
@@ -110,7 +118,7 @@ function settleSky(
   for (const { object, x, y, tile } of byHand.holes)
     if (object === FILLER) board.add(x, y, tile, FILLER, true);
     else settlement.pin(object, x, y, tile);
-  settlement.run();
+  settle(settlement);
 
   const random = seededRandom(pattern.seed);
   if (board.count >= wanted.holes) return settlement;

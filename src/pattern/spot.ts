@@ -15,9 +15,24 @@ interface Candidate {
 
 const anyTile = () => true;
 
+/** A circle that a spot must lie in. */
+export interface Disc {
+  x: number;
+  y: number;
+  r: number;
+}
+
 /**
- * The nearest free usable point to (x, y), or null where none lies within reach. Whole micrometres in and
- * out. `open` says which tiles may be used.
+ * Once this many neighbours have been looked at for one ceiling (`Board.looks`), spots are sought only beside
+ * the place asked for. No sensible job comes near it; one whose stars all crowd in one place ends in time.
+ */
+const MOST_LOOKS = 60_000_000;
+/** So many spacings away, that is. */
+const BESIDE = 4;
+
+/**
+ * The nearest free usable point to (x, y), or null where none lies within `limitUm` and the disc, if any.
+ * Whole micrometres in and out. `open` says which tiles may be used.
  *
  * The nearest point of an area bounded by segments and circles is the point itself, a foot on a segment,
  * the point of a circle on the ray from its centre, or a crossing: these few candidates are tried from the
@@ -28,23 +43,30 @@ export function nearestSpot(
   board: Board,
   x: number,
   y: number,
-  reachUm: number,
+  limitUm: number,
   open: (tile: number) => boolean = anyTile,
+  disc?: Disc,
 ): Spot | null {
   const here = room.tileAt(x, y);
   if (here >= 0 && open(here) && !board.blocked(x, y)) return { x, y, tile: here, movedUm: 0 };
-  const reach2 = reachUm * reachUm;
+  const most = board.looks < MOST_LOOKS ? limitUm : Math.min(limitUm, BESIDE * board.spacingUm);
   // Widening search: whatever bounds a spot within r lies within r (edges) or r + spacing (holes).
-  for (let r = Math.min(reachUm, 2 * board.spacingUm); ; r = Math.min(reachUm, 2 * r)) {
-    for (const { x: cx, y: cy } of candidates(room, board, x, y, r, open)) {
+  let tried2 = -1;
+  for (let r = Math.min(most, 2 * board.spacingUm); ; r = Math.min(most, 2 * r)) {
+    for (const { x: cx, y: cy, d2: farther2 } of candidates(room, board, x, y, r, open)) {
+      if (farther2 <= tried2) continue;
       const place = freeBeside(room, board, cx, cy, x, y, open);
-      if (!place) continue;
+      if (!place || (disc && !inDisc(disc, place))) continue;
       const d2 = (place.x - x) ** 2 + (place.y - y) ** 2;
-      if (d2 <= reach2) return { ...place, movedUm: Math.sqrt(d2) };
+      if (d2 <= limitUm * limitUm) return { ...place, movedUm: Math.sqrt(d2) };
     }
-    if (r >= reachUm) return null;
+    if (r >= most) return null;
+    tried2 = r * r;
   }
 }
+
+export const inDisc = ({ x, y, r }: Disc, place: Place): boolean =>
+  (place.x - x) ** 2 + (place.y - y) ** 2 <= r * r;
 
 /** Distance from (x, y) to the nearest usable point, other holes left aside; Infinity beyond reach. */
 export function distanceToUsable(room: Room, x: number, y: number, reachUm: number): number {
@@ -99,13 +121,13 @@ function candidates(
         );
     }
   }
-  holes.forEach((id, k) => {
+  for (const id of holes) {
     const hx = board.x[id]!;
     const hy = board.y[id]!;
     onRay(hx, hy, x, y, s, visit);
-    for (let other = k + 1; other < holes.length; other++)
-      circleCircle(hx, hy, board.x[holes[other]!]!, board.y[holes[other]!]!, s, visit);
-  });
+    for (const other of board.within(hx, hy, 2 * s))
+      if (other > id) circleCircle(hx, hy, board.x[other]!, board.y[other]!, s, visit);
+  }
   return found.sort((p, q) => p.d2 - q.d2 || p.x - q.x || p.y - q.y);
 }
 

@@ -1,6 +1,9 @@
 import { describe, expect, test } from "vitest";
+import { bandShare, Easing } from "../../src/pattern/easing.ts";
 import { weightOf } from "../../src/pattern/objects.ts";
+import type { PatternInput } from "../../src/pattern/pattern.ts";
 import { seededRandom } from "../../src/pattern/random.ts";
+import { Room } from "../../src/pattern/room.ts";
 import type { Pattern } from "../../src/pattern/types.ts";
 import { latticeRound, leastSum, spaced, usable, type Point } from "./brute.ts";
 import { rectangle, settingInput, settle, type Setting, type TestStar } from "./synthetic.ts";
@@ -32,10 +35,35 @@ function crowd(seed: number, count: number, spreadMm: number): Setting {
 const inFigure = ({ hip }: TestStar) => [1, 2, 5, 6, 9].includes(hip);
 const weightOfStar = (star: TestStar) => weightOf(Math.round(star.magnitude * 1000), inFigure(star));
 const reachOf = (star: TestStar) => (inFigure(star) || star.magnitude <= 3 ? 60 : REACH);
-const placedStars = (s: Setting, p: Pattern) =>
-  p.holes
+const away = (a: Point, b: Point) => Math.hypot(a.x - b.x, a.y - b.y);
+
+/** Where a star aims at: its place eased clear of tees and zones (tests of the easing itself: easing.test.ts). */
+function aims(input: PatternInput) {
+  const easing = new Easing(new Room(input.ceiling), input.ceiling, input.pattern.reachMm * 1000);
+  return (star: TestStar): { at: Point; tooDeep: boolean } => {
+    const { x, y } = truth(star);
+    const eased = easing.eased(Math.round(x * 1000), Math.round(y * 1000), bandShare(Math.round(star.magnitude * 1000))); // prettier-ignore
+    return eased
+      ? { at: { x: eased.x / 1000, y: eased.y / 1000 }, tooDeep: false }
+      : { at: { x, y }, tooDeep: true };
+  };
+}
+/** Placed stars, each with how far its hole is from where it aims at. */
+const placedStars = (s: Setting, input: PatternInput, p: Pattern) => {
+  const aimOf = aims(input);
+  return p.holes
     .filter((h) => h.star !== null)
-    .map((h) => ({ star: s.stars.find((t) => t.hip === h.star)!, x: h.xMm, y: h.yMm, move: h.movedMm }));
+    .map((h) => {
+      const star = s.stars.find((t) => t.hip === h.star)!;
+      const aim = aimOf(star).at;
+      return { star, x: h.xMm, y: h.yMm, aim, move: away({ x: h.xMm, y: h.yMm }, aim) };
+    });
+};
+/** Usable lattice points round a star's aim that are within reach of its true place. */
+const choicesFor = (input: PatternInput, star: TestStar, aim: Point, farthestMm: number, stepMm: number) =>
+  latticeRound(input.ceiling, aim, farthestMm, stepMm).filter(
+    (c) => away(c, truth(star)) <= reachOf(star) - 0.01,
+  );
 const sumOf = (list: { star: TestStar; move: number }[]) =>
   list.reduce((sum, { star, move }) => sum + weightOfStar(star) * move, 0);
 const truth = (star: TestStar): Point => ({
@@ -51,10 +79,10 @@ describe("sum of weighted moves, by brute force", () => {
     for (let seed = 1; seed <= 30; seed++) {
       const s = crowd(seed, 9, 40);
       const input = settingInput(s);
-      const placed = placedStars(s, makePattern(input));
+      const placed = placedStars(s, input, makePattern(input));
       for (const one of placed) {
         const others = placed.filter((p) => p !== one);
-        for (const c of latticeRound(input.ceiling, truth(one.star), one.move - 0.01, STEP))
+        for (const c of choicesFor(input, one.star, one.aim, one.move - 0.01, STEP))
           expect(spaced(others, c.x, c.y, 8), `seed ${seed}, star ${one.star.hip}`).toBe(false);
       }
     }
@@ -67,16 +95,18 @@ describe("sum of weighted moves, by brute force", () => {
       s.pattern = { spacingMm: 16, reachMm: 14, brightReachMm: 22 };
       const input = settingInput(s);
       const pattern = makePattern(input);
-      const placed = placedStars(s, pattern);
+      const placed = placedStars(s, input, pattern);
+      const aimOf = aims(input);
       for (const lost of pattern.lost.filter((l) => l.reason === "no free spot within reach")) {
-        givenUp++;
         const star = s.stars.find((t) => t.hip === lost.star)!;
+        if (aimOf(star).tooDeep && !inFigure(star) && star.magnitude > 3) continue;
+        givenUp++;
         const reach = inFigure(star) || star.magnitude <= 3 ? 22 : 14;
         for (const c of latticeRound(input.ceiling, truth(star), reach - 0.01, STEP))
           expect(spaced(placed, c.x, c.y, 16), `seed ${seed}, star ${star.hip}`).toBe(false);
       }
     }
-    expect(givenUp).toBeGreaterThan(50);
+    expect(givenUp).toBeGreaterThan(20);
   });
 
   test("no exchange of two lowers the sum: neither swapped nor placed anew in turn", () => {
@@ -84,25 +114,23 @@ describe("sum of weighted moves, by brute force", () => {
     for (let seed = 1; seed <= 12; seed++) {
       const s = crowd(seed, 6, 22);
       const input = settingInput(s);
-      const placed = placedStars(s, makePattern(input));
+      const placed = placedStars(s, input, makePattern(input));
       for (const a of placed)
         for (const b of placed) {
           if (a === b || Math.hypot(a.x - b.x, a.y - b.y) > 80) continue;
           pairs++;
           const others = placed.filter((p) => p !== a && p !== b);
           const before = sumOf([a, b]);
-          const swapA = Math.hypot(b.x - truth(a.star).x, b.y - truth(a.star).y);
-          const swapB = Math.hypot(a.x - truth(b.star).x, a.y - truth(b.star).y);
-          if (swapA <= reachOf(a.star) && swapB <= reachOf(b.star))
+          const swapA = away(b, a.aim);
+          const swapB = away(a, b.aim);
+          if (away(b, truth(a.star)) <= reachOf(a.star) && away(a, truth(b.star)) <= reachOf(b.star))
             expect(weightOfStar(a.star) * swapA + weightOfStar(b.star) * swapB).toBeGreaterThan(
               before - 0.01,
             );
-          const nearest = (star: TestStar, holes: Point[], step: number) =>
-            latticeRound(input.ceiling, truth(star), Math.min(reachOf(star), 35), step).find((c) =>
-              spaced(holes, c.x, c.y, 8),
-            );
-          const nextA = nearest(a.star, others, 0.5);
-          const nextB = nextA && nearest(b.star, [...others, nextA], 0.5);
+          const nearest = ({ star, aim }: typeof a, holes: Point[], step: number) =>
+            choicesFor(input, star, aim, 35, step).find((c) => spaced(holes, c.x, c.y, 8));
+          const nextA = nearest(a, others, 0.5);
+          const nextB = nextA && nearest(b, [...others, nextA], 0.5);
           if (nextA && nextB)
             expect(
               weightOfStar(a.star) * nextA.move + weightOfStar(b.star) * nextB.move,
@@ -119,12 +147,11 @@ describe("sum of weighted moves, by brute force", () => {
       const s = crowd(seed, 4, 9);
       const input = settingInput(s);
       const pattern = makePattern(input);
-      const placed = placedStars(s, pattern);
+      const placed = placedStars(s, input, pattern);
       if (placed.length < 2) continue;
       const sum = sumOf(placed);
-      const choices = placed.map(({ star }) =>
-        latticeRound(input.ceiling, truth(star), Math.min(reachOf(star), 40), 0.5),
-      );
+      if (sum === 0) continue; // each stands just where it aims at
+      const choices = placed.map(({ star, aim }) => choicesFor(input, star, aim, 40, 0.5));
       const least = leastSum(
         choices,
         placed.map(({ star }) => weightOfStar(star)),
@@ -136,7 +163,7 @@ describe("sum of weighted moves, by brute force", () => {
     ratios.sort((p, q) => p - q);
     const at = (share: number) => ratios[Math.floor((ratios.length - 1) * share)]!;
     console.log(`settled / least over ${ratios.length} crowds: median ${at(0.5).toFixed(4)}, 90 % ${at(0.9).toFixed(4)}, worst ${at(1).toFixed(4)}`); // prettier-ignore
-    expect(ratios.length).toBeGreaterThan(25);
+    expect(ratios.length).toBeGreaterThan(15);
     expect(at(0.5)).toBeLessThan(1.01);
     expect(at(1)).toBeLessThan(1.25);
   });
