@@ -2,6 +2,7 @@ import { makeBundles, type BundleInput } from "../../src/bundles/bundles.ts";
 import { makeCeiling } from "../../src/ceiling/ceiling.ts";
 import { loadSolver } from "../../src/cli/solver.ts";
 import { jobSchema } from "../../src/job/schema.ts";
+import { JOB_VERSION } from "../../src/job/version.ts";
 import { seededRandom } from "../../src/pattern/random.ts";
 import type { Hole } from "../../src/pattern/types.ts";
 import { medianMs, type BenchLine } from "./measure.ts";
@@ -18,7 +19,7 @@ export function bundlesBench(columns: number, rows: number, engines: number, spa
   ]);
   const base = {
     format: "velarium.job",
-    version: 1,
+    version: JOB_VERSION,
     title: "bench",
     ceiling: {
       outlineMm: [[0, 0], [width, 0], [width, depth], [0, depth]], // prettier-ignore
