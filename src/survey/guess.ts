@@ -1,0 +1,64 @@
+import { fitGrid } from "./gridFit.ts";
+import { areaOf, boxOf, loopsOf, sidesOf } from "./loops.ts";
+import { MM_IN, UNITS, type Drawing, type Piece, type Point, type Taken, type Unit } from "./types.ts";
+
+/** A layer is taken for the grid by its lines when at least so many of them stand at one module. */
+const FEWEST_TEES = 6;
+
+/**
+ * Takes layers whose names tell nothing by their shape, where no name told: for the grid the one whose lines repeat both ways,
+ * for the outline the one that closes round most of the drawing. What names or a person told stays.
+ */
+export function takenByShape(drawing: Drawing, taken: readonly Taken[], unit: Unit | null): Taken[] {
+  const open = taken.filter(({ what, role, hidden }) => what === "layer" && role === "unknown" && !hidden);
+  const has = (role: Taken["role"]): boolean =>
+    taken.some((row) => row.role === role && row.what === "layer" && row.pieces > 0);
+  const piecesOf = ({ name }: Taken): Piece[] =>
+    drawing.pieces.filter(({ layer, filled }) => layer === name && !filled);
+  const found = new Map<Taken, Taken>();
+  if (!has("grid")) {
+    const grid = most(open, (row) => {
+      const sides = piecesOf(row).flatMap(sidesOf);
+      return Math.max(...(unit ? [unit] : UNITS).map((each) => regular(sides, MM_IN[each])));
+    });
+    if (grid) found.set(grid, { ...grid, role: "grid", why: "its lines repeat" });
+  }
+  if (!has("outline")) {
+    const { min, max } = boxOf(drawing.pieces.flatMap(({ points }) => points));
+    const tolerance = Math.max(max[0] - min[0], max[1] - min[1]) / 2000 || 1;
+    const outline = most(
+      open.filter((row) => !found.has(row)),
+      (row) => {
+        const pieces = piecesOf(row).filter(({ round }) => !round);
+        const largest = Math.max(
+          0,
+          ...loopsOf(pieces, tolerance).map(({ points }) => Math.abs(areaOf(points))),
+        );
+        return largest > ((max[0] - min[0]) * (max[1] - min[1])) / 10 ? largest : 0;
+      },
+    );
+    if (outline) found.set(outline, { ...outline, role: "outline", why: "it closes round the most" });
+  }
+  return taken.map((row) => found.get(row) ?? row);
+}
+
+/** How many lines stand at one module in both directions; 0 where they don't. */
+function regular(sides: readonly [Point, Point][], mm: number): number {
+  const fit = fitGrid(
+    sides.map(([p, q]) => [
+      [p[0] * mm, p[1] * mm],
+      [q[0] * mm, q[1] * mm],
+    ]),
+  );
+  if (!fit || fit.moduleMm.includes(null) || fit.lines < FEWEST_TEES || fit.astray > fit.lines) return 0;
+  return fit.lines;
+}
+
+function most(rows: readonly Taken[], worth: (row: Taken) => number): Taken | null {
+  let [best, at]: [number, Taken | null] = [0, null];
+  for (const row of rows) {
+    const value = worth(row);
+    if (value > best) [best, at] = [value, row];
+  }
+  return at;
+}

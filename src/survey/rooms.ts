@@ -1,0 +1,80 @@
+import { areaOf, boxOf, contains, loopsOf, type Loop } from "./loops.ts";
+import type { Drawing, Piece, Point } from "./types.ts";
+
+/** A room of the drawing, in the drawing's units. */
+export interface DrawnRoom {
+  /** From 1, the largest first: how it is asked for. */
+  number: number;
+  /** The text that stands nearest to its middle, or "". */
+  name: string;
+  outline: Point[];
+  /** Width and depth of the box round it. */
+  size: Point;
+  /** Closed lines inside it: columns, openings. */
+  inside: Loop[];
+}
+
+/** Ends of wall lines this share of the drawing apart are one corner: 5 mm of a plan 10 m wide. */
+const JOIN_SHARE = 1 / 2000;
+/** Faces smaller than this share of the largest room are wall thicknesses and shafts, unless tees lie in them. */
+const SMALLEST_SHARE = 1 / 50;
+/** A second line round the same room has at least this share of its area. */
+const SAME_ROOM_SHARE = 0.9;
+
+/** The rooms that outlines form: where tees are drawn, the innermost closed lines round them; else the outermost ones. */
+export function roomsOf(
+  outlines: readonly Piece[],
+  tees: readonly [Point, Point][],
+  texts: Drawing["texts"],
+): DrawnRoom[] {
+  if (outlines.length === 0) return [];
+  const { min, max } = boxOf(outlines.flatMap(({ points }) => points));
+  const loops = loopsOf(outlines, Math.max(max[0] - min[0], max[1] - min[1]) * JOIN_SHARE || 1).sort(
+    (a, b) => a.area - b.area,
+  );
+  const middles = tees.map(([p, q]): Point => [(p[0] + q[0]) / 2, (p[1] + q[1]) / 2]);
+  const crossed = new Map<Loop, number>();
+  for (const middle of middles) {
+    const loop = loops.find(({ points }) => contains(points, middle));
+    if (loop) crossed.set(loop, (crossed.get(loop) ?? 0) + 1);
+  }
+  const largest = loops.at(-1)?.area ?? 0;
+  const withTees = loops.filter((loop) => (crossed.get(loop) ?? 0) > 1);
+  const outermost = loops.filter(
+    (loop) =>
+      loop.area >= largest * SMALLEST_SHARE &&
+      !loops.some((other) => other.area > loop.area && isIn(loop, other)),
+  );
+  const rooms = withTees.length > 0 ? withTees : outermost;
+  return rooms
+    .sort((a, b) => b.area - a.area)
+    .map((loop, i) => {
+      const box = boxOf(loop.points);
+      return {
+        number: i + 1,
+        name: nameAt(loop, texts),
+        outline: loop.points,
+        size: [box.max[0] - box.min[0], box.max[1] - box.min[1]],
+        inside: loops.filter(
+          (other) => !rooms.includes(other) && other.area < loop.area * SAME_ROOM_SHARE && isIn(other, loop),
+        ),
+      };
+    });
+}
+
+/** Whether a loop lies in another, told by the middles of its sides: corners may lie on the other's line. */
+function isIn({ points }: Loop, other: Loop): boolean {
+  if (areaOf(points) >= other.area) return false;
+  return points.every((p, i) => {
+    const q = points[(i + 1) % points.length]!;
+    return contains(other.points, [(p[0] + q[0]) / 2, (p[1] + q[1]) / 2]);
+  });
+}
+
+function nameAt({ points }: Loop, texts: Drawing["texts"]): string {
+  const { min, max } = boxOf(points);
+  const from = ({ at }: Drawing["texts"][number]): number =>
+    Math.hypot(at[0] - (min[0] + max[0]) / 2, at[1] - (min[1] + max[1]) / 2);
+  const inside = texts.filter(({ at, text }) => /\p{L}{3}/u.test(text) && contains(points, at));
+  return inside.sort((a, b) => from(a) - from(b))[0]?.text.slice(0, 60) ?? "";
+}
