@@ -80,7 +80,16 @@ measured grid origin to its "ceiling", then run velarium check.`,
     );
 }
 
-async function findPlace({ place, at, zone }: Options): Promise<FoundPlace> {
+/** The place that --place or --at names. Throws JobFaults for neither, both, or none found. */
+export async function findPlace({
+  place,
+  at,
+  zone,
+}: {
+  place?: string;
+  at?: string;
+  zone?: string;
+}): Promise<FoundPlace> {
   if ((place === undefined) === (at === undefined)) {
     throw new JobFaults([
       {

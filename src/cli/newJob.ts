@@ -44,10 +44,9 @@ export function newJob(answers: Answers): JobInput {
   const bearingDeg = attempt(() => (answers.bearing ? readNumber(answers.bearing, "--bearing") : 0));
   if (!room || !module || !stock || teeFaceMm === undefined || faults.length > 0) throw new JobFaults(faults);
   const [width, depth] = room;
-  return {
-    format: JOB_FORMAT,
-    version: JOB_VERSION,
-    title: answers.title,
+  const { title, place, zone, time, occurrence } = answers;
+  return jobOf({
+    title,
     units,
     ceiling: {
       outlineMm: [
@@ -60,21 +59,35 @@ export function newJob(answers: Answers): JobInput {
       ...(bearingDeg === undefined ? {} : { bearingDeg }),
       grid: { ...module, originMm: "balanced", teeFaceMm },
     },
-    sky: {
-      chosen: "first",
-      options: [
-        {
-          id: "first",
-          title: answers.title,
-          place: answers.place,
-          moment: {
-            local: answers.time.trim().replace(" ", "T"),
-            zone: answers.zone,
-            ...(answers.occurrence ? { occurrence: answers.occurrence } : {}),
-          },
-        },
-      ],
-    },
+    place,
+    moment: { local: time.trim().replace(" ", "T"), zone, ...(occurrence ? { occurrence } : {}) },
+    stock,
+  });
+}
+
+/** A job from its ceiling, one sky and the strands. */
+export function jobOf({
+  title,
+  units,
+  ceiling,
+  place,
+  moment,
+  stock,
+}: {
+  title: string;
+  units: LengthUnits;
+  ceiling: JobInput["ceiling"];
+  place: Answers["place"];
+  moment: JobInput["sky"]["options"][number]["moment"];
+  stock: JobInput["strands"]["stock"];
+}): JobInput {
+  return {
+    format: JOB_FORMAT,
+    version: JOB_VERSION,
+    title,
+    units,
+    ceiling,
+    sky: { chosen: "first", options: [{ id: "first", title, place, moment }] },
     strands: { stock },
   };
 }
@@ -112,7 +125,7 @@ function readTee(text: string): number {
 }
 
 /** `1350x0.75,240x1.0`: how many strands of which diameter in mm. */
-function readStrands(text: string): { diameterMm: number; count: number }[] {
+export function readStrands(text: string): { diameterMm: number; count: number }[] {
   return text.split(",").map((part) => {
     const found = /^\s*(\d+)\s*[x×]\s*(\d+(?:\.\d+)?)\s*(?:mm)?\s*$/i.exec(part);
     if (!found) {

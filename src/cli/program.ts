@@ -10,6 +10,7 @@ import { registerPlan } from "./plan.ts";
 import { registerScene } from "./scene.ts";
 import { registerSheets } from "./sheets.ts";
 import { registerSkySheet } from "./skysheet.ts";
+import { registerSurvey } from "./survey.ts";
 import { EXIT } from "./shell.ts";
 
 /** The whole command line; each command registers itself. */
@@ -37,6 +38,7 @@ Exit codes: 0 done; 1 it can't be done as asked (bundles, order and pack write w
     );
   const commands = [
     registerNew,
+    registerSurvey,
     registerCheck,
     registerNights,
     registerBoard,

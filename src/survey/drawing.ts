@@ -17,6 +17,7 @@ const MARK = "\u2060";
 const SECTIONS = new Set(["HEADER", "TABLES", "BLOCKS", "ENTITIES"]);
 const MAX_DEPTH = 24;
 const MAX_PIECES = 1_000_000;
+const MAX_INSERTS = 100_000;
 
 /** Plane affine map: x' = a x + c y + e, y' = b x + d y + f. */
 type Placing = [a: number, b: number, c: number, d: number, e: number, f: number];
@@ -118,10 +119,10 @@ export function readDrawing(text: string, path: string): Drawing {
         blocks: [...within.blocks, bare(name)],
         inserts: [...within.inserts, drawing.inserts.length - 1],
       });
-      if (drawing.inserts.length > MAX_PIECES)
+      if (drawing.inserts.length > MAX_INSERTS)
         throw wrong(
           path,
-          `at most ${MAX_PIECES.toLocaleString("en")} blocks`,
+          `at most ${MAX_INSERTS.toLocaleString("en")} blocks`,
           "more",
           "Save the ceiling plan alone.",
         );
@@ -247,7 +248,7 @@ function placesOf(entity: DxfEntity, block: { x?: number; y?: number }): Placing
   const places: Placing[] = [];
   for (let row = 0; row < Math.max(1, rowCount); row++)
     for (let column = 0; column < Math.max(1, columnCount); column++) {
-      if (places.length >= MAX_PIECES) return places;
+      if (places.length > MAX_INSERTS) return places;
       const [dx, dy] = [column * columnSpacing - bx, row * rowSpacing - by];
       const place: Placing = [
         cos * scaleX,

@@ -1,4 +1,4 @@
-import type { NoGoKind } from "../job/sections/ceiling.ts";
+import { NO_GO_KINDS } from "../job/sections/ceiling.ts";
 
 /** [x, y] in the drawing's own units, in its own axes (or, where said so, in mm on the plan). */
 export type Point = [number, number];
@@ -64,7 +64,8 @@ export type Unit = (typeof UNITS)[number];
 export const MM_IN: Record<Unit, number> = { mm: 1, cm: 10, m: 1000, in: 25.4, ft: 304.8 };
 
 /** What the things of a layer or block are taken for. */
-export type Role = "outline" | "grid" | NoGoKind | "north" | "ignore" | "unknown";
+export const ROLES = ["outline", "grid", ...NO_GO_KINDS, "north", "ignore", "unknown"] as const;
+export type Role = (typeof ROLES)[number];
 
 /** A layer or a block of the drawing, what it is taken for, and why. */
 export interface Taken {
