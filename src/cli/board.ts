@@ -1,5 +1,6 @@
 import type { Command } from "commander";
 import { JobFaults } from "../job/faults.ts";
+import type { LitPlan } from "../bundles/litPlan.ts";
 import type { Job } from "../job/schema.ts";
 import type { BoardFormat, BoardNight } from "../sheets/board.ts";
 import { loadCatalog } from "./catalogFiles.ts";
@@ -35,7 +36,7 @@ export function registerBoard(program: Command): void {
       'one seat for all: by name or number, or "x,y,eye" in mm on the plan; default: lying in the middle',
     )
     .option("--dimmer <light>", "light of the engines, 0 to 1, instead of the job's")
-    .option("--tint", "colour each star", false)
+    .option("--no-tint", "every strand in the one colour of its engine")
     .option("--replace", "put them in the place of earlier boards in that folder", false)
     .option("--json", "print the result for machines", false)
     .addHelpText(
@@ -47,8 +48,8 @@ export function registerBoard(program: Command): void {
         await checkFolder(options.out, options.replace);
         const { job: read } = await loadJob(path, shell);
         const ids = chosenIds(read, options.nights);
-        const job: Job = options.tint ? { ...read, scene: { ...read.scene, tint: true } } : read;
-        const [{ planJob }, { needsDeepCatalog }, { boardPicture }, { seatBelow, seatsOf }] =
+        const job: Job = options.tint ? read : { ...read, scene: { ...read.scene, tint: false } };
+        const [{ planJob }, { needsDeepCatalog }, { boardPictures }, { seatBelow, seatsOf }] =
           await Promise.all([
             import("../plan.ts"),
             import("../catalogDepth.ts"),
@@ -65,24 +66,29 @@ export function registerBoard(program: Command): void {
           ),
         );
         const catalog = await loadCatalog({ deep });
-        const nights: BoardNight[] = [];
-        let seatName = "";
-        let aspect = 1;
+        const settled: LitPlan[] = [];
         for (const id of ids) {
           shell.signal.throwIfAborted();
-          shell.progress(`Settling and drawing ${id}`);
-          const bare = planJob({ ...job, sky: { ...job.sky, chosen: id } }, catalog);
-          const { plan, lengthsM } = await withLengths(bare, catalog, shell);
-          const seat =
-            options.seat === undefined
-              ? seatBelow(plan.ceiling)
-              : findSeat(seatsOf(job, plan.ceiling), options.seat, plan.ceiling, job.ceiling.heightMm);
-          seatName = seat.name;
-          const view = { seat, dimmer, nights: ids.length, ...(lengthsM === undefined ? {} : { lengthsM }) };
-          const { facts, marks, frame, widthPx, heightPx } = boardPicture(plan, catalog, view);
-          aspect = widthPx / heightPx;
-          nights.push({ facts, marks, picture: await jpegOf(frame, widthPx, heightPx) });
+          shell.progress(`Settling ${id}`);
+          settled.push(
+            await withLengths(planJob({ ...job, sky: { ...job.sky, chosen: id } }, catalog), catalog, shell),
+          );
         }
+        const { ceiling } = settled[0]!.plan;
+        const seat =
+          options.seat === undefined
+            ? seatBelow(ceiling)
+            : findSeat(seatsOf(job, ceiling), options.seat, ceiling, job.ceiling.heightMm);
+        shell.progress("Drawing the nights");
+        const pictures = boardPictures(settled, catalog, { seat, dimmer });
+        const aspect = pictures[0]!.widthPx / pictures[0]!.heightPx;
+        const nights: BoardNight[] = await Promise.all(
+          pictures.map(async ({ facts, marks, frame, widthPx, heightPx }) => ({
+            facts,
+            marks,
+            picture: await jpegOf(frame, widthPx, heightPx),
+          })),
+        );
         const [{ makeBoard }, { loadBoardFonts }] = await Promise.all([
           import("../sheets/shown.ts"),
           import("./fonts.ts"),
@@ -91,7 +97,7 @@ export function registerBoard(program: Command): void {
         const words = {
           title: job.title,
           who: [job.client, job.room].filter(Boolean).join(" · "),
-          view: `Seen from: ${seatName} · dimmer at ${Math.round(100 * dimmer)} %`,
+          view: `Seen from: ${seat.name} · dimmer at ${Math.round(100 * dimmer)} %`,
           revision: job.revision,
         };
         const files: OutputFile[] = [];

@@ -33,7 +33,7 @@ export function registerScene(program: Command): void {
     .option("--dimmer <light>", "light of the engines, 0 to 1, instead of the job's")
     .option("--time <seconds>", "moment of the twinkle", "0")
     .option("--figures", "draw figures and names over it", false)
-    .option("--tint", "colour each star", false)
+    .option("--no-tint", "every strand in the one colour of its engine")
     .option("--real-sky", "the same patch of the real sky instead, for comparison", false)
     .option("--lights-on", "how the ceiling looks by day", false)
     .option("--json", "print the result for machines", false)
@@ -65,7 +65,7 @@ export function registerScene(program: Command): void {
         const { plan, lengthsM } = options.lightsOn
           ? { plan: bare }
           : await withLengths(bare, catalog, shell);
-        const job: Job = options.tint ? { ...plan.job, scene: { ...plan.job.scene, tint: true } } : plan.job;
+        const job: Job = options.tint ? plan.job : { ...plan.job, scene: { ...plan.job.scene, tint: false } };
         const source = { ...plan, job };
         shell.progress("Drawing");
         const view = { seat, ...size, ...(lengthsM === undefined ? {} : { lengthsM }) };

@@ -1,3 +1,5 @@
+import { colourSeen } from "./eye.ts";
+
 /** Light of a colour as linear sRGB with luminance 1. */
 export type Tint = readonly [number, number, number];
 
@@ -34,13 +36,14 @@ export function blackBody(kelvin: number): Tint {
   return [red / luminance, green / luminance, blue / luminance];
 }
 
-/** How much of the full colour is shown: eyes see star colours pale (a look). */
-const SATURATION = 0.4;
-
-/** Tint of a star, luminance 1; white where its colour is unknown. */
-export function starTint(colourBv: number | null): Tint {
-  if (colourBv === null) return WHITE;
+/**
+ * Tint of a star, luminance 1, as an eye sees it: colour as far as the cones see the star at all, so that faint
+ * ones are white; white too where the colour is unknown.
+ */
+export function starTint(colourBv: number | null, magnitude: number | null): Tint {
+  if (colourBv === null || magnitude === null) return WHITE;
+  const seen = colourSeen(magnitude);
   const [red, green, blue] = blackBody(temperatureK(colourBv));
-  const pale = (part: number): number => 1 + SATURATION * (part - 1);
+  const pale = (part: number): number => 1 + seen * (part - 1);
   return [pale(red), pale(green), pale(blue)];
 }

@@ -39,15 +39,15 @@ export const NIGHT: Finish = {
   grain: 0.3,
   marksFuture: false,
   ceiling({ what, edgeMm, chance }, out) {
-    if (what === "fabric") put(out, 0.0098, 0.011, 0.0146, 0.9 + (0.2 * (chance >>> 16)) / 65536);
-    else if (what === "tee") put(out, 0.0235, 0.0265, 0.0325);
-    else if (what === "wall-angle") put(out, 0.0215, 0.0245, 0.03);
-    else if (what === "plain") put(out, 0.0205, 0.0225, 0.0275);
-    else put(out, 0.0277, 0.03, 0.0352, edgeMm < 12 ? 1.15 : 0.8);
+    if (what === "fabric") put(out, 0.0008, 0.0009, 0.0012, 0.9 + (0.2 * (chance >>> 16)) / 65536);
+    else if (what === "tee") put(out, 0.0014, 0.0016, 0.002);
+    else if (what === "wall-angle") put(out, 0.0017, 0.0019, 0.0023);
+    else if (what === "plain") put(out, 0.0013, 0.0014, 0.0018);
+    else put(out, 0.0018, 0.002, 0.0024, edgeMm < 12 ? 1.15 : 0.85);
   },
   wall(downMm, _x, _y, out) {
     const fall = 1 / (1 + (downMm / 900) * (downMm / 900));
-    put(out, 0.0255, 0.0275, 0.035, 0.3 + 0.7 * fall * (downMm < 40 ? downMm / 80 + 0.5 : 1));
+    put(out, 0.0024, 0.0027, 0.0035, 0.3 + 0.7 * fall * (downMm < 40 ? downMm / 80 + 0.5 : 1));
   },
 };
 
@@ -66,40 +66,40 @@ export const DAY: Finish = {
     switch (what) {
       case "fabric":
         // One pile direction, so tiles differ by a breath only.
-        return put(out, 0.0965, 0.0987, 0.111, shade * (0.94 + (0.12 * (chance >>> 16)) / 65536));
+        return put(out, 0.0295, 0.0305, 0.0363, shade * (0.94 + (0.12 * (chance >>> 16)) / 65536));
       case "tee":
-        return put(out, 1.03, 1.03, 1);
+        return put(out, 0.641, 0.641, 0.625);
       case "wall-angle":
-        return put(out, 0.946, 0.939, 0.918);
+        return put(out, 0.596, 0.592, 0.58);
       case "plain":
-        return put(out, 0.904, 0.897, 0.869, shade * fissured(x, y));
+        return put(out, 0.572, 0.568, 0.551, shade * fissured(x, y));
       case "luminaire":
       case "emergency-light":
-        return edgeMm < 18 ? put(out, 0.788, 0.788, 0.781) : put(out, 2.52, 2.48, 2.35);
+        return edgeMm < 18 ? put(out, 0.5, 0.5, 0.496) : put(out, 0.958, 0.955, 0.947);
       case "exit-sign":
-        return edgeMm < 10 ? put(out, 0.862, 0.862, 0.862) : put(out, 0.136, 0.711, 0.364);
+        return edgeMm < 10 ? put(out, 0.547, 0.547, 0.547) : put(out, 0.0489, 0.449, 0.197);
       case "diffuser": {
         const louvre = edgeMm % 60 < 14 ? 0.25 : 1;
-        return put(out, 0.862, 0.862, 0.855, edgeMm < 20 ? 1 : louvre);
+        return put(out, 0.547, 0.547, 0.542, edgeMm < 20 ? 1 : louvre);
       }
       case "speaker":
-        return put(out, 0.758, 0.758, 0.758, edgeMm < 12 || x % 8 < 4 === y % 8 < 4 ? 1 : 0.7);
+        return put(out, 0.481, 0.481, 0.481, edgeMm < 12 || x % 8 < 4 === y % 8 < 4 ? 1 : 0.7);
       case "sprinkler":
-        return edgeMm < 14 ? put(out, 0.897, 0.897, 0.89) : put(out, 0.497, 0.448, 0.364);
+        return edgeMm < 14 ? put(out, 0.568, 0.568, 0.563) : put(out, 0.295, 0.259, 0.197);
       case "camera":
-        return edgeMm < 25 ? put(out, 0.862, 0.862, 0.862) : put(out, 0.0737, 0.0737, 0.0855);
+        return edgeMm < 25 ? put(out, 0.547, 0.547, 0.547) : put(out, 0.0198, 0.0198, 0.0247);
       case "hatch":
-        return put(out, 0.89, 0.883, 0.862, edgeMm < 6 || (edgeMm > 22 && edgeMm < 26) ? 0.55 : 1);
+        return put(out, 0.563, 0.559, 0.547, edgeMm < 6 || (edgeMm > 22 && edgeMm < 26) ? 0.55 : 1);
       case "future-fitting":
-        return put(out, 0.101, 0.103, 0.117, edgeMm < 10 && (x + y) % 120 < 60 ? 4 : 1);
+        return put(out, 0.0316, 0.0325, 0.0392, edgeMm < 10 && (x + y) % 120 < 60 ? 4 : 1);
       default:
-        return put(out, 0.897, 0.897, 0.883, edgeMm > 14 && edgeMm < 19 ? 0.6 : 1);
+        return put(out, 0.568, 0.568, 0.559, edgeMm > 14 && edgeMm < 19 ? 0.6 : 1);
     }
   },
   wall(downMm, x, y, out) {
     const corner = 1 - 0.3 / (1 + downMm / 60);
     const wash = 0.75 + 0.25 / (1 + downMm / 2500);
     const side = 0.94 + (0.06 * (Math.floor(x + y) & 1023)) / 1023 / 8;
-    put(out, 0.727, 0.695, 0.647, corner * wash * side);
+    put(out, 0.46, 0.438, 0.405, corner * wash * side);
   },
 };

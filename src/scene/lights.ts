@@ -49,7 +49,7 @@ export function strandLights(
       yMm: hole.yMm,
       radiusMm: hole.diameterMm / 2,
       power: areaLight(hole.diameterMm) * transmission(length, strands.lossDbPerM),
-      tint: scene.tint ? starTint(hole.colourBv) : WHITE,
+      tint: scene.tint ? starTint(hole.colourBv, hole.magnitude) : WHITE,
       channel: twinkles ? Math.floor(chance(seed + CHANCE.channel, hole.id) * scene.twinkle.channels) : -1,
       axis: coneAxis(seed, hole.id, end.tiltDeg),
     };

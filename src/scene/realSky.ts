@@ -2,63 +2,82 @@ import type { Plan } from "../plan.ts";
 import { icrsOf } from "../sky/frame.ts";
 import { milkyWayLevel } from "../sky/milkyWay.ts";
 import { projectSky } from "../sky/project.ts";
-import { toDirection } from "../sky/projection.ts";
+import { degPerMmAt, toDirection } from "../sky/projection.ts";
 import { NO_COLOUR, type Catalog } from "../sky/types.ts";
 import { starTint, WHITE } from "./colour.ts";
-import { strandLights } from "./lights.ts";
-import { END_CUTS, starLight } from "./photometry.ts";
-import { makeCamera, type Camera } from "./camera.ts";
+import { pow10 } from "./exact.ts";
+import { DARK_SKY_MU, limitingMagnitude } from "./eye.ts";
+import { NIGHT } from "./finish.ts";
+import { starLight } from "./photometry.ts";
 import { sceneOfLights, type SceneOptions } from "./scene.ts";
-import { isInside, makeRoom, type Room } from "./room.ts";
-import { lightAtEye } from "./spots.ts";
+import { lightOfCode } from "./tone.ts";
+import { grainAt, isInside, makeRoom, type Room } from "./room.ts";
 import type { Light, Scene } from "./types.ts";
-import { FACTS } from "../trade/facts.ts";
 
-/** Light of the brightest Milky Way on the screen, and of the sky between the stars (a look). */
-const MILKY_WAY_LIGHT = 0.075;
-const SKY_LIGHT = 0.0125;
+/** Brightest unresolved light of the Milky Way (Sagittarius), in stars of magnitude 10 a square degree: Leinert
+ * et al. 1998, A&AS 127, 1, integrated starlight; read as a round value, from memory. */
+const BRIGHTEST_MILKY_WAY_S10 = 400;
+/** Surface brightness of one star of magnitude 10 a square degree: 10 + 2.5 log10(3600^2). */
+const S10_MU = 27.78;
+/** Contrast at which a wide glow is just seen on a dark sky: Blackwell 1946, large targets, from memory. */
+const CONTRAST_SEEN = 0.06;
+/** The smallest step told on a dark screen: two codes of 8 bits (own judgement, no source). */
+const CODES_PER_STEP = 2;
+/** What the rods see looks bluish: Hunt's data as red, green and blue in Durand and Dorsey 2000 (from memory). */
+const ROD_TINT = [1.05, 0.97, 1.27] as const;
 /** The Milky Way is sampled on a grid of this many pixels and drawn smooth between. */
 const COARSE_PX = 8;
+/** The Moon is drawn as its disc; planets and stars are points. */
+const MOON_RADIUS_DEG = 0.26;
+/** No body counts brighter: the Moon's own glare would hide the stars that a ceiling shows beside it. */
+const BRIGHTEST = -4.6;
 
 /**
- * The same patch of the real sky through the same eye, lens and tone curve, for comparison: every star down
- * to 6.5 at its true place and true proportion of light, no tiles in the way. The exposure is set so that
- * the stars that have a strand shine as bright in sum as their strands do from this seat.
+ * The same patch of the real sky through the same eye, spread and screen, for comparison: every star an eye sees
+ * under a dark sky, at its true place and true proportion of light, no tiles in the way, and the exposure by the
+ * same rule. What the eye sees of a star is its light over the threshold (Stevens 1975), so that the faintest fade
+ * instead of stopping at a limit.
  */
 export function prepareRealSky(plan: Plan, catalog: Catalog, options: SceneOptions): Scene {
   const { job, ceiling, frame, projection } = plan;
-  const camera = makeCamera(options.seat, job.ceiling.heightMm, options.widthPx, options.heightPx);
   const projected = projectSky(catalog, frame, projection, ceiling.box);
   const room = makeRoom(ceiling, job.ceiling.heightMm);
-  const gain = exposureLike(plan, camera, options.lengthsM);
+  const limit = limitingMagnitude(DARK_SKY_MU);
   const lights: Light[] = [];
   for (let i = 0; i < projected.count; i++) {
-    const magnitude = projected.magnitudeMilli[i]! / 1000;
+    const magnitude = Math.max(BRIGHTEST, projected.magnitudeMilli[i]! / 1000);
     const xMm = projected.xUm[i]! / 1000;
     const yMm = projected.yUm[i]! / 1000;
-    if (magnitude > FACTS.nakedEyeMag.value || !isInside(room, xMm, yMm)) continue;
+    if (magnitude >= limit || !isInside(room, xMm, yMm)) continue;
     const row = projected.row[i]!;
     const colour = row < 0 ? NO_COLOUR : catalog.stars.colourMilli[row]!;
-    const tint = job.scene.tint && colour !== NO_COLOUR ? starTint(colour / 1000) : WHITE;
-    lights.push({ xMm, yMm, radiusMm: 0, power: gain * starLight(magnitude), tint, channel: -1, axis: null });
+    const tint = job.scene.tint && colour !== NO_COLOUR ? starTint(colour / 1000, magnitude) : WHITE;
+    const isMoon = row < 0 && frame.bodies[-1 - row]?.name === "moon";
+    const power = starLight(magnitude) - starLight(limit);
+    const radiusMm = isMoon
+      ? MOON_RADIUS_DEG / degPerMmAt(projection, projected.xUm[i]!, projected.yUm[i]!)
+      : 0;
+    lights.push({ xMm, yMm, radiusMm, power, tint, channel: -1, axis: null });
   }
-  const scene = sceneOfLights(job, ceiling, lights, { ...options, samples: 1 });
+  const scene = sceneOfLights(
+    job,
+    ceiling,
+    lights,
+    { ...options, samples: 1 },
+    { finish: NIGHT, dims: false },
+  );
   paintSky(scene, plan, catalog, room);
   return scene;
 }
 
-/** Light of the strands at the eye over light of their stars in the sky. */
-function exposureLike(plan: Plan, camera: Camera, lengthsM?: ReadonlyMap<number, number>): number {
-  const { job, pattern } = plan;
-  const strands = strandLights(job, pattern.holes, lengthsM);
-  let seen = 0;
-  let sky = 0;
-  pattern.holes.forEach((hole, i) => {
-    if (hole.magnitude === null) return;
-    seen += lightAtEye(strands[i]!, camera, job.strands.numericalAperture, END_CUTS[job.scene.ends]);
-    sky += starLight(hole.magnitude);
-  });
-  return sky > 0 ? seen / sky : 1;
+/**
+ * Light on the screen of a level (0 to 255) of the Milky Way's map. The even sky, to which the eye is used, is
+ * shown one step over black; the Milky Way so many steps more as its contrast to that sky has of the eye's own.
+ */
+function glowOf(level: number): number {
+  const skyS10 = pow10(-0.4 * (DARK_SKY_MU - S10_MU));
+  const contrast = ((level / 255) * BRIGHTEST_MILKY_WAY_S10) / skyS10;
+  return lightOfCode((CODES_PER_STEP * (1 + contrast / CONTRAST_SEEN)) / 255);
 }
 
 /** Covers the ceiling with the dark sky and the Milky Way; the walls stay. */
@@ -83,7 +102,7 @@ function paintSky(scene: Scene, plan: Plan, catalog: Catalog, room: Room): void 
     const direction = toDirection(plan.projection, Math.round(at[0] * 1000), Math.round(at[1] * 1000));
     if (direction[2] <= 0) continue;
     const [x, y, z] = icrsOf(plan.frame, direction);
-    levels[i] = milkyWayLevel(catalog.milkyWay, x, y, z) / 255;
+    levels[i] = milkyWayLevel(catalog.milkyWay, x, y, z);
   }
   smooth(levels, columns, rows);
   for (let py = 0; py < heightPx; py++) {
@@ -97,11 +116,9 @@ function paintSky(scene: Scene, plan: Plan, catalog: Catalog, room: Room): void 
       const bottom = levels[k + columns]! * (1 - u) + levels[k + columns + 1]! * u;
       const at = onCeiling(px + 0.5, py + 0.5);
       if (at === null || !isInside(room, at[0], at[1])) continue;
-      const glow = SKY_LIGHT + MILKY_WAY_LIGHT * Math.max(0, top * (1 - v) + bottom * v);
+      const glow = glowOf(Math.max(0, top * (1 - v) + bottom * v));
       const p = 3 * (py * widthPx + px);
-      scene.room[p] = glow * 0.86;
-      scene.room[p + 1] = glow * 0.98;
-      scene.room[p + 2] = glow * 1.3;
+      ROD_TINT.forEach((part, k) => (scene.room[p + k] = glow * part * grainAt(px, py)));
     }
   }
 }

@@ -1,11 +1,11 @@
 import { channelLight } from "./lights.ts";
-import { screenCode } from "./tone.ts";
+import { putPixel } from "./tone.ts";
 import type { Scene, Spots } from "./types.ts";
 
 export interface FrameOptions {
   /** Seconds since the wheel started; the same time gives the same bytes. */
   timeS?: number;
-  /** Light of the engines, 0 to 1. */
+  /** Light of the engines, 0 to 1; the real sky has none. */
   dimmer?: number;
 }
 
@@ -44,9 +44,7 @@ function makeStill(scene: Scene, dimmer: number): Still {
   }
   const bytes = new Uint8ClampedArray(scene.widthPx * scene.heightPx * 4);
   for (let q = 0, p = 0; q < bytes.length; q += 4, p += 3) {
-    bytes[q] = screenCode(linear[p]!);
-    bytes[q + 1] = screenCode(linear[p + 1]!);
-    bytes[q + 2] = screenCode(linear[p + 2]!);
+    putPixel(bytes, q, linear[p]!, linear[p + 1]!, linear[p + 2]!);
     bytes[q + 3] = 255;
   }
   return { dimmer, linear, bytes, work: linear.slice() };
@@ -62,7 +60,7 @@ export function renderScene(
   options: FrameOptions = {},
   out = new Uint8ClampedArray(scene.widthPx * scene.heightPx * 4),
 ): Uint8ClampedArray {
-  const dimmer = options.dimmer ?? 1;
+  const dimmer = scene.dims ? (options.dimmer ?? 1) : 1;
   const timeS = options.timeS ?? 0;
   let still = stills.get(scene);
   if (still?.dimmer !== dimmer) {
@@ -83,9 +81,7 @@ export function renderScene(
     if (channel >= 0) addSpot(work, scene.widthPx, spots, i, gains[channel]!);
   }
   for (const pixel of restless) {
-    out[4 * pixel] = screenCode(work[3 * pixel]!);
-    out[4 * pixel + 1] = screenCode(work[3 * pixel + 1]!);
-    out[4 * pixel + 2] = screenCode(work[3 * pixel + 2]!);
+    putPixel(out, 4 * pixel, work[3 * pixel]!, work[3 * pixel + 1]!, work[3 * pixel + 2]!);
   }
   return out;
 }

@@ -203,6 +203,11 @@ function lookUp(room: Room, x: number, y: number, marksFuture: boolean, spot: Sp
   return true;
 }
 
+/** Grain from pixel to pixel, round 1, so that near-black doesn't band. */
+export function grainAt(px: number, py: number, grain = 0.3): number {
+  return 1 + grain * (hash32(px, py) / 2 ** 31 - 1);
+}
+
 /**
  * The room without strands as the camera sees it, linear sRGB, three numbers a pixel; `samples` x `samples`
  * rays a pixel. `finish` says how each surface looks, by night or with the lights on.
@@ -239,7 +244,7 @@ export function paintRoom(room: Room, camera: Camera, finish: Finish, samples: n
       green += light[1];
       blue += light[2];
     }
-    const grain = share * (1 + finish.grain * (hash32(px, py) / 2 ** 31 - 1));
+    const grain = share * grainAt(px, py, finish.grain);
     picture[p] = red * grain;
     picture[p + 1] = green * grain;
     picture[p + 2] = blue * grain;

@@ -2,13 +2,14 @@ import type { Ceiling } from "../ceiling/types.ts";
 import { CannotDo, JobFaults } from "../job/faults.ts";
 import type { Job } from "../job/schema.ts";
 import type { Plan } from "../plan.ts";
-import { makeCamera, type Seat } from "./camera.ts";
-import { DAY, NIGHT } from "./finish.ts";
+import { makeCamera, type Camera, type Seat } from "./camera.ts";
+import { DAY, NIGHT, type Finish } from "./finish.ts";
 import { makeWheel, strandLights } from "./lights.ts";
-import { END_CUTS } from "./photometry.ts";
+import { WHITE } from "./colour.ts";
+import { areaLight, END_CUTS } from "./photometry.ts";
 import { restlessPixels } from "./render.ts";
-import { isHidden, isInside, makeRoom, paintRoom } from "./room.ts";
-import { makeSpots } from "./spots.ts";
+import { isHidden, isInside, makeRoom, paintRoom, type Room } from "./room.ts";
+import { EXPOSED_AT, makeSpots, seenLights, whiteOf, type SeenLight } from "./spots.ts";
 import type { Light, Scene } from "./types.ts";
 
 /** The parts of a plan that a picture needs. */
@@ -19,6 +20,8 @@ export interface SceneSize {
   heightPx: number;
   /** Rays a pixel and side for the room behind the strands: 1 while moving, 2 or 3 for a still. */
   samples?: number;
+  /** The light that peaks at white, where several pictures share one exposure; else the picture's own. */
+  whiteLight?: number;
   /** Size of the smallest spots over that of a picture filling a screen: more for small pictures on a page. */
   spotScale?: number;
 }
@@ -50,16 +53,24 @@ function checkView(job: Pick<Job, "ceiling">, options: SceneOptions): void {
     ]);
 }
 
+/** What sets one kind of picture apart from another. */
+interface Look {
+  finish: Finish;
+  /** Whether the lights follow the dimmer. */
+  dims: boolean;
+}
+const DARK: Look = { finish: NIGHT, dims: true };
+
 /** Works out a scene from lights of any kind: strands by night, or stars of the real sky. */
 export function sceneOfLights(
   job: Pick<Job, "ceiling" | "strands" | "scene" | "pattern">,
   ceiling: Ceiling,
   lights: Light[],
   options: SceneOptions,
-  lightsOn = false,
+  look = DARK,
 ): Scene {
   checkView(job, options);
-  const { seat, widthPx, heightPx } = options;
+  const { seat, widthPx, heightPx, spotScale } = options;
   const room = makeRoom(ceiling, job.ceiling.heightMm);
   if (!isInside(room, seat.atMm[0], seat.atMm[1]))
     throw new JobFaults([
@@ -71,24 +82,40 @@ export function sceneOfLights(
       },
     ]);
   const camera = makeCamera(seat, job.ceiling.heightMm, widthPx, heightPx);
-  const spots = makeSpots(
-    lights,
-    camera,
-    job.strands.numericalAperture,
-    END_CUTS[job.scene.ends],
-    (light) => isHidden(room, camera, light.xMm, light.yMm),
-    options.spotScale,
-  );
+  const seen = seenFrom(room, camera, lights, job);
+  const whiteLight = options.whiteLight ?? whiteOf(seen);
+  const spots = makeSpots(seen, camera, whiteLight, look.dims ? EXPOSED_AT : 1, spotScale);
   return {
     camera,
     widthPx,
     heightPx,
-    room: paintRoom(room, camera, lightsOn ? DAY : NIGHT, options.samples ?? 2),
+    room: paintRoom(room, camera, look.finish, options.samples ?? 2),
     lights,
     spots,
+    whiteLight,
+    dims: look.dims,
     wheel: makeWheel(job),
     restless: restlessPixels(spots, widthPx, heightPx),
   };
+}
+
+/** The light that peaks at white in this ceiling's own picture: to give several pictures one exposure. */
+export function whiteLightOf({ job, ceiling, pattern }: SceneSource, options: SceneOptions): number {
+  const camera = makeCamera(options.seat, job.ceiling.heightMm, options.widthPx, options.heightPx);
+  const room = makeRoom(ceiling, job.ceiling.heightMm);
+  const lights = strandLights(job, pattern.holes, options.lengthsM);
+  return whiteOf(seenFrom(room, camera, lights, job));
+}
+
+function seenFrom(
+  room: Room,
+  camera: Camera,
+  lights: readonly Light[],
+  { strands, scene }: Pick<Job, "strands" | "scene">,
+): SeenLight[] {
+  return seenLights(lights, camera, strands.numericalAperture, END_CUTS[scene.ends], (light) =>
+    isHidden(room, camera, light.xMm, light.yMm),
+  );
 }
 
 /** THIS ceiling in the dark, from its holes, as seen from a seat. Draw frames of it with `renderScene`. */
@@ -97,12 +124,28 @@ export function prepareScene(plan: SceneSource, options: SceneOptions): Scene {
   return sceneOfLights(plan.job, plan.ceiling, lights, options);
 }
 
+/** Light of a 0.75 mm strand end by day over the white of the picture (a look). */
+const SPECK = 0.03;
+
 /** How the ceiling looks by day: strand ends are fine grey specks, engines off. */
 export function prepareLightsOn(plan: SceneSource, options: SceneOptions): Scene {
   const lights = plan.pattern.holes.map((hole): Light => {
-    const d = hole.diameterMm / 0.75;
-    const light = { radiusMm: hole.diameterMm / 2, power: 0.012 * d * d, tint: [1, 1, 1] as const };
-    return { xMm: hole.xMm, yMm: hole.yMm, ...light, channel: -1, axis: null };
+    const power = SPECK * areaLight(hole.diameterMm);
+    return {
+      xMm: hole.xMm,
+      yMm: hole.yMm,
+      radiusMm: hole.diameterMm / 2,
+      power,
+      tint: WHITE,
+      channel: -1,
+      axis: null,
+    };
   });
-  return sceneOfLights(plan.job, plan.ceiling, lights, options, true);
+  return sceneOfLights(
+    plan.job,
+    plan.ceiling,
+    lights,
+    { ...options, whiteLight: 1 },
+    { finish: DAY, dims: false },
+  );
 }

@@ -52,6 +52,10 @@ export interface Scene {
   room: Float32Array;
   lights: Light[];
   spots: Spots;
+  /** Light that peaks at the screen's white, engines at EXPOSED_AT. */
+  whiteLight: number;
+  /** Whether the lights follow the dimmer. */
+  dims: boolean;
   wheel: Wheel;
   /** Pixels that any twinkling spot touches. */
   restless: Uint32Array;

@@ -1,11 +1,11 @@
 import { nightFacts, type NightFacts } from "../choose/facts.ts";
-import type { Plan } from "../plan.ts";
+import type { LitPlan } from "../bundles/litPlan.ts";
 import type { Seat } from "../scene/camera.ts";
 import { wholeCeiling } from "../scene/framing.ts";
 import { pictureMarks, type PictureMarks } from "../scene/marks.ts";
 import { makeOverlay } from "../scene/overlay.ts";
 import { renderScene } from "../scene/render.ts";
-import { prepareScene } from "../scene/scene.ts";
+import { prepareScene, whiteLightOf, type SceneOptions } from "../scene/scene.ts";
 import { boardPictureAspect } from "./board.ts";
 import type { Catalog } from "../sky/types.ts";
 
@@ -15,10 +15,6 @@ const PICTURE_WIDTH_PX = 1500;
 export interface BoardPictureOptions {
   seat: Seat;
   dimmer: number;
-  /** Nights on the board: the more, the smaller its pictures. */
-  nights: number;
-  /** Strand lengths by hole id, in metres, where bundles tell them. */
-  lengthsM?: ReadonlyMap<number, number>;
 }
 
 /** A night for a board, its picture still as RGBA: a shell packs it as PNG or JPEG. */
@@ -30,21 +26,31 @@ export interface BoardPicture {
   heightPx: number;
 }
 
-/** One night as a board shows it: a seat that looks straight up sees the whole ceiling. */
-export function boardPicture(plan: Plan, catalog: Catalog, options: BoardPictureOptions): BoardPicture {
+/** The nights of a board: a seat that looks straight up sees the whole ceiling; one exposure for all. */
+export function boardPictures(
+  nights: readonly LitPlan[],
+  catalog: Catalog,
+  options: BoardPictureOptions,
+): BoardPicture[] {
+  const views = nights.map((night) => viewOf(night, nights.length, options.seat));
+  const whiteLight = Math.max(...nights.map(({ plan }, i) => whiteLightOf(plan, views[i]!)));
+  return nights.map(({ plan }, i): BoardPicture => {
+    const { widthPx, heightPx } = views[i]!;
+    const scene = prepareScene(plan, { ...views[i]!, whiteLight });
+    return {
+      facts: nightFacts(plan, catalog),
+      marks: pictureMarks(makeOverlay(plan.pattern.holes, catalog), plan, scene.camera),
+      frame: renderScene(scene, { dimmer: options.dimmer }),
+      widthPx,
+      heightPx,
+    };
+  });
+}
+
+function viewOf({ plan, lengthsM }: LitPlan, nights: number, from: Seat): SceneOptions {
   const { box } = plan.ceiling;
-  const aspect = boardPictureAspect(options.nights, (box.maxX - box.minX) / (box.maxY - box.minY));
+  const aspect = boardPictureAspect(nights, (box.maxX - box.minX) / (box.maxY - box.minY));
   const [widthPx, heightPx] = [PICTURE_WIDTH_PX, Math.round(PICTURE_WIDTH_PX / aspect)];
-  const seat = wholeCeiling(options.seat, plan.ceiling, plan.job.ceiling.heightMm, aspect);
-  const spotScale = 1 + options.nights / 9;
-  const { lengthsM } = options;
-  const view = { seat, widthPx, heightPx, spotScale, ...(lengthsM === undefined ? {} : { lengthsM }) };
-  const scene = prepareScene(plan, view);
-  return {
-    facts: nightFacts(plan, catalog),
-    marks: pictureMarks(makeOverlay(plan.pattern.holes, catalog), plan, scene.camera),
-    frame: renderScene(scene, { dimmer: options.dimmer }),
-    widthPx,
-    heightPx,
-  };
+  const seat = wholeCeiling(from, plan.ceiling, plan.job.ceiling.heightMm, aspect);
+  return { seat, widthPx, heightPx, spotScale: 1 + nights / 9, ...(lengthsM && { lengthsM }) };
 }

@@ -4,7 +4,6 @@ import { toScreen } from "../../src/scene/camera.ts";
 import { renderScene } from "../../src/scene/render.ts";
 import { prepareLightsOn, prepareScene } from "../../src/scene/scene.ts";
 import { seatsOf } from "../../src/scene/seats.ts";
-import { smallPictureGain } from "../../src/scene/spots.ts";
 import type { Scene } from "../../src/scene/types.ts";
 import { JobFaults } from "../../src/job/faults.ts";
 import { fixtureJob, hole, scatteredHoles, sourceOf } from "./fixture.ts";
@@ -57,7 +56,8 @@ function lit(scene: Scene, frame: Uint8ClampedArray, bare: Uint8ClampedArray, x:
 
 describe("brightness on the screen", () => {
   const job = fixtureJob(steady);
-  const size = { seat: overhead, widthPx: 1152, heightPx: 720, samples: 1 };
+  // the 1.5 mm strand, 4 times the reference a little aside, stands half a magnitude over white
+  const size = { seat: overhead, widthPx: 1152, heightPx: 720, samples: 1, whiteLight: 2 };
   const diameters = [0.5, 0.75, 1, 1.5, 2, 3];
   // a ring round the point overhead: same distance, same angle, same length
   const ring = diameters.map((d, i) => {
@@ -72,7 +72,7 @@ describe("brightness on the screen", () => {
     const sums = ring.map((h) => glow(scene, frame, bare, h.xMm, h.yMm).sum);
     for (let i = 1; i < sums.length; i++) expect(sums[i]!).toBeGreaterThan(1.15 * sums[i - 1]!);
   });
-  test("at full light 1 and 1.5 mm peak alike, dimmed they differ", () => {
+  test("at full light 1 and 1.5 mm peak alike, dimmed they differ (a builder's observation, common practice, no source)", () => {
     const peaks = (dimmer: number): [number, number] => {
       const frame = renderScene(scene, { dimmer });
       const [, , one, oneAndHalf] = ring.map((h) => glow(scene, frame, bare, h.xMm, h.yMm).peak);
@@ -87,8 +87,8 @@ describe("brightness on the screen", () => {
     for (const dimmer of [0.3, 0.5, 0.7, 1]) {
       const frame = renderScene(scene, { dimmer });
       const shown = [1, 2, 3].map((i) => lit(scene, frame, bare, ring[i]!.xMm, ring[i]!.yMm));
-      expect(shown[1]!, `${dimmer}`).toBeGreaterThan(1.15 * shown[0]!);
-      expect(shown[2]!, `${dimmer}`).toBeGreaterThan(2 * shown[0]!);
+      expect(shown[1]!, `${dimmer}`).toBeGreaterThan(1.1 * shown[0]!);
+      expect(shown[2]!, `${dimmer}`).toBeGreaterThan(1.4 * shown[0]!);
       // a quarter of the way to the next hole of the ring nothing is left of a thin strand's glow
       const beside = glow(scene, frame, bare, ring[1]!.xMm + 60, ring[1]!.yMm + 60, 2);
       expect(beside.peak).toBeLessThan(6);
@@ -119,7 +119,9 @@ describe("brightness on the screen", () => {
     };
     // distances 1 m and 2.113 m; square ends scatter 3 %
     const expected = 0.03 / (1 + 1.8616 ** 2);
-    expect(weight(1) / weight(0)).toBeCloseTo(expected, 4);
+    // less the glare of the faint one that no screen can show
+    expect(weight(1) / weight(0) / expected).toBeGreaterThan(0.9);
+    expect(weight(1) / weight(0) / expected).toBeLessThan(1);
   });
 });
 
@@ -144,14 +146,14 @@ describe("acuity", () => {
     const focal = 400 / Math.tan((10 * Math.PI) / 180);
     expect(Math.abs(widthAtHalf(3, 2200) - (focal * 3) / 500)).toBeLessThanOrEqual(2);
   });
-  test("a disc holds the light of a point", () => {
-    const sum = (widthPx: number): number => {
-      const source = sourceOf(job, [hole(1, 2438.4, 1828.8, 3)]);
-      const scene = prepareScene(source, { ...size, widthPx, heightPx: (widthPx * 5) / 8 });
-      return scene.spots.weights.reduce((a, b) => a + b, 0) / smallPictureGain((widthPx * 5) / 8);
+  test("a disc holds the light of a point: 36 times that of a strand of 0.5 mm, which is one", () => {
+    const sum = (diameterMm: number): number => {
+      const source = sourceOf(job, [hole(1, 2438.4, 1828.8, diameterMm)]);
+      return prepareScene(source, { ...size, whiteLight: 100 }).spots.weights.reduce((a, b) => a + b, 0);
     };
-    // at 160 px the strand is a point, at 800 px a disc; the spot's own size stays the smallest one
-    expect(sum(800) / sum(160)).toBeCloseTo(1, 1);
+    expect(sum(3) / sum(0.5) / 36).toBeGreaterThan(0.95);
+    // the glare of more light shows farther out
+    expect(sum(3) / sum(0.5) / 36).toBeLessThan(1.15);
   });
 });
 

@@ -22,16 +22,15 @@ export async function boardOf(
   seat: Seat,
   format: BoardFormat,
 ): Promise<MadeBoard> {
+  const { boardPictures } = await import("../../sheets/boardNight.ts");
+  const settled: LitPlan[] = [];
+  for (const id of nightIds) settled.push(await litFor(`board ${id}`, await planOfNight(job, id)));
+  const catalog = await catalogFor(settled[0]!.plan.job);
+  const pictures = boardPictures(settled, catalog, { seat, dimmer: job.scene.dimmer });
+  const aspect = pictures[0]!.widthPx / pictures[0]!.heightPx;
   const nights: BoardNight[] = [];
-  const { boardPicture } = await import("../../sheets/boardNight.ts");
-  let aspect = 1;
-  for (const id of nightIds) {
-    const { plan, lengthsM } = await litFor(`board ${id}`, await planOfNight(job, id));
-    const view = { seat, dimmer: job.scene.dimmer, nights: nightIds.length, ...(lengthsM && { lengthsM }) };
-    const { facts, marks, frame, widthPx, heightPx } = boardPicture(plan, await catalogFor(plan.job), view);
-    aspect = widthPx / heightPx;
+  for (const { facts, marks, frame, widthPx, heightPx } of pictures)
     nights.push({ facts, marks, picture: await jpegOf(frame, widthPx, heightPx) });
-  }
   const words = {
     title: job.title,
     who: [job.client, job.room].filter(Boolean).join(" · "),

@@ -22,7 +22,7 @@ export const sceneSchema = z.looseObject({
   /** Light of the engines, 0 to 1. */
   dimmer: z.number().min(0).max(1).default(FACTS.dimmer.value),
   /** Colour each star by its B-V, as separate engines or filters would; one port gives one colour. */
-  tint: z.boolean().default(false),
+  tint: z.boolean().default(true),
   /** How strand ends were cut: square and flush-cut clean, or snipped roughly, at chance angles. */
   ends: z.enum(["square", "snipped"]).default("snipped"),
   /** Strand length taken where no bundle tells it. */
