@@ -8,29 +8,41 @@ const POINTS_PER_MM = 72 / 25.4;
 /** The same job gives the same bytes, so no clock: every file says this. */
 const FIXED_DATE = new Date(Date.UTC(2000, 0, 1));
 
-/** Makes drawings come out right on a printer whose bars of 150 mm came out as barXMm and barYMm. */
+/**
+ * What a print is stretched by, along the paper's short side (across a roll) and its long side (along it): a
+ * printer errs along its own feed, whichever way round the page stands on the paper.
+ */
 export interface PrinterScale {
+  short: number;
+  long: number;
+}
+export const TRUE_SCALE: PrinterScale = { short: 1, long: 1 };
+
+/** The next print's stretch from the printed length of the bars of 150 mm on an upright test page. */
+export function printerScale({ barXMm, barYMm }: { barXMm: number; barYMm: number }): PrinterScale {
+  return { short: 150 / barXMm, long: 150 / barYMm };
+}
+
+/** The same as the page has it. */
+export interface PageScale {
   x: number;
   y: number;
 }
-export const TRUE_SCALE: PrinterScale = { x: 1, y: 1 };
+export const UNSCALED: PageScale = { x: 1, y: 1 };
 
-/** The next print's stretch from the printed length of its bars of 150 mm. */
-export function printerScale({ barXMm, barYMm }: { barXMm: number; barYMm: number }): PrinterScale {
-  return { x: 150 / barXMm, y: 150 / barYMm };
-}
+/** A turned page lies with its width along the paper's long side. */
+export const pageScale = ({ short, long }: PrinterScale, turned: boolean): PageScale =>
+  turned ? { x: long, y: short } : { x: short, y: long };
 
 export interface PdfOptions {
   title: string;
   fonts: FontBytes;
-  /** Everything on the page is stretched by this; `widthMm` and `heightMm` of a drawing are before stretching. */
-  scale?: PrinterScale;
 }
 
 /** Collects pages and gives the file's bytes. Vectors are exact to a millionth of a point. */
 export interface PdfFile {
-  /** A bookmark of that name leads to the page, if given. */
-  addPage(drawing: Drawing, bookmark?: string): void;
+  /** A bookmark of that name leads to the page, if given. Drawing and page are stretched by `scale`. */
+  addPage(drawing: Drawing, bookmark?: string, scale?: PageScale): void;
   bytes(): Promise<Uint8Array>;
 }
 
@@ -58,9 +70,8 @@ export async function openPdf(options: PdfOptions): Promise<PdfFile> {
     document.on("end", resolve);
     document.on("error", reject);
   });
-  const scale = options.scale ?? TRUE_SCALE;
   return {
-    addPage(drawing, bookmark) {
+    addPage(drawing, bookmark, scale = UNSCALED) {
       const stretchX = POINTS_PER_MM * scale.x;
       const stretchY = POINTS_PER_MM * scale.y;
       const size: [number, number] = [drawing.widthMm * stretchX, drawing.heightMm * stretchY];

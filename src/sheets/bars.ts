@@ -1,5 +1,6 @@
 import type { PointMm } from "../geometry/types.ts";
 import type { BoxMm } from "../drawing/clip.ts";
+import { FINE_MM } from "./context.ts";
 import { BAR_FIELD_MM, type Page } from "./pages.ts";
 import { GREY, WEIGHT, text, type Item } from "../drawing/drawing.ts";
 import { FACTS } from "../trade/facts.ts";
@@ -25,13 +26,14 @@ export function drawBar([x, y]: PointMm, upright: boolean): Item[] {
   const items: Item[] = [{ kind: "path", layer: LAYER, rings: lines, closed: false, stroke: STROKE }];
   for (const mm of [50, 100])
     items.push(
-      text(LAYER, at(mm, 2.9), String(mm), 1.9, {
+      text(LAYER, at(mm, 2.7), String(mm), FINE_MM, {
         align: "centre",
         turnDeg: upright ? 90 : 0,
         grey: GREY.dark,
       }),
     );
-  if (upright) items.push(text(LAYER, at(BAR_MM / 2, 2.9), BAR_WORDS, 1.9, { align: "centre", turnDeg: 90 }));
+  if (upright)
+    items.push(text(LAYER, at(BAR_MM / 2, 2.7), BAR_WORDS, FINE_MM, { align: "centre", turnDeg: 90 }));
   return items;
 }
 

@@ -1,4 +1,5 @@
 import type { Ceiling, Tile } from "../ceiling/types.ts";
+import { holdsByTile, type Hold } from "../ceiling/holds.ts";
 import { intersect } from "../geometry/area.ts";
 import type { Area } from "../geometry/types.ts";
 import type { Plan } from "../plan.ts";
@@ -20,6 +21,10 @@ export interface SheetContext {
   /** Text of the job as it may be printed; characters the font lacks are collected in `missing`. */
   clean(words: string): string;
   missing: Set<string>;
+  /** Tiles that wait for somebody's answer. */
+  holds: ReadonlyMap<string, Hold[]>;
+  /** Between the lines that the bench rules on a tile's back, and the crosses printed on them. */
+  ruledMm: number;
   /** The no-go zones that touch a tile, cut to it; worked out once for all its pages. */
   zonesOn(tile: Tile): TileZone[];
 }
@@ -30,6 +35,12 @@ export interface TileZone {
   thing: Area;
   withClearance: Area;
 }
+
+/** Round numbers on a rule, near enough for two crosses on the smallest page: 100 mm, or 4 in. */
+const RULED_MM = { metric: 100, inches: 101.6 } as const;
+
+/** The smallest print on any paper of a job: 2.5 mm, 7.1 points. */
+export const FINE_MM = 2.5;
 
 export function sheetContext(plan: Plan, typeface: Typeface, engineOf: EngineOf = () => ""): SheetContext {
   const missing = new Set<string>();
@@ -50,6 +61,8 @@ export function sheetContext(plan: Plan, typeface: Typeface, engineOf: EngineOf 
       return known;
     },
     missing,
+    holds: holdsByTile(plan.ceiling),
+    ruledMm: plan.job.units === "ft-in" ? RULED_MM.inches : RULED_MM.metric,
     zonesOn(tile) {
       let known = zones.get(tile.name);
       if (!known) {
@@ -90,3 +103,7 @@ export const diameterWords = (diameterMm: number): string => `${diameterMm} mm`;
 
 /** One decimal, no minus before zero. */
 export const tenths = (mm: number): string => (Math.round(mm * 10) / 10 + 0).toFixed(1);
+
+/** A place on a ruled line as its rule reads: "300", or `12"`. */
+export const ruledWords = ({ plan }: SheetContext, mm: number): string =>
+  plan.job.units === "ft-in" ? `${Math.round(mm / 25.4)}"` : String(Math.round(mm));

@@ -1,16 +1,17 @@
 import type { PointMm } from "../geometry/types.ts";
+import { formatLength } from "../job/units.ts";
 import { clipRings, clipSegment, contains, hatch, type BoxMm } from "../drawing/clip.ts";
-import type { SheetContext } from "./context.ts";
-import { GREY, WEIGHT, rectangle, text, type Item, type Stroke } from "../drawing/drawing.ts";
+import { FINE_MM, ruledWords, type SheetContext } from "./context.ts";
+import { CAP_HEIGHT, GREY, WEIGHT, rectangle, text, type Item, type Stroke } from "../drawing/drawing.ts";
 import { lineOnSheet, toSheet, type Page } from "./pages.ts";
 import { asRead, ringsOnSheet, type TileView } from "./view.ts";
 
 const BRACKET_MM = 15;
-const GRID_MM = 100;
-const TICK_MM = 50;
-const TICK_SIZE_MM = 2;
+/** Half the length of a cross to prick through, and how far its middle stays from the frame. */
+const CROSS_MM = 6;
+const CROSS_PAD_MM = 1;
 
-/** Frame, numbered ticks and grey lines, all counted from the datum corner. Returns the numbers' boxes too. */
+/** Frame, numbered ticks and ruled lines, all counted from the datum corner. Returns the numbers' boxes too. */
 export function drawGrid(
   context: SheetContext,
   view: TileView,
@@ -23,11 +24,12 @@ export function drawGrid(
   const extent = [view.widthMm, view.heightMm] as const;
   for (const axis of [0, 1] as const) {
     const [low, high] = axis === 0 ? [field.y0, field.y1] : [field.x0, field.x1];
-    for (let at = 0; at <= extent[axis]; at += TICK_MM) {
+    for (let k = 0; (k * context.ruledMm) / 2 <= extent[axis]; k++) {
+      const at = (k * context.ruledMm) / 2;
       const [x, y] = toSheet(page, asRead(view, axis === 0 ? [at, 0] : [0, at]));
       const place = (across: number): PointMm => (axis === 0 ? [x, across] : [across, y]);
       if (!contains(field, place((low + high) / 2), 0.5)) continue;
-      if (at % GRID_MM === 0 && at > 0) {
+      if (k % 2 === 0 && k > 0) {
         const end = (far: number) => asRead(view, axis === 0 ? [at, far] : [far, at]);
         const part = lineOnSheet(page, end(0), end(extent[1 - axis]!));
         if (part) grid.push(part);
@@ -39,20 +41,74 @@ export function drawGrid(
       );
     }
   }
+  const crosses = drawCrosses(context, view, page);
   const shown: typeof labels = [];
   for (const label of labels)
-    if (containsBox(field, label.box) && !shown.some(({ box }) => overlap(box, label.box))) shown.push(label);
+    if (
+      containsBox(field, label.box) &&
+      ![...shown.map(({ box }) => box), ...crosses.words].some((box) => overlap(box, label.box))
+    )
+      shown.push(label);
   const lines = (layer: string, rings: PointMm[][], stroke: Stroke): Item[] =>
     rings.length === 0 ? [] : [{ kind: "path", layer, rings, closed: false, stroke }];
   const items = [
     ...lines("GRID", grid, { widthMm: WEIGHT.hair, grey: GREY.light }),
     ...lines("FRAME", ticks, { widthMm: WEIGHT.thin, grey: GREY.dark }),
+    ...crosses.items,
     ...shown.map(({ item }) => item),
     rectangle("FRAME", field.x0, field.y0, field.x1 - field.x0, field.y1 - field.y0, {
       stroke: { widthMm: WEIGHT.hair, grey: GREY.mid },
     }),
   ];
-  return { items, words: shown.map(({ box }) => box) };
+  return { items, words: [...crosses.words, ...shown.map(({ box }) => box)] };
+}
+
+/** Whether the whole tile is on the page, so that its own corners place it. */
+export const showsWholeTile = (view: TileView, { corner: [u, v], field }: Page): boolean =>
+  u <= 0 && v <= 0 && u + field.x1 - field.x0 >= view.widthMm && v + field.y1 - field.y0 >= view.heightMm;
+
+/** Where ruled lines meet on a page, mm from the datum: pricked through, they place a page without its neighbours. */
+export function crossesOf(context: SheetContext, view: TileView, page: Page): PointMm[] {
+  if (showsWholeTile(view, page)) return [];
+  const step = context.ruledMm;
+  const places: PointMm[] = [];
+  for (let y = step; y < view.heightMm; y += step)
+    for (let x = step; x < view.widthMm; x += step)
+      if (contains(page.field, toSheet(page, asRead(view, [x, y])), CROSS_PAD_MM)) places.push([x, y]);
+  return places;
+}
+
+function drawCrosses(context: SheetContext, view: TileView, page: Page): { items: Item[]; words: BoxMm[] } {
+  const items: Item[] = [];
+  const words: BoxMm[] = [];
+  const arms: PointMm[][] = [];
+  const { field } = page;
+  for (const place of crossesOf(context, view, page)) {
+    const [x, y] = toSheet(page, asRead(view, place));
+    for (const [dx, dy] of [[CROSS_MM, 0], [0, CROSS_MM]] as const) {
+      const arm = clipSegment([x - dx, y - dy], [x + dx, y + dy], field);
+      if (arm) arms.push(arm);
+    } // prettier-ignore
+    const label = place.map((mm) => ruledWords(context, mm)).join(", ");
+    const width = context.typeface.widthMm(label, FINE_MM);
+    const x0 = x + 1 + width < field.x1 - 1 ? x + 1 : x - 1 - width;
+    const y0 = y + 1 + FINE_MM < field.y1 - 1 ? y + 0.9 : y - 0.9 - FINE_MM * CAP_HEIGHT;
+    const box = { x0, y0, x1: x0 + width, y1: y0 + FINE_MM * CAP_HEIGHT };
+    items.push(
+      rectangle("CROSSES", box.x0 - 0.2, box.y0 - 0.3, width + 0.4, box.y1 - box.y0 + 0.6, { fillGrey: GREY.white }),
+      text("CROSSES", [x0, y0], label, FINE_MM),
+    ); // prettier-ignore
+    words.push(box, { x0: x - CROSS_MM, x1: x + CROSS_MM, y0: y - 0.3, y1: y + 0.3 }, { x0: x - 0.3, x1: x + 0.3, y0: y - CROSS_MM, y1: y + CROSS_MM }); // prettier-ignore
+  }
+  if (arms.length > 0)
+    items.push({
+      kind: "path",
+      layer: "CROSSES",
+      rings: arms,
+      closed: false,
+      stroke: { widthMm: WEIGHT.medium, grey: GREY.black },
+    });
+  return { items, words };
 }
 
 const containsBox = (outer: BoxMm, inner: BoxMm): boolean =>
@@ -61,19 +117,19 @@ const containsBox = (outer: BoxMm, inner: BoxMm): boolean =>
 const overlap = (a: BoxMm, b: BoxMm): boolean => a.x0 < b.x1 && b.x0 < a.x1 && a.y0 < b.y1 && b.y0 < a.y1;
 
 function tickLabel(
-  { typeface }: SheetContext,
+  context: SheetContext,
   axis: 0 | 1,
   at: number,
   [x, y]: PointMm,
   low: boolean,
 ): { item: Item; box: BoxMm } {
-  const words = `${axis === 0 ? "x" : "y"} ${at}`;
-  const width = typeface.widthMm(words, TICK_SIZE_MM);
-  const height = TICK_SIZE_MM * 0.75;
+  const words = `${axis === 0 ? "x" : "y"} ${ruledWords(context, at)}`;
+  const width = context.typeface.widthMm(words, FINE_MM);
+  const height = FINE_MM * 0.75;
   const x0 = axis === 0 ? x + 0.7 : low ? x + 3 : x - 3 - width;
   const y0 = axis === 1 ? y + 0.5 : low ? y + 1 : y - 1 - height;
   return {
-    item: text("FRAME", [x0, y0], words, TICK_SIZE_MM, { grey: GREY.dark }),
+    item: text("FRAME", [x0, y0], words, FINE_MM, { grey: GREY.dark }),
     box: { x0, y0, x1: x0 + width, y1: y0 + height },
   };
 }
@@ -134,6 +190,7 @@ export function drawNoGo(
   context: SheetContext,
   view: TileView,
   page: Page,
+  taken: readonly BoxMm[] = [],
 ): { items: Item[]; words: BoxMm[] } {
   const { typeface } = context;
   const items: Item[] = [];
@@ -155,25 +212,44 @@ export function drawNoGo(
     const called = [context.clean(source.kind.replace(/-/g, " ")), context.clean(source.name)].filter(
       Boolean,
     );
-    const label = `NO HOLES: ${called.join(", ")} + ${source.clearanceMm} mm`;
-    const place = labelPlace([...edge, ...pairs].flat(), typeface.widthMm(label, 2.3, true), page.field);
+    const label = `NO HOLES: ${called.join(", ")} + ${formatLength(source.clearanceMm, context.plan.job.units)}`;
+    const width = typeface.widthMm(label, FINE_MM, true);
+    const place = labelPlace([...edge, ...pairs].flat(), width, page.field, [...taken, ...words]);
     items.push(
       rectangle("NO-GO", place.x0, place.y0, place.x1 - place.x0, place.y1 - place.y0, {
         fillGrey: GREY.white,
       }),
-      text("NO-GO", [(place.x0 + place.x1) / 2, place.y0 + 0.8], label, 2.3, { bold: true, align: "centre" }),
+      text("NO-GO", [(place.x0 + place.x1) / 2, place.y0 + 0.8], label, FINE_MM, {
+        bold: true,
+        align: "centre",
+      }),
     );
     words.push(place);
   }
   return { items, words };
 }
 
-/** In the middle of what is seen of a zone, kept on the field. */
-function labelPlace(seen: PointMm[], width: number, field: BoxMm): BoxMm {
-  const xs = seen.map(([x]) => x);
-  const ys = seen.map(([, y]) => y);
+/** In the middle of what is seen of a zone, kept on the field; moved aside where something stands there. */
+function labelPlace(seen: PointMm[], width: number, field: BoxMm, taken: readonly BoxMm[]): BoxMm {
+  const middle = (values: number[]) => (Math.min(...values) + Math.max(...values)) / 2;
   const half = width / 2 + 1;
-  const x = Math.min(Math.max((Math.min(...xs) + Math.max(...xs)) / 2, field.x0 + half), field.x1 - half);
-  const y = Math.min(Math.max((Math.min(...ys) + Math.max(...ys)) / 2, field.y0 + 2), field.y1 - 2);
-  return { x0: x - half, y0: y - 1.6, x1: x + half, y1: y + 1.7 };
+  const x = middle(seen.map((p) => p[0]));
+  const y = middle(seen.map((p) => p[1]));
+  const at = ([dx, dy]: PointMm): BoxMm => {
+    const centre = within(x + dx, field.x0 + half + 0.5, field.x1 - half - 0.5);
+    const foot = within(y + dy, field.y0 + 2.5, field.y1 - 2.5);
+    return { x0: centre - half, y0: foot - 1.8, x1: centre + half, y1: foot + 1.8 };
+  };
+  for (const step of ASIDE) {
+    const box = at(step);
+    if (!taken.some((other) => overlap(other, box))) return box;
+  }
+  return at([0, 0]);
 }
+
+/** Steps away from where a word would stand best, the nearest first. */
+const ASIDE: readonly PointMm[] = Array.from({ length: 41 * 61 }, (_, i): PointMm => {
+  return [((i % 41) - 20) * 8, (Math.floor(i / 41) - 30) * 3];
+}).sort((a, b) => a[0] ** 2 + a[1] ** 2 - (b[0] ** 2 + b[1] ** 2));
+
+const within = (value: number, least: number, most: number): number => Math.min(Math.max(value, least), most);

@@ -95,13 +95,14 @@ async function packOf(
   const laid = parts.map((part) => ({ part, pages: pagesOf(part, side, paper, scale) }));
   const sheets = laid.reduce((sum, { pages }) => sum + pages.length, 0);
   const { flag, read } = SIDE_WORDS[side];
-  const pdf = await openPdf({ title: `${context.clean(job.title)}: ${flag}, ${read}`, fonts, scale });
+  const pdf = await openPdf({ title: `${context.clean(job.title)}: ${flag}, ${read}`, fonts });
   const drawings: OutFile[] = [];
   let sheet = 0;
   for (const { part, pages } of laid) {
-    pages.forEach((_, i) => {
+    pages.forEach((page, i) => {
       const inPack = `${paper.name}, sheet ${++sheet} of ${sheets}`;
-      pdf.addPage(drawTemplate(context, part, side, pages, i, inPack), i === 0 ? part.tile.name : undefined);
+      const drawing = drawTemplate(context, part, side, pages, i, inPack);
+      pdf.addPage(drawing, i === 0 ? part.tile.name : undefined, page.scale);
     });
     const whole = drawWholeTile(context, part, side);
     const name = `${safeFileName(part.tile.name)}-${side}`;

@@ -3,10 +3,10 @@ import type { Plan } from "../plan.ts";
 import { tilesWithHoles } from "./context.ts";
 import { clipSegment, type BoxMm } from "../drawing/clip.ts";
 import type { Paper } from "./papers.ts";
-import { TRUE_SCALE, printerScale, type PrinterScale } from "../drawing/pdf.ts";
+import { TRUE_SCALE, pageScale, printerScale, type PageScale, type PrinterScale } from "../drawing/pdf.ts";
 
 /** Height of the strip with words, legend and bar at the foot of each page. */
-export const STRIP_MM = 55;
+export const STRIP_MM = 60;
 /** From a hole's centre to the edge of the drawn field: its whole mark lies on its page. */
 export const HOLE_PAD_MM = 3.2;
 /** Shown beyond the tile's edge, so that brackets stand clear: where there is room, and where it is scarce. */
@@ -20,6 +20,8 @@ const LEAST_FIELD_MM = 170;
 /** One sheet of paper and the piece of the tile on it. Lengths in mm, before the printer's correction. */
 export interface Page {
   sheet: { widthMm: number; heightMm: number };
+  /** What its print is stretched by. */
+  scale: PageScale;
   /** Where ink may go. */
   printable: BoxMm;
   /** The drawn field on the sheet. */
@@ -32,6 +34,7 @@ export interface Page {
 
 interface Format {
   sheet: { widthMm: number; heightMm: number };
+  scale: PageScale;
   margin: { x: number; y: number };
   /** Right of the field, where it is too low for the standing bar of 150 mm; 0 elsewhere. */
   barRoomMm: number;
@@ -40,20 +43,21 @@ interface Format {
 }
 
 /** Upright, then turned; a roll runs on along the drawing's height, then along its width. */
-function formatsOf(paper: Paper, scale: PrinterScale): Format[] {
+function formatsOf(paper: Paper, printer: PrinterScale): Format[] {
   const { widthMm, marginMm } = paper;
   const heightMm = paper.heightMm ?? Infinity;
-  const format = (width: number, height: number, mx: number, my: number): Format => {
+  const format = (width: number, height: number, mx: number, my: number, turned: boolean): Format => {
+    const scale = pageScale(printer, turned);
     const sheet = { widthMm: width / scale.x, heightMm: height / scale.y };
     const margin = { x: mx / scale.x, y: my / scale.y };
     const fieldHeight = sheet.heightMm - 2 * margin.y - STRIP_MM;
     const barRoomMm = fieldHeight < BAR_FIELD_MM ? BAR_ROOM_MM : 0;
     const fieldWidth = sheet.widthMm - 2 * margin.x - barRoomMm;
-    return { sheet, margin, barRoomMm, field: { widthMm: fieldWidth, heightMm: fieldHeight } };
+    return { sheet, scale, margin, barRoomMm, field: { widthMm: fieldWidth, heightMm: fieldHeight } };
   };
   return [
-    format(widthMm, heightMm, marginMm.sides, marginMm.ends),
-    format(heightMm, widthMm, marginMm.ends, marginMm.sides),
+    format(widthMm, heightMm, marginMm.sides, marginMm.ends, false),
+    format(heightMm, widthMm, marginMm.ends, marginMm.sides, true),
   ];
 }
 
@@ -192,7 +196,7 @@ function spread(first: number, last: number, count: number): number[][] {
 function pageOf({ points, start }: Group, sizeMm: PointMm, format: Format): Page {
   const [x, fieldWidth] = onRoll(start[0], format.field.widthMm, sizeMm[0]);
   const [y, fieldHeight] = onRoll(start[1], format.field.heightMm, sizeMm[1]);
-  const { margin, barRoomMm } = format;
+  const { scale, margin, barRoomMm } = format;
   const sheet = {
     widthMm: fieldWidth + barRoomMm + 2 * margin.x,
     heightMm: fieldHeight + STRIP_MM + 2 * margin.y,
@@ -204,7 +208,7 @@ function pageOf({ points, start }: Group, sizeMm: PointMm, format: Format): Page
     y1: sheet.heightMm - margin.y,
   };
   const field = { ...printable, y0: printable.y0 + STRIP_MM, x1: printable.x1 - barRoomMm };
-  return { sheet, printable, field, corner: [x, y], points: [...points].sort((i, j) => i - j) };
+  return { sheet, scale, printable, field, corner: [x, y], points: [...points].sort((i, j) => i - j) };
 }
 
 /** On a roll the field is cut to the tile. */

@@ -1,7 +1,7 @@
 import { BAR_MM, BAR_TOLERANCE_MM, BAR_WORDS, drawBar } from "./bars.ts";
 import { GREY, WEIGHT, rectangle, text, type Drawing, type Item } from "../drawing/drawing.ts";
 import type { Paper } from "./papers.ts";
-import { openPdf, printerScale, TRUE_SCALE } from "../drawing/pdf.ts";
+import { openPdf, pageScale, printerScale, UNSCALED } from "../drawing/pdf.ts";
 import type { FontBytes, Typeface } from "../drawing/typeface.ts";
 import { wrapped } from "../drawing/words.ts";
 
@@ -18,13 +18,17 @@ export interface PrinterTest {
   corrected: boolean;
 }
 
+/** The test page is printed upright. */
+const scaleOf = (printer: PrinterTest["printer"], corrected: boolean) =>
+  corrected ? pageScale(printerScale(printer), false) : UNSCALED;
+
 /** One page with a lying and a standing bar of 150 mm, and what to do with it. */
 export function drawPrinterTest(
   { paper, printer, corrected }: PrinterTest,
   typeface: Typeface,
   clean: (words: string) => string,
 ): Drawing {
-  const scale = corrected ? printerScale(printer) : TRUE_SCALE;
+  const scale = scaleOf(printer, corrected);
   const widthMm = paper.widthMm / scale.x;
   const heightMm = (paper.heightMm ?? ROLL_LENGTH_MM) / scale.y;
   const left = Math.max(paper.marginMm.sides, paper.marginMm.ends) + 8;
@@ -46,9 +50,11 @@ export function drawPrinterTest(
   const foot = left + 2;
   items.push(
     ...drawBar([left + 4, foot], false),
-    text(LAYER, [left + 4, foot - 5], `x, across the sheet: ${BAR_WORDS}`, 2.8, { bold: true }),
+    text(LAYER, [left + 4, foot - 5], `x, along the short side: ${BAR_WORDS}`, 2.8, { bold: true }),
     ...drawBar([left + 14, foot + 16], true),
-    text(LAYER, [left + 20, foot + 16 + BAR_MM / 2], `y, along the sheet: ${BAR_WORDS}`, 2.8, { bold: true }),
+    text(LAYER, [left + 20, foot + 16 + BAR_MM / 2], `y, along the long side: ${BAR_WORDS}`, 2.8, {
+      bold: true,
+    }),
     rectangle(LAYER, left + 20, foot + 20, 17, 21, { stroke: { widthMm: WEIGHT.thin, grey: GREY.black } }),
     text(LAYER, [left + 28.5, foot + 23.5], "R", 21, { bold: true, align: "centre" }),
     text(LAYER, [left + 41, foot + 24], "reads as on the screen; a mirrored R is a mirrored print", 2.6, {
@@ -85,8 +91,7 @@ export async function printerTestPdf(
   fonts: FontBytes,
   clean: (words: string) => string,
 ): Promise<Uint8Array> {
-  const scale = test.corrected ? printerScale(test.printer) : TRUE_SCALE;
-  const pdf = await openPdf({ title: "Printer test", fonts, scale });
-  pdf.addPage(drawPrinterTest(test, typeface, clean));
+  const pdf = await openPdf({ title: "Printer test", fonts });
+  pdf.addPage(drawPrinterTest(test, typeface, clean), undefined, scaleOf(test.printer, test.corrected));
   return pdf.bytes();
 }

@@ -1,19 +1,24 @@
 import { SIDE_WORDS, type Side } from "../ceiling/flip.ts";
+import type { Hold } from "../ceiling/holds.ts";
 import type { PointMm } from "../geometry/types.ts";
+import { formatLength } from "../job/units.ts";
+import { printerScale } from "../drawing/pdf.ts";
 import { BAR_WORDS, drawBar } from "./bars.ts";
 import { drawCompass, wallAbove } from "./bearings.ts";
 import type { BoxMm } from "../drawing/clip.ts";
-import { diameterWords, tenths, type SheetContext, type TileHoles } from "./context.ts";
+import { diameterWords, FINE_MM, type SheetContext, type TileHoles } from "./context.ts";
 import { GREY, WEIGHT, line, rectangle, text, type Item } from "../drawing/drawing.ts";
+import { showsWholeTile } from "./field.ts";
 import { drawMark, reachMm } from "./marks.ts";
 import type { Page } from "./pages.ts";
-import { asRead, fromDatum, viewOf } from "./view.ts";
+import { asRead, viewOf } from "./view.ts";
 import { fitted, wrapped } from "../drawing/words.ts";
 
 const LAYER = "TEXT";
-/** From the strip's top to the rule above the bar. */
-const JOB_BLOCK_MM = 37;
+/** From the blocks' top to the rule above the bar. */
+const JOB_BLOCK_MM = 38;
 const RULE = { widthMm: WEIGHT.thin, grey: GREY.mid };
+const SOFT = { grey: GREY.dark };
 
 /** Everything that the strip at a page's foot says. */
 export interface StripFacts {
@@ -27,75 +32,111 @@ export interface StripFacts {
   inPack: string;
 }
 
-/** The strip: tile, side, R, wall, legend, job and sky, page map, bar, cautions. `box` is its free room. */
+/** The strip: how the page is placed, tile, side, R, wall, legend, job and sky, page map, bar, cautions. */
 export function drawStrip(context: SheetContext, facts: StripFacts, box: BoxMm): Item[] {
   const { x0, y0, x1 } = box;
-  const top = y0 + 50;
+  const top = y0 + 51.2;
   const mapWidth = 28;
-  const items: Item[] = [
-    ...frameLine(context, facts, [x0, y0 + 51.6], x1 - x0),
+  const foot = "Read the cautions in overview.pdf first. Local codes and licensed practice decide.";
+  return [
+    ...methodLines(context, facts, [x0, y0 + 58.3], x1 - x0),
     ...nameBlock(context, facts, [x0, top], 42),
     ...bearingsBlock(context, facts, [x0 + 44, top], 30),
-    ...legendBlock(context, facts, [x0 + 78, top], 46),
-    ...jobBlock(context, facts, [x0 + 127, top], x1 - x0 - 127 - mapWidth - 3),
+    ...legendBlock(context, facts, [x0 + 77, top], 48),
+    ...jobBlock(context, [x0 + 127, top], x1 - x0 - 127 - mapWidth - 3),
     ...mapBlock(facts, [x1 - mapWidth, top], mapWidth),
-    ...drawBar([x0 + 0.5, y0 + 6], false),
-    text(LAYER, [x0 + 154, y0 + 8.4], BAR_WORDS, 2.3, { bold: true }),
-    text(LAYER, [x0 + 154, y0 + 5.4], "measure both bars first;", 2, { grey: GREY.dark }),
-    text(LAYER, [x0 + 154, y0 + 2.9], "print at actual size, 100 %", 2, { grey: GREY.dark }),
-    line(LAYER, [x0, y0 + 12.6], [x1, y0 + 12.6], RULE),
+    line(LAYER, [x0, y0 + 12.8], [x1, y0 + 12.8], RULE),
+    ...drawBar([x0 + 0.5, y0 + 6.2], false),
+    ...scaleWords(context, facts.page, [x0 + 154, y0 + 9.3], x1 - x0 - 154),
+    text(LAYER, [x0, y0 + 0.9], fitted(foot, 150, FINE_MM, context.typeface), FINE_MM, SOFT),
   ];
-  const cautions = "Read the cautions in overview.pdf first. Local codes and licensed practice decide.";
-  items.push(text(LAYER, [x0, y0 + 1], cautions, 2, { grey: GREY.dark }));
-  if (facts.inPack !== "")
-    items.push(text(LAYER, [x1, y0 + 0.2], facts.inPack, 2, { align: "right", grey: GREY.dark }));
-  return items;
 }
 
-/** Where the frame lies, in numbers: the register of pages that carry no corner of the tile. */
-function frameLine(
-  context: SheetContext,
-  { page, side, part }: StripFacts,
-  at: PointMm,
+/** How a page finds its place on the tile, or that it must wait. */
+function methodLines(context: SheetContext, facts: StripFacts, [x, y]: PointMm, width: number): Item[] {
+  const { part, side, page } = facts;
+  const holds = context.holds.get(part.tile.name);
+  if (holds) return holdBand(context, holds, [x, y], width);
+  const every = formatLength(context.ruledMm, context.plan.job.units);
+  const words = showsWholeTile(viewOf(part.tile, side), page)
+    ? "Lay the heavy brackets on the tile's own corners, never on a tee. Tape, punch every mark through its dot, count."
+    : `Rule lines on the tile every ${every} from its datum edges. Lay this page by the tile's edges and by its crosses: each stands where two lines meet, at the distances beside it; prick it through. ` +
+      "Tape, punch, take the page off before the next. Where it must stay, trim it along the frame.";
+  return wrapped(words, width, FINE_MM, context.typeface, { mostLines: 2 }).map((row, i) =>
+    text(LAYER, [x, y - 1.2 - i * 3.3], row, FINE_MM),
+  );
+}
+
+/** White on black, where the method stands otherwise: nothing is punched while it is there. */
+function holdBand(context: SheetContext, holds: readonly Hold[], [x, y]: PointMm, width: number): Item[] {
+  const why = holds.map((hold) => `${hold.name}: ${hold.why}`).join("; ");
+  const words = `HOLD, do not punch. ${context.clean(why)}`;
+  return [
+    rectangle(LAYER, x, y - 5.4, width, 6.2, { fillGrey: GREY.black }),
+    text(LAYER, [x + 1.5, y - 3.5], fitted(words, width - 3, 3.2, context.typeface, true), 3.2, {
+      bold: true,
+      grey: GREY.white,
+    }),
+  ];
+}
+
+/** What the bar must measure, and for which printer the sheet was corrected. */
+function scaleWords(
+  { plan, typeface, clean }: SheetContext,
+  { scale }: Page,
+  [x, y]: PointMm,
   width: number,
 ): Item[] {
-  const view = viewOf(part.tile, side);
-  const [u, v] = page.corner;
-  const [left] = fromDatum(view, [u, v]);
-  const [right] = fromDatum(view, [u + page.field.x1 - page.field.x0, v]);
-  const words =
-    `Frame from the datum corner, mm: left ${tenths(left)}, right ${tenths(right)}, ` +
-    `lower ${tenths(v)}, upper ${tenths(v + (page.field.y1 - page.field.y0))}. ` +
-    `Grey lines every 100 mm. Tape to the tile's own edges, not to the next page.`;
-  return [text(LAYER, at, fitted(words, width, 2.1, context.typeface), 2.1, { grey: GREY.dark })];
+  const { printer, paper } = plan.job.sheets;
+  const { short, long } = printerScale(printer);
+  const [across, along] = paper.startsWith("Roll") ? ["across", "along"] : ["short side", "long"];
+  const rows =
+    scale.x === 1 && scale.y === 1
+      ? ["measure both bars first;", "print at actual size, 100 %"]
+      : [
+          `corrected for ${clean(printer.name) || "one printer"}:`,
+          `${across} \u00D7${short.toFixed(4)}, ${along} \u00D7${long.toFixed(4)}`,
+        ];
+  return [
+    text(LAYER, [x, y], BAR_WORDS, FINE_MM, { bold: true }),
+    ...rows.map((row, i) =>
+      text(LAYER, [x, y - 3.4 * (i + 1)], fitted(row, width, FINE_MM, typeface), FINE_MM, SOFT),
+    ),
+  ];
 }
 
 function nameBlock(
-  { typeface }: SheetContext,
+  context: SheetContext,
   { part, side }: StripFacts,
   [x, top]: PointMm,
   width: number,
 ): Item[] {
+  const { typeface } = context;
   const { tile } = part;
   const words = SIDE_WORDS[side];
-  let size = 17;
+  let size = 16;
   while (size > 6 && typeface.widthMm(tile.name, size, true) > width) size -= 0.5;
+  const datum = side === "back" ? "datum: lower left corner" : "datum: lower right corner";
+  const rows = [
+    ...wrapped(words.check, width, FINE_MM, typeface, { mostLines: 2 }),
+    tileWords(context, part),
+    datum,
+  ];
   return [
-    text(LAYER, [x - 0.8, top - 12.6], tile.name, size, { bold: true }),
-    text(LAYER, [x, top - 20.6], words.flag, 7, { bold: true }),
-    text(LAYER, [x, top - 24.8], words.read, 3.4, { bold: true }),
-    ...wrapped(words.check, width, 2, typeface).map((check, i) =>
-      text(LAYER, [x, top - 28 - i * 2.7], check, 2, { grey: GREY.dark }),
+    text(LAYER, [x - 0.8, top - 11.8], tile.name, size, { bold: true }),
+    text(LAYER, [x, top - 19.4], words.flag, 7, { bold: true }),
+    text(LAYER, [x, top - 23.6], words.read, 3.4, { bold: true }),
+    ...rows.map((row, i) =>
+      text(LAYER, [x, top - 27.4 - i * 3.2], fitted(row, width, FINE_MM, typeface), FINE_MM, SOFT),
     ),
-    text(LAYER, [x, top - 33.4], tileWords(part), 2, { grey: GREY.dark }),
-    text(LAYER, [x, top - 36.1], "datum: lower left corner from above", 2, { grey: GREY.dark }),
   ];
 }
 
-function tileWords({ tile }: TileHoles): string {
-  const width = (tile.box.maxX - tile.box.minX) / 1000;
-  const height = (tile.box.maxY - tile.box.minY) / 1000;
-  return `tile ${+width.toFixed(2)} \u00D7 ${+height.toFixed(2)} mm${tile.cut ? ", cut" : ""}`;
+function tileWords({ plan }: SheetContext, { tile }: TileHoles): string {
+  const size = [tile.box.maxX - tile.box.minX, tile.box.maxY - tile.box.minY].map((um) =>
+    formatLength(Math.round(um / 100) / 10, plan.job.units).replace(/ mm$/, ""),
+  );
+  return `${size.join(" \u00D7 ")}${plan.job.units === "mm" ? " mm" : ""}${tile.cut ? ", cut" : ""}`;
 }
 
 function bearingsBlock(context: SheetContext, facts: StripFacts, [x, top]: PointMm, width: number): Item[] {
@@ -134,22 +175,22 @@ function legendBlock(
 ): Item[] {
   const { styles, typeface } = context;
   const used = [...styles].filter(([diameter]) => part.holes.some((hole) => hole.diameterMm === diameter));
-  const step = Math.min(5.6, 23 / used.length);
-  const size = Math.min(2.8, step * 0.62);
+  const step = Math.min(5.6, 22 / used.length);
+  const size = Math.max(FINE_MM, Math.min(2.8, step * 0.62));
   const onPage = new Set(page.points);
   const items: Item[] = [
-    text(LAYER, [x, top - 2.2], "strand", 2, { grey: GREY.dark }),
-    text(LAYER, [x + 33, top - 2.2], pages.length > 1 ? "page" : "", 2, { grey: GREY.dark, align: "right" }),
-    text(LAYER, [x + width, top - 2.2], "tile", 2, { grey: GREY.dark, align: "right" }),
-    line(LAYER, [x, top - 3.2], [x + width, top - 3.2], RULE),
+    text(LAYER, [x, top - 2.2], "strand", FINE_MM, SOFT),
+    text(LAYER, [x + 34, top - 2.2], pages.length > 1 ? "page" : "", FINE_MM, { ...SOFT, align: "right" }),
+    text(LAYER, [x + width, top - 2.2], "tile", FINE_MM, { ...SOFT, align: "right" }),
+    line(LAYER, [x, top - 3.4], [x + width, top - 3.4], RULE),
   ];
   const row = (y: number, label: string, here: number, all: number, bold: boolean) => {
     items.push(text(LAYER, [x + 7.5, y], label, size, { bold }));
-    if (pages.length > 1) items.push(text(LAYER, [x + 33, y], String(here), size, { align: "right", bold }));
+    if (pages.length > 1) items.push(text(LAYER, [x + 34, y], String(here), size, { align: "right", bold }));
     items.push(text(LAYER, [x + width, y], String(all), size, { align: "right", bold }));
   };
   used.forEach(([diameter, style], i) => {
-    const y = top - 3.2 - step * (i + 1) + step * 0.3;
+    const y = top - 3.4 - step * (i + 1) + step * 0.3;
     const fit = Math.min(1, (step * 0.46) / reachMm({ ...style, scale: 1 }));
     items.push(
       ...drawMark([x + 2.8, y + size * 0.36], diameter, { ...style, scale: fit }).map((item) => ({
@@ -161,52 +202,63 @@ function legendBlock(
     const all = part.holes.filter((hole) => hole.diameterMm === diameter).length;
     row(y, diameterWords(diameter), here, all, false);
   });
-  const foot = top - 3.2 - step * used.length;
+  const foot = top - 3.4 - step * used.length;
   items.push(line(LAYER, [x, foot], [x + width, foot], RULE));
   row(foot - size - 0.4, "holes", page.points.length, part.holes.length, true);
   const engines = [...new Set(part.holes.map((hole) => context.engineOf(hole)))].filter(Boolean).sort();
   const engine =
     engines.length > 0 ? `engine ${engines.map(context.clean).join(", ")}` : "engine: not yet assigned";
-  const filler = part.holes.some((hole) => hole.kind === "filler");
+  const filler = part.holes.find((hole, i) => hole.kind === "filler" && onPage.has(i));
+  const rows = [filler ? `${filler.numberInTile}f: filler, not a star of the sky` : "", engine];
   items.push(
-    text(LAYER, [x, top - 34.8], fitted(engine, width, 2.3, typeface), 2.3, {}),
-    ...(filler
-      ? [text(LAYER, [x, top - 31.8], "12f: filler, not a star of the sky", 2, { grey: GREY.dark })]
-      : []),
+    ...rows.map((words, i) =>
+      text(
+        LAYER,
+        [x, top - 34 - i * 3.3],
+        fitted(words, width, FINE_MM, typeface),
+        FINE_MM,
+        i === 0 ? SOFT : {},
+      ),
+    ),
   );
   return items;
 }
 
-function jobBlock(context: SheetContext, { part }: StripFacts, [x, top]: PointMm, width: number): Item[] {
+/** What ISO 7200 asks of a title block: owner, title, revision, date of issue, maker, approval; and the sky. */
+function jobBlock(context: SheetContext, [x, top]: PointMm, width: number): Item[] {
   const { plan, typeface, clean } = context;
   const { job, night, frame } = plan;
-  const { instant, place } = frame;
+  const { localIso } = frame.instant;
+  const { number, issuedOn, drawnBy, approvedBy } = job.sheets.titleBlock;
   // What tells one sheet from another comes first; what finds no room at the foot is on the overview.
-  const rows: [words: string, size: number, bold: boolean][] = [
-    [job.title, 2.9, true],
-    [`revision ${job.revision}`, 2.9, true],
-    [night.title, 2.3, true],
-    [[place.name, coordinates(place.latDeg, place.lonDeg)].filter(Boolean).join(", "), 2.1, false],
-    [`${instant.localIso.slice(0, 19).replace("T", " ")} ${instant.localIso.slice(19)}`, 2.1, false],
-    [instant.zone, 2.1, false],
-    [`UTC ${instant.utcIso.replace("T", " ").replace("Z", "")}`, 2.1, false],
-    [part.tile.why, 2.1, false],
-    [[job.client, job.room].filter(Boolean).join(", "), 2.1, false],
-    [job.firm, 2.1, false],
+  const rows: [words: string, size: number, bold: boolean, lines: number][] = [
+    [job.title, 2.9, true, 2],
+    [`revision ${job.revision}${number === "" ? "" : `, no. ${number}`}`, 2.9, true, 1],
+    [`issued ${issuedOn || BLANK}`, FINE_MM, false, 1],
+    [`drawn ${drawnBy || BLANK}`, FINE_MM, false, 1],
+    [`approved ${approvedBy || BLANK}`, FINE_MM, false, 1],
+    [job.firm, FINE_MM, false, 1],
+    [night.title, FINE_MM, true, 2],
+    [frame.place.name, FINE_MM, false, 1],
+    [localIso.slice(0, 16).replace("T", " "), FINE_MM, false, 1],
+    [[job.client, job.room].filter(Boolean).join(", "), FINE_MM, false, 1],
   ];
   let y = top;
   return rows
-    .flatMap(([words, size, bold]) =>
-      wrapped(clean(words), width, size, typeface, { bold, mostLines: 2 }).map(
+    .flatMap(([words, size, bold, mostLines]) =>
+      wrapped(clean(words), width, size, typeface, { bold, mostLines }).map(
         (part) => [part, size, bold] as const,
       ),
     )
     .flatMap(([words, size, bold]) => {
-      y -= size * 1.42;
+      y -= size * 1.36;
       if (y < top - JOB_BLOCK_MM) return [];
       return text(LAYER, [x, y + size * 0.3], fitted(words, width, size, typeface, bold), size, { bold });
     });
 }
+
+/** To be written by hand where the job doesn't say. */
+const BLANK = "______________";
 
 /** 52.50 N, 13.40 E. */
 export function coordinates(latDeg: number, lonDeg: number): string {
@@ -216,13 +268,17 @@ export function coordinates(latDeg: number, lonDeg: number): string {
 }
 
 /** The tile with its pages; this one black. */
-function mapBlock({ part, page, number, pages, side }: StripFacts, [x, top]: PointMm, width: number): Item[] {
+function mapBlock(
+  { part, page, number, pages, side, inPack }: StripFacts,
+  [x, top]: PointMm,
+  width: number,
+): Item[] {
   const view = viewOf(part.tile, side);
   const { widthMm: tileWidth, heightMm: tileHeight } = view;
-  const room = { width: width - 2, height: 27 };
+  const room = { width: width - 2, height: 26 };
   const scale = Math.min(room.width / tileWidth, room.height / tileHeight);
   const left = x + (width - tileWidth * scale) / 2;
-  const foot = top - 34.6 + (room.height - tileHeight * scale) / 2;
+  const foot = top - 35 + (room.height - tileHeight * scale) / 2;
   const thin = { widthMm: WEIGHT.thin, grey: GREY.dark };
   const onMap = ({ corner, field }: Page): BoxMm => ({
     x0: left + Math.max(0, corner[0]) * scale,
@@ -235,6 +291,9 @@ function mapBlock({ part, page, number, pages, side }: StripFacts, [x, top]: Poi
       bold: true,
       align: "right",
     }),
+    ...(inPack === ""
+      ? []
+      : [text(LAYER, [x + width, top - 6.6], inPack, FINE_MM, { ...SOFT, align: "right" })]),
   ];
   const here = onMap(page);
   const box = (b: BoxMm, look: Parameters<typeof rectangle>[5]) =>
@@ -246,11 +305,17 @@ function mapBlock({ part, page, number, pages, side }: StripFacts, [x, top]: Poi
     pages.forEach((other, i) => {
       const b = onMap(other);
       items.push(
-        text(LAYER, [(b.x0 + b.x1) / 2, (b.y0 + b.y1) / 2 - 0.9], String(i + 1), i + 1 === number ? 3 : 2.2, {
-          align: "centre",
-          bold: i + 1 === number,
-          grey: i + 1 === number ? GREY.black : GREY.dark,
-        }),
+        text(
+          LAYER,
+          [(b.x0 + b.x1) / 2, (b.y0 + b.y1) / 2 - 0.9],
+          String(i + 1),
+          i + 1 === number ? 3 : FINE_MM,
+          {
+            align: "centre",
+            bold: i + 1 === number,
+            grey: i + 1 === number ? GREY.black : GREY.dark,
+          },
+        ),
       );
     });
   }

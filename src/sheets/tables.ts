@@ -32,7 +32,7 @@ function table(header: string, rows: string[][]): string {
 }
 
 const HOLE_COLUMNS =
-  "hole,tile,kind,star,name,magnitude,true_x_mm,true_y_mm,x_mm,y_mm,tile_x_mm,tile_y_mm,diameter_mm,engine";
+  "hole,tile,number,kind,star,name,magnitude,true_x_mm,true_y_mm,x_mm,y_mm,tile_x_mm,tile_y_mm,diameter_mm,engine";
 
 /** `holes.csv` (DEVELOPERS.md, "What a plan writes"): millimetres on the plan, seen from above. Filler has no sky columns. */
 export function holesCsv(plan: Plan, engineOf: EngineOf = () => ""): string {
@@ -41,6 +41,7 @@ export function holesCsv(plan: Plan, engineOf: EngineOf = () => ""): string {
     return [
       String(hole.id),
       csvText(hole.tile),
+      String(hole.numberInTile),
       hole.kind,
       sky ? whole(hole.star) : "",
       sky ? csvText(hole.name) : "",

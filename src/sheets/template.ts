@@ -24,7 +24,11 @@ import { TRUE_SCALE, type PrinterScale } from "../drawing/pdf.ts";
 import { drawStrip } from "./strip.ts";
 import { asRead, pageAsRead, viewOf, type TileView } from "./view.ts";
 
-const NUMBER_SIZE_MM = 2.5;
+/** Capitals and figures 3.5 mm high, a lettering size of ISO 3098-1: read at arm's length, with an awl in hand. */
+const NUMBER_SIZE_MM = 3.5 / CAP_HEIGHT;
+/** A star's name beside its number. */
+const NAME_SIZE_MM = 2.8;
+const NAME_GAP_MM = 1.2;
 
 /** The pages of one tile on one side. Numbers and pieces are the same on both sides. */
 export function pagesOf({ tile, holes }: TileHoles, side: Side, paper: Paper, scale: PrinterScale): Page[] {
@@ -50,8 +54,8 @@ export function drawTemplate(
   const marks = marked.map(place);
   const bar = placeUprightBar(page, marks, uprightLines(view, page));
   const grid = drawGrid(context, view, page);
-  const noGo = drawNoGo(context, view, page);
   const tile = drawTile(view, page);
+  const noGo = drawNoGo(context, view, page, [...grid.words, ...tile.words, bar.box]);
   const ghosts = part.holes
     .filter((_, i) => !page.points.includes(i))
     .map((hole) => ({ hole, at: place(hole) }))
@@ -87,11 +91,11 @@ function uprightLines(view: TileView, page: Page): number[] {
 /** A catalogue number ("HIP 95352", "10 Aql") would only be taken for the hole's number; holes.csv has it. */
 const CATALOGUE_NAME = /^(HIP )?\d/;
 
-/** What is printed beside a mark: its number, `f` for filler, and the name of a star or body that has one. */
-export function holeWords(context: SheetContext, hole: Hole): string {
-  if (hole.kind === "filler") return `${hole.numberInTile}f`;
+/** What is printed beside a mark: its number, with `f` for filler, and small the name of a star or body that has one. */
+export function holeWords(context: SheetContext, hole: Hole): { number: string; name: string } {
+  const filler = hole.kind === "filler";
   const name = CATALOGUE_NAME.test(hole.name) ? "" : context.clean(hole.name);
-  return name === "" ? String(hole.numberInTile) : `${hole.numberInTile} ${name}`;
+  return { number: `${hole.numberInTile}${filler ? "f" : ""}`, name };
 }
 
 function numbers(
@@ -101,12 +105,18 @@ function numbers(
   obstacles: BoxMm[],
   field: BoxMm,
 ): Item[] {
-  const labels = holes.map((hole) => holeWords(context, hole));
+  const { typeface } = context;
+  const labels = holes.map((hole) => {
+    const { number, name } = holeWords(context, hole);
+    const numberMm = typeface.widthMm(number, NUMBER_SIZE_MM);
+    const nameMm = name === "" ? 0 : NAME_GAP_MM + typeface.widthMm(name, NAME_SIZE_MM);
+    return { number, name, numberMm, widthMm: numberMm + nameMm };
+  });
   const placed = placeLabels(
     holes.map((hole, i) => ({
       centre: centres[i]!,
       reachMm: reachMm(context.styles.get(hole.diameterMm)!),
-      widthMm: context.typeface.widthMm(labels[i]!, NUMBER_SIZE_MM),
+      widthMm: labels[i]!.widthMm,
       heightMm: NUMBER_SIZE_MM * CAP_HEIGHT,
     })),
     obstacles,
@@ -114,10 +124,12 @@ function numbers(
   );
   return placed.flatMap(({ box, leader }, i): Item[] => {
     const { x0, y0, x1, y1 } = box;
+    const { number, name, numberMm } = labels[i]!;
     const items: Item[] = [
       rectangle("NUMBERS", x0 - 0.2, y0 - 0.3, x1 - x0 + 0.4, y1 - y0 + 0.6, { fillGrey: GREY.white }),
-      text("NUMBERS", [x0, y0], labels[i]!, NUMBER_SIZE_MM),
+      text("NUMBERS", [x0, y0], number, NUMBER_SIZE_MM),
     ];
+    if (name !== "") items.push(text("NUMBERS", [x0 + numberMm + NAME_GAP_MM, y0], name, NAME_SIZE_MM));
     if (leader) items.push(line("NUMBERS", leader[0], leader[1], { widthMm: WEIGHT.hair, grey: GREY.mid }));
     return items;
   });

@@ -87,19 +87,3 @@ describe("whether a hole may lie at a point (while dragging)", () => {
     expect(canPlace(input.ceiling, holes, 302_000, 300_000, 8, first.id)).toBe("");
   });
 });
-
-test("holes are numbered band by band from the top, left to right", () => {
-  const at: [number, number][] = [[500, 560], [100, 550], [300, 530], [200, 300], [90, 310], [700, 570]]; // prettier-ignore
-  const p = settle({
-    stars: at.map(([xMm, yMm], i) => ({ hip: i + 1, xMm, yMm, magnitude: i })),
-    ceiling: { outlineMm: [[0, 0], [1200, 0], [1200, 600], [0, 600]] }, // prettier-ignore
-  });
-  expect(p.holes.map((h) => [h.tile, h.numberInTile, h.star])).toEqual([
-    ["A1", 1, 2],
-    ["A1", 2, 1],
-    ["A1", 3, 3],
-    ["A1", 4, 5],
-    ["A1", 5, 4],
-    ["A2", 1, 6], // prettier-ignore
-  ]);
-});

@@ -87,10 +87,10 @@ describe("pages of a tile", () => {
             Math.round((12 + u * (width - 24)) * 1000) / 1000,
             Math.round((12 + v * (height - 24)) * 1000) / 1000,
           ]);
-          const pages = layPages(points, [width, height], paper, { x, y });
+          const pages = layPages(points, [width, height], paper, { short: x, long: y });
           checkCover(pages, points);
-          for (const { sheet } of pages) {
-            const sides = [sheet.widthMm * x, sheet.heightMm * y];
+          for (const { sheet, scale } of pages) {
+            const sides = [sheet.widthMm * scale.x, sheet.heightMm * scale.y];
             // On the sheet as it goes through the printer: the paper's own size, or as long as needed.
             if (paper.heightMm === null)
               expect(Math.min(...sides.map((s) => Math.abs(s - paper.widthMm)))).toBeLessThan(1e-6);

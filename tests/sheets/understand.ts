@@ -24,14 +24,15 @@ export function understand(page: ReadPage, side: Side): Understood {
   const zero = (axis: 0 | 1): { at: number; value: number } => {
     const letter = "xy"[axis]!;
     for (const t of page.texts) {
-      const value = new RegExp(`^${letter} (\\d+)$`).exec(t.words)?.[1];
-      if (value === undefined) continue;
+      const read = new RegExp(`^${letter} (\\d+)("?)$`).exec(t.words);
+      if (!read) continue;
+      const value = Number(read[1]) * (read[2] === "" ? 1 : 25.4);
       const place = [t.x, t.y][axis]!;
       const near = ticks
         .filter(({ points: [p, q] }) => p![axis] === q![axis])
         .map(({ points: [p] }) => p![axis])
         .filter((at) => at < place && place - at < 1);
-      if (near.length > 0) return { at: near[0]!, value: Number(value) };
+      if (near.length > 0) return { at: near[0]!, value };
     }
     throw new Error(`no ${letter} tick on the page of ${biggest.words}`);
   };

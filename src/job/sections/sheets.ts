@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { label } from "./common.ts";
 
 export const sheetsSchema = z.looseObject({
   /** Name of a paper in src/sheets/papers.ts. */
@@ -9,6 +10,15 @@ export const sheetsSchema = z.looseObject({
     .min(1)
     .max(2)
     .default(["back"]),
+  /** What a title block holds besides firm, title, revision and sheet number (ISO 7200); "" = a line to write on. */
+  titleBlock: z
+    .looseObject({
+      number: label.default(""),
+      issuedOn: label.default(""),
+      drawnBy: label.default(""),
+      approvedBy: label.default(""),
+    })
+    .prefault({}),
   /** Length of the printed 150 mm bars as measured on this printer's paper; corrects the next print. */
   printer: z
     .looseObject({

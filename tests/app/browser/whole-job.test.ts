@@ -269,7 +269,7 @@ describe("the whole job, as an installer does it", () => {
     await page.keyboard.press("Enter");
     await tabTo(/^Holes \(CSV\)/);
     const csv = await downloaded(page, () => page.keyboard.press("Enter"));
-    expect(new TextDecoder().decode(csv.bytes)).toMatch(/^hole,tile,kind,star/);
+    expect(new TextDecoder().decode(csv.bytes)).toMatch(/^hole,tile,number,kind,star/);
     expect(wrongsOf(context)).toEqual([]);
     await context.close();
   });
