@@ -16,6 +16,7 @@ import { strandsOf } from "./strands.ts";
 import { portUse, type Supply } from "./supply.ts";
 import {
   compareLots,
+  type BundleFault,
   type Bundles,
   type EngineUse,
   type Strand,
@@ -101,7 +102,7 @@ export function lengthsByHole(bundles: Bundles): Map<number, number> {
   return new Map(bundles.strands.map(({ hole, lengthM }) => [hole, lengthM]));
 }
 
-const noEngines = () => ({
+const noEngines = (): BundleFault => ({
   code: "no-engines",
   path: "bundles.engines",
   expected: "at least one light engine",

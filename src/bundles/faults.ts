@@ -12,13 +12,7 @@ export const NO_SOLVER: Warning = {
 };
 
 /** A fault of bundles or takeoff, where it is one warning among others. */
-export const asWarning = (fault: {
-  code: string;
-  path: string;
-  expected: string;
-  got: string;
-  next: string;
-}): Warning => ({
+export const asWarning = (fault: BundleFault): Warning => ({
   code: fault.code,
   message: `${fault.got}; expected ${fault.expected}. ${fault.next}`,
   path: fault.path,

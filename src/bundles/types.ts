@@ -1,10 +1,10 @@
 import type { PointMm } from "../geometry/types.ts";
+import type { Code } from "../job/codes.ts";
 import type { Fault, Warning } from "../job/faults.ts";
 
 /** Something that can't be done as asked; everything else is planned all the same. */
 export interface BundleFault extends Fault {
-  /** Stable word for tests and shells, e.g. `too-short`. */
-  code: string;
+  code: Code;
 }
 
 /** The strand of one hole. */

@@ -1,16 +1,15 @@
 import { readFile } from "node:fs/promises";
-import { JobFaults } from "../job/faults.ts";
 import { CATALOG_FILE_NAMES, readCatalog } from "../sky/catalog.ts";
-import { catalogFault } from "../sky/packed.ts";
+import { brokenFile } from "../sky/packed.ts";
 import { PLACES_FILE_NAME, type Places, readPlaces } from "../sky/places.ts";
 import type { Catalog } from "../sky/types.ts";
 
-/** Bytes of a file in catalog/; a missing one is a JobFaults that says how to get it back. */
+/** Bytes of a file in catalog/; a missing one is a BrokenInstallation that says how to get it back. */
 async function catalogFile(name: string): Promise<Uint8Array> {
   try {
     return await readFile(new URL(`../../catalog/${name}`, import.meta.url));
   } catch {
-    throw new JobFaults([catalogFault(name, "a file", "nothing that can be read")]);
+    throw brokenFile(name, "a file", "nothing that can be read");
   }
 }
 

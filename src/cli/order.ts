@@ -1,3 +1,4 @@
+import { CODES } from "../job/codes.ts";
 import type { Command } from "commander";
 import type { Fault } from "../job/faults.ts";
 import { loadBundled } from "./bundled.ts";
@@ -31,7 +32,7 @@ export function registerOrder(program: Command): void {
         const { orderFiles, takeoffOf } = await import("../sheets/pack/files.ts");
         const takeoff = takeoffOf(plan, bundles);
         // an order needs no engines: lengths are then assumed, and it says so
-        const named = bundles.faults.filter(({ code }) => code !== "no-engines");
+        const named = bundles.faults.filter(({ code }) => CODES[code] !== "unbundled");
         faults = [...named, ...takeoff.faults];
         let folder: string | undefined;
         if (options.out !== undefined) {

@@ -1,4 +1,4 @@
-import { CannotDo, JobFaults } from "../job/faults.ts";
+import { BrokenInstallation, CannotDo, JobFaults } from "../job/faults.ts";
 import type { Fault, Warning } from "../job/faults.ts";
 
 /** Exit codes of the command. */
@@ -70,7 +70,8 @@ export function report(error: unknown, json: boolean): number {
     else process.stderr.write(printable(faultText(error.faults)) + "\n");
     return EXIT.wrongInput;
   }
-  const { message, next } = error instanceof CannotDo ? error : inWords(error);
+  const { message, next } =
+    error instanceof CannotDo || error instanceof BrokenInstallation ? error : inWords(error);
   if (json) printJson({ done: false, exit: EXIT.cannotDo, message, next });
   else process.stderr.write(printable(`${message}\n  ${next}`) + "\n");
   return EXIT.cannotDo;

@@ -1,3 +1,5 @@
+import type { Code } from "./codes.ts";
+
 /** One thing wrong with a job or a file, said so that the person at the bench can mend it. */
 export interface Fault {
   /** Where: a path inside the document such as `ceiling.noGo[2].circle.radiusMm`, or a file name. */
@@ -30,10 +32,19 @@ export class CannotDo extends Error {
   }
 }
 
+/** A file that comes with the program is damaged or missing: nobody's job is wrong (exit 1). */
+export class BrokenInstallation extends Error {
+  override name = "BrokenInstallation";
+  readonly next: string;
+  constructor({ path, expected, got, next }: Fault) {
+    super(`${path}: expected ${expected}, got ${got}. This file belongs to the program, not to your job.`);
+    this.next = next;
+  }
+}
+
 /** A plan was made, and a person should know this about it. */
 export interface Warning {
-  /** Stable word for tests and shells, e.g. `sun-is-up`. */
-  code: string;
+  code: Code;
   message: string;
   /** Where in the job it comes from, if anywhere. */
   path?: string;

@@ -1,6 +1,5 @@
-import { JobFaults } from "../job/faults.ts";
 import { readMilkyWay } from "./milkyWay.ts";
-import { catalogFault } from "./packed.ts";
+import { brokenFile } from "./packed.ts";
 import { appendFainter, readStars } from "./starFile.ts";
 import type { Catalog, Figure, StarName, StarTable } from "./types.ts";
 
@@ -30,7 +29,7 @@ export const CATALOG_FILE_NAMES = {
   milkyWay: "milkyway.bin",
 } as const;
 
-/** Reads a whole catalogue. A damaged or foreign file is a JobFaults that names it. */
+/** Reads a whole catalogue. A damaged or foreign file is a BrokenInstallation that names it. */
 export function readCatalog(files: CatalogFiles): Catalog {
   const compact = readStars(files.stars, CATALOG_FILE_NAMES.stars);
   const figures = readFigures(files.figures);
@@ -64,17 +63,15 @@ function readJson(bytes: Uint8Array, file: string, format: string): Record<strin
   try {
     value = JSON.parse(new TextDecoder("utf-8", { fatal: true }).decode(bytes));
   } catch {
-    throw new JobFaults([catalogFault(file, "JSON in UTF-8", `${bytes.length} bytes that are not`)]);
+    throw brokenFile(file, "JSON in UTF-8", `${bytes.length} bytes that are not`);
   }
   const record = value as Record<string, unknown> | null;
   if (record?.format !== format || record.version !== 1) {
-    throw new JobFaults([
-      catalogFault(
-        file,
-        `format ${format}, version 1`,
-        `${String(record?.format)}, ${String(record?.version)}`,
-      ),
-    ]);
+    throw brokenFile(
+      file,
+      `format ${format}, version 1`,
+      `${String(record?.format)}, ${String(record?.version)}`,
+    );
   }
   return record;
 }
@@ -86,7 +83,7 @@ function readNames(bytes: Uint8Array): Map<number, StarName> {
   const { rows } = readJson(bytes, file, "velarium.names");
   const names = new Map<number, StarName>();
   const wrong = (got: unknown) =>
-    new JobFaults([catalogFault(file, "rows of a star number and four texts", String(JSON.stringify(got)))]);
+    brokenFile(file, "rows of a star number and four texts", String(JSON.stringify(got)));
   if (!Array.isArray(rows)) throw wrong(rows);
   for (const row of rows as unknown[]) {
     const cells = Array.isArray(row) ? (row as unknown[]) : [];
@@ -109,9 +106,7 @@ function readFigures(bytes: Uint8Array): Figure[] {
     figure.lines.every((line) => Array.isArray(line) && line.length >= 2 && line.every(isStarNumber));
   const wrong = Array.isArray(figures) ? figures.find((f) => !sound(f as Figure)) : figures;
   if (wrong !== undefined || !Array.isArray(figures)) {
-    throw new JobFaults([
-      catalogFault(file, "figures as chains of star numbers", String(JSON.stringify(wrong)).slice(0, 80)),
-    ]);
+    throw brokenFile(file, "figures as chains of star numbers", String(JSON.stringify(wrong)).slice(0, 80));
   }
   return figures as Figure[];
 }

@@ -1,3 +1,4 @@
+import type { Code } from "../job/codes.ts";
 import type { Warning } from "../job/faults.ts";
 import type { Place } from "../job/sections/sky.ts";
 import { frameAt } from "./frame.ts";
@@ -121,7 +122,7 @@ function darkEdge(
   return null;
 }
 
-const TWILIGHTS: { above: number; code: string; what: string }[] = [
+const TWILIGHTS: { above: number; code: Code; what: string }[] = [
   { above: SUN_LEVELS_DEG.horizon, code: "sun-is-up", what: "the Sun is up and no star would be seen" },
   { above: SUN_LEVELS_DEG.civil, code: "civil-twilight", what: "civil twilight shows planets at most" },
   {

@@ -1,6 +1,5 @@
-import { JobFaults } from "../job/faults.ts";
 import { atan2Deg } from "./exactTrig.ts";
-import { catalogFault, unpack } from "./packed.ts";
+import { brokenFile, unpack } from "./packed.ts";
 import type { MilkyWayMap } from "./types.ts";
 
 /** Payload: u16 width, u16 height, then the levels, each row as differences to the node before (mod 256). */
@@ -16,9 +15,7 @@ export function readMilkyWay(bytes: Uint8Array, file: string): MilkyWayMap {
   const width = payload.length >= 4 ? view.getUint16(0, true) : 0;
   const height = payload.length >= 4 ? view.getUint16(2, true) : 0;
   if (width < 2 || height < 2 || payload.length !== 4 + width * height) {
-    throw new JobFaults([
-      catalogFault(file, "one level for each node", `${width} by ${height}, ${payload.length} bytes`),
-    ]);
+    throw brokenFile(file, "one level for each node", `${width} by ${height}, ${payload.length} bytes`);
   }
   const level = new Uint8Array(width * height);
   for (let row = 0; row < height; row++) {

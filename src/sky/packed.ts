@@ -1,4 +1,4 @@
-import { JobFaults } from "../job/faults.ts";
+import { BrokenInstallation } from "../job/faults.ts";
 
 /**
  * The envelope of our packed catalogue files, little-endian: 4 letters of magic, u16 version, u16 zero,
@@ -45,10 +45,10 @@ export function pack(magic: string, count: number, payload: Uint8Array): Uint8Ar
   return bytes;
 }
 
-/** Opens the envelope; anything but a whole, unchanged file of the right kind is a JobFaults. */
+/** Opens the envelope; anything but a whole, unchanged file of the right kind is a BrokenInstallation. */
 export function unpack(bytes: Uint8Array, magic: string, file: string): Packed {
   const refuse = (expected: string, got: string): never => {
-    throw new JobFaults([catalogFault(file, expected, got)]);
+    throw brokenFile(file, expected, got);
   };
   if (bytes.length < HEADER_BYTES) refuse(`at least ${HEADER_BYTES} bytes`, `${bytes.length} bytes`);
   const found = String.fromCharCode(...bytes.subarray(0, 4));
@@ -66,11 +66,11 @@ export function unpack(bytes: Uint8Array, magic: string, file: string): Packed {
 }
 
 /** How every fault of a catalogue file reads: these files are ours, so the cure is to fetch them anew. */
-export function catalogFault(file: string, expected: string, got: string) {
-  return {
+export function brokenFile(file: string, expected: string, got: string): BrokenInstallation {
+  return new BrokenInstallation({
     path: `catalog/${file}`,
     expected,
     got,
     next: "The file is damaged or of another version: restore it from the repository, or run `npm run catalog`.",
-  };
+  });
 }

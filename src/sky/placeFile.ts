@@ -1,5 +1,4 @@
-import { JobFaults } from "../job/faults.ts";
-import { catalogFault, unpack } from "./packed.ts";
+import { brokenFile, unpack } from "./packed.ts";
 
 /**
  * A place file: u32 length of the tables, u32 length of the names, the tables as JSON (countries as
@@ -28,7 +27,7 @@ export interface Places {
   zones: string[];
 }
 
-/** Reads catalog/places.bin; a damaged or foreign file is a JobFaults. */
+/** Reads catalog/places.bin; a damaged or foreign file is a BrokenInstallation. */
 export function readPlaces(bytes: Uint8Array): Places {
   const file = PLACES_FILE_NAME;
   const { count, payload } = unpack(bytes, PLACE_MAGIC, file);
@@ -37,7 +36,7 @@ export function readPlaces(bytes: Uint8Array): Places {
   const namesLength = payload.length >= 8 ? view.getUint32(4, true) : 0;
   const width = Object.values(PLACE_PLANES).reduce((sum, w) => sum + w, 0);
   if (payload.length !== 8 + headLength + namesLength + count * width) {
-    throw new JobFaults([catalogFault(file, `${count} places`, `${payload.length} bytes`)]);
+    throw brokenFile(file, `${count} places`, `${payload.length} bytes`);
   }
   const decoder = new TextDecoder();
   const tables = JSON.parse(decoder.decode(payload.subarray(8, 8 + headLength))) as {
@@ -48,7 +47,7 @@ export function readPlaces(bytes: Uint8Array): Places {
   let offset = 8 + headLength + namesLength;
   const names = decoder.decode(payload.subarray(8 + headLength, offset)).split("\n");
   if (names.length !== count) {
-    throw new JobFaults([catalogFault(file, `${count} names`, `${names.length} names`)]);
+    throw brokenFile(file, `${count} names`, `${names.length} names`);
   }
   const plane = (bytesWide: number) => {
     const column = new Int32Array(count);

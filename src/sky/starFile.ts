@@ -1,6 +1,5 @@
-import { JobFaults } from "../job/faults.ts";
 import { sinCosDeg } from "./exactTrig.ts";
-import { catalogFault, unpack } from "./packed.ts";
+import { brokenFile, unpack } from "./packed.ts";
 import { NO_COLOUR, type StarTable } from "./types.ts";
 
 /**
@@ -35,7 +34,7 @@ export function readStars(bytes: Uint8Array, file: string): StarTable {
   const motionAt = count * ROW_BYTES;
   const moving = payload.length >= motionAt + 4 ? view.getUint32(motionAt, true) : -1;
   if (payload.length !== motionAt + 4 + moving * MOTION_BYTES) {
-    throw new JobFaults([catalogFault(file, `${count} stars and their motions`, `${payload.length} bytes`)]);
+    throw brokenFile(file, `${count} stars and their motions`, `${payload.length} bytes`);
   }
 
   let offset = 0;
@@ -78,9 +77,7 @@ export function readStars(bytes: Uint8Array, file: string): StarTable {
     if (entry !== undefined) found.push({ row, entry, raUnits: ra, decUnits: dec[i]! });
   }
   if (found.length !== moving) {
-    throw new JobFaults([
-      catalogFault(file, `a star for each of ${moving} motions`, `${found.length} of them`),
-    ]);
+    throw brokenFile(file, `a star for each of ${moving} motions`, `${found.length} of them`);
   }
   found.sort((a, b) => a.row - b.row);
   found.forEach(({ row, entry, raUnits, decUnits }, m) => {
@@ -126,9 +123,7 @@ export function appendFainter(bright: StarTable, faint: StarTable, file: string)
   const last = bright.magnitudeCenti[bright.count - 1] ?? -Infinity;
   const first = faint.magnitudeCenti[0] ?? Infinity;
   if (first <= last) {
-    throw new JobFaults([
-      catalogFault(file, `stars fainter than magnitude ${last / 100}`, `one of ${first / 100}`),
-    ]);
+    throw brokenFile(file, `stars fainter than magnitude ${last / 100}`, `one of ${first / 100}`);
   }
   const table = emptyTable(bright.count + faint.count, bright.movingRows.length + faint.movingRows.length);
   for (const key of ["hip", "magnitudeCenti", "colourMilli", "x", "y", "z"] as const) {

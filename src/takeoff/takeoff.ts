@@ -37,18 +37,16 @@ export function makeTakeoff(plan: TakeoffInput, facts: StrandFacts): Takeoff {
     warnings: [
       ...warnings,
       ...weightWarnings(weights, plan),
-      ...(facts.assumed
-        ? [
-            {
-              code: "lengths-assumed",
-              message: `No engine lights the holes yet: every strand is counted at ${plan.job.scene.lengthM} m.`,
-              path: "bundles.engines",
-            },
-          ]
-        : []),
+      ...(facts.assumed ? [lengthsAssumed(plan)] : []),
     ],
   };
 }
+
+const lengthsAssumed = ({ job }: TakeoffInput): Warning => ({
+  code: "lengths-assumed",
+  message: `No engine lights the holes yet: every strand is counted at ${job.scene.lengthM} m.`,
+  path: "bundles.engines",
+});
 
 /** Facts for a plan that nobody bundled yet: the scene's usual length for every strand. */
 export function assumedFacts({ job, pattern }: TakeoffInput): StrandFacts {

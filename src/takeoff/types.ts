@@ -1,3 +1,4 @@
+import type { Code } from "../job/codes.ts";
 import type { Fault, Warning } from "../job/faults.ts";
 
 /** What bundles tell the takeoff: nothing here knows how strands were shared out. */
@@ -108,6 +109,6 @@ export interface Takeoff {
   weights: TileWeight[];
   hours: Hours;
   quote: Quote;
-  faults: (Fault & { code: string })[];
+  faults: (Fault & { code: Code })[];
   warnings: Warning[];
 }

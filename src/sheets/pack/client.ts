@@ -1,3 +1,4 @@
+import { about } from "../../job/codes.ts";
 import type { Bundles } from "../../bundles/types.ts";
 import type { Takeoff } from "../../takeoff/types.ts";
 import type { SheetContext } from "../context.ts";
@@ -110,9 +111,7 @@ function mapSection(doc: PackDocument, bundles: Bundles): void {
 
 function liftSection(doc: PackDocument, bundles: Bundles): void {
   const { job } = doc.context.plan;
-  const stuck = bundles.warnings
-    .filter(({ code }) => code === "tile-cannot-lift")
-    .map(({ message }) => message);
+  const stuck = about(bundles.warnings, "stuck tiles").map(({ message }) => message);
   const plain = doc.context.plan.ceiling.tiles.filter(({ use }) => use === "plain").map(({ name }) => name);
   doc.section("Before you lift a tile");
   doc.write("Keep this page by the hatch, with the map.", 3.2, { bold: true });

@@ -1,3 +1,4 @@
+import { about } from "../../job/codes.ts";
 import { formatMoney } from "../../takeoff/money.ts";
 import type { Takeoff } from "../../takeoff/types.ts";
 import type { SheetContext } from "../context.ts";
@@ -60,7 +61,7 @@ export function quotePages(context: SheetContext, takeoff: Takeoff): PackPage[] 
     ],
     { sizeMm: 3.1, leastRowMm: 7 },
   );
-  const missing = takeoff.warnings.filter(({ code }) => code === "no-price");
+  const missing = about(takeoff.warnings, "price");
   for (const { message } of missing) doc.write(message, 2.7);
   doc.heading("What this rests on");
   for (const words of [

@@ -1,3 +1,4 @@
+import { about, type Subject } from "../../../job/codes.ts";
 import { studio } from "../../state/studio.svelte.ts";
 import type { Part } from "../part.ts";
 import BundlesOverlay from "./BundlesOverlay.svelte";
@@ -18,14 +19,14 @@ export const bundlesPart: Part = {
       title: "Engines",
       panel: EnginesPanel,
       summary: () => studio.job.bundles.engines.map(({ letter }) => letter).join(", ") || "none yet",
-      faulty: () => faulty("engine-outside", "no-room", "too-short", "no-such-strand"),
+      faulty: () => faulty("engine place", "engines"),
     },
     {
       id: "sharing",
       title: "Sharing out",
       panel: SharingPanel,
       summary: fixedWords,
-      faulty: () => faulty("unknown-name"),
+      faulty: () => faulty("sharing"),
     },
     {
       id: "void",
@@ -35,7 +36,7 @@ export const bundlesPart: Part = {
         const { length } = studio.job.bundles.obstacles;
         return length === 1 ? "1 obstacle" : `${length} obstacles`;
       },
-      faulty: () => faulty("no-way"),
+      faulty: () => faulty("void"),
     },
     {
       id: "light",
@@ -57,8 +58,7 @@ export const bundlesPart: Part = {
   hint,
 };
 
-const faulty = (...codes: string[]): boolean =>
-  sharing.bundles?.faults.some(({ code }) => codes.includes(code)) ?? false;
+const faulty = (...subjects: Subject[]): boolean => about(sharing.bundles?.faults, ...subjects).length > 0;
 
 function fixedWords(): string {
   const fixed = Object.keys(studio.job.bundles.fixed).length;

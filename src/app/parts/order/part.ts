@@ -1,3 +1,4 @@
+import { about, type Subject } from "../../../job/codes.ts";
 import { formatMoney } from "../../../takeoff/money.ts";
 import { desk } from "../../state/desk.svelte.ts";
 import { studio } from "../../state/studio.svelte.ts";
@@ -21,7 +22,7 @@ export const orderPart: Part = {
       title: "Fabric",
       panel: FabricPanel,
       summary: () => (sharing.takeoff ? `${sharing.takeoff.fabricM.toFixed(1)} m` : ""),
-      faulty: () => faulty("blank-too-wide"),
+      faulty: () => faulty("fabric"),
     },
     {
       id: "quantities",
@@ -34,14 +35,14 @@ export const orderPart: Part = {
       title: "Weight",
       panel: WeightPanel,
       summary: () => studio.job.takeoff.grid.loadClass,
-      faulty: () => faulty("tile-too-heavy"),
+      faulty: () => faulty("weight"),
     },
     {
       id: "hours",
       title: "Hours",
       panel: HoursPanel,
       summary: () => (sharing.takeoff ? `${sharing.takeoff.hours.personH} person-hours` : ""),
-      faulty: () => faulty("zero-rate"),
+      faulty: () => faulty("hours"),
     },
     {
       id: "price",
@@ -63,4 +64,4 @@ export const orderPart: Part = {
   cover: () => (desk.section === "fabric" ? CutPlanCover : null),
 };
 
-const faulty = (code: string): boolean => sharing.takeoff?.faults.some((f) => f.code === code) ?? false;
+const faulty = (subject: Subject): boolean => about(sharing.takeoff?.faults, subject).length > 0;
