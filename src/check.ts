@@ -4,7 +4,7 @@ import type { Fault } from "./job/faults.ts";
 import { examineJob } from "./job/read.ts";
 import type { Job } from "./job/schema.ts";
 import type { Night } from "./job/sections/sky.ts";
-import { labelSheetByName } from "./sheets/labelStock.ts";
+import { labelSheetByName } from "./bundles/labelStock.ts";
 import { paperByName } from "./sheets/papers.ts";
 import { resolveMoment } from "./sky/time.ts";
 

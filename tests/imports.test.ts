@@ -21,10 +21,11 @@ const MAY_IMPORT: Record<string, string[]> = {
   catalogDepth: CORE,
   plan: WAY,
   bundles: WAY,
-  takeoff: WAY,
+  takeoff: [...WAY, "bundles"],
   scene: WAY,
   choose: [...WAY, "scene"],
   sheets: [...WAY, "drawing", "bundles", "takeoff", "scene", "choose"],
+  work: [...WAY, "bundles", "takeoff", "drawing", "scene", "choose", "sheets"],
   check: [...WAY, "drawing", "bundles", "takeoff", "scene", "choose", "sheets"],
 };
 const SHELLS = ["cli", "app"];

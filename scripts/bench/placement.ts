@@ -1,6 +1,6 @@
 import KDBush from "kdbush";
 import { loadCatalog } from "../../src/cli/catalogFiles.ts";
-import { planJob } from "../../src/plan.ts";
+import { planJob } from "../../src/work/planJob.ts";
 import { medianMs, rssMb } from "./measure.ts";
 import type { BenchLine } from "./measure.ts";
 import { benchJob } from "./pattern.ts";

@@ -6,7 +6,7 @@ import { loadCatalog } from "../../src/cli/catalogFiles.ts";
 import { renderScene } from "../../src/scene/render.ts";
 import { prepareScene } from "../../src/scene/scene.ts";
 import { seatsOf } from "../../src/scene/seats.ts";
-import { planJob } from "../../src/plan.ts";
+import { planJob } from "../../src/work/planJob.ts";
 import { medianMs, medianMsAsync, type BenchLine } from "./measure.ts";
 import { benchJob } from "./pattern.ts";
 
@@ -48,7 +48,7 @@ export async function benchScene(): Promise<BenchLine[]> {
     toLocal: "2029-09-09T11:45",
     constellations: ["Cyg"],
   };
-  const searchMs = await medianMsAsync(3, 1, () => searchNights(demo, compact, wish));
+  const searchMs = await medianMsAsync(3, 1, () => searchNights(demo, compact, wish, planJob));
   const planMs = medianMs(5, 1, () => planJob(demo, compact));
   return [
     {

@@ -2,7 +2,7 @@ import { readFileSync } from "node:fs";
 import { checkJob } from "../../src/check.ts";
 import { loadCatalog } from "../../src/cli/catalogFiles.ts";
 import { loadFonts } from "../../src/cli/fonts.ts";
-import { planJob } from "../../src/plan.ts";
+import { planJob } from "../../src/work/planJob.ts";
 import { makeSheets } from "../../src/sheets/files.ts";
 import { barsOf, readPdf } from "../../tests/sheets/readPdf.ts";
 import { pdfOf, understand, worstMatch } from "../../tests/sheets/understand.ts";

@@ -6,7 +6,7 @@ import PDFDocument from "pdfkit";
 import { checkJob } from "../../src/check.ts";
 import { loadCatalog } from "../../src/cli/catalogFiles.ts";
 import { loadFonts } from "../../src/cli/fonts.ts";
-import { planJob } from "../../src/plan.ts";
+import { planJob } from "../../src/work/planJob.ts";
 import { planFiles } from "../../src/sheets/planFiles.ts";
 import { medianMs, medianMsAsync } from "./measure.ts";
 import type { BenchLine } from "./measure.ts";

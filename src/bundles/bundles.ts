@@ -3,7 +3,7 @@ import type { PointMm, PointUm } from "../geometry/types.ts";
 import type { Warning } from "../job/faults.ts";
 import type { BundlesSection } from "../job/sections/bundles.ts";
 import type { Hole } from "../pattern/types.ts";
-import type { Plan } from "../plan.ts";
+import type { Planned } from "../plan.ts";
 import type { Figure } from "../sky/types.ts";
 import { allot, type Allotted } from "./allot.ts";
 import { nameFaults, unlitHoles } from "./faults.ts";
@@ -26,7 +26,7 @@ import {
 import { heightWarnings, outsideFaults } from "./voidSpace.ts";
 
 /** What of a plan is needed: its job, its ceiling, its holes. */
-export type BundleInput = Pick<Plan, "job" | "ceiling"> & { pattern: { holes: Hole[] } };
+export type BundleInput = Pick<Planned, "job" | "ceiling"> & { pattern: { holes: Hole[] } };
 
 export interface BundleOptions {
   /** null: hand rules alone. */

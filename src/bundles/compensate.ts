@@ -1,13 +1,13 @@
 import { assignDiameters } from "../pattern/diameters.ts";
 import type { Hole } from "../pattern/types.ts";
-import type { Plan } from "../plan.ts";
+import type { Planned } from "../plan.ts";
 import { makeBundles, type BundleOptions } from "./bundles.ts";
 import type { Bundles } from "./types.ts";
 
 /** A plan with its bundles: what sheets are printed from. */
 export interface BundledPlan {
   /** As planned, or with strands exchanged where the job asks for lengths to be compensated. */
-  plan: Plan;
+  plan: Planned;
   bundles: Bundles;
 }
 
@@ -16,13 +16,13 @@ export interface BundledPlan {
  * by thickness. Then the rule "no fainter real star gets a thicker strand than a brighter one" holds for
  * the light a star needs at the engine (its magnitude less what its strand loses), not for its magnitude.
  */
-export function bundlePlan(plan: Plan, options: BundleOptions): BundledPlan {
+export function bundlePlan(plan: Planned, options: BundleOptions): BundledPlan {
   const bundles = makeBundles(plan, options);
   if (!plan.job.bundles.compensateLength || bundles.strands.length === 0) return { plan, bundles };
   const holes = compensated(plan.pattern.holes, bundles);
   const changed = holes.filter((hole, i) => hole.diameterMm !== plan.pattern.holes[i]!.diameterMm).length;
   if (changed === 0) return { plan, bundles };
-  const exchanged: Plan = { ...plan, pattern: { ...plan.pattern, holes } };
+  const exchanged: Planned = { ...plan, pattern: { ...plan.pattern, holes } };
   const again = makeBundles(exchanged, options);
   again.warnings.push({
     code: "length-compensated",

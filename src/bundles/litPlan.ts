@@ -1,17 +1,17 @@
-import type { Plan } from "../plan.ts";
+import type { Planned } from "../plan.ts";
 import { lengthsByHole } from "./bundles.ts";
 import type { BundledPlan } from "./compensate.ts";
 
 /** A plan as pictures show it. */
 export interface LitPlan {
   /** Where the job lets thickness make up for length: with the strands exchanged. */
-  plan: Plan;
+  plan: Planned;
   /** Strand lengths by hole id, in metres; without them every strand has the job's usual length. */
   lengthsM?: ReadonlyMap<number, number>;
 }
 
 /** Whether tiles have to be shared out before the strands' lengths are known. */
-export function hasEngines({ bundles }: Plan["job"]): boolean {
+export function hasEngines({ bundles }: Planned["job"]): boolean {
   return bundles.engines.length > 0;
 }
 

@@ -1,6 +1,7 @@
 import type { PointMm } from "../geometry/types.ts";
 import type { Code } from "../job/codes.ts";
 import type { Fault, Warning } from "../job/faults.ts";
+import type { Hole } from "../pattern/types.ts";
 
 /** Something that can't be done as asked; everything else is planned all the same. */
 export interface BundleFault extends Fault {
@@ -100,6 +101,12 @@ export interface Bundles {
   allotment: Allotment;
   faults: BundleFault[];
   warnings: Warning[];
+}
+
+/** Tiles shared out to engines, and the holes where strands were exchanged for length; null: as planned. */
+export interface SharedOut {
+  bundles: Bundles;
+  holes: Hole[] | null;
 }
 
 /** Names of tails, engines and faults in one order: thinnest, shortest, first. */

@@ -1,5 +1,5 @@
 import type { LostStar } from "../pattern/types.ts";
-import type { Plan } from "../plan.ts";
+import type { Planned } from "../plan.ts";
 import { icrsOf } from "../sky/frame.ts";
 import { milkyWayLevel } from "../sky/milkyWay.ts";
 import { starSeenAt } from "../sky/project.ts";
@@ -61,7 +61,7 @@ export interface NightFacts {
   tiles: number;
 }
 
-export function nightFacts(plan: Plan, catalog: Catalog): NightFacts {
+export function nightFacts(plan: Planned, catalog: Catalog): NightFacts {
   const { frame, pattern, night } = plan;
   const { fidelity, holes } = pattern;
   const named = new Set(
@@ -113,7 +113,7 @@ export function nightFacts(plan: Plan, catalog: Catalog): NightFacts {
 }
 
 /** Names of the figures that have most of their stars on the ceiling, the highest in the sky first. */
-function overheadOf({ pattern, frame }: Plan, catalog: Catalog): string[] {
+function overheadOf({ pattern, frame }: Planned, catalog: Catalog): string[] {
   const placed = new Set<number>();
   for (const hole of pattern.holes) {
     if (hole.star !== null) placed.add(hole.star);
@@ -139,7 +139,7 @@ function overheadOf({ pattern, frame }: Plan, catalog: Catalog): string[] {
     .map((f) => f.name);
 }
 
-function milkyWayShare({ ceiling, projection, frame }: Plan, catalog: Catalog): number {
+function milkyWayShare({ ceiling, projection, frame }: Planned, catalog: Catalog): number {
   const sample = sampleCeiling(usableMap(ceiling), [0, 0], 800);
   let crossed = 0;
   for (let i = 0; i < sample.x.length; i++) {

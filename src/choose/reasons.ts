@@ -1,4 +1,4 @@
-import type { Plan } from "../plan.ts";
+import type { Planned } from "../plan.ts";
 import type { NightFacts } from "./facts.ts";
 import { betweenLinesDeg } from "./score.ts";
 import type { Candidate, Search } from "./weigh.ts";
@@ -11,7 +11,7 @@ const NAMED_BODY = 2;
 const HORIZON_NOTED = 0.03;
 
 /** Why a sky is proposed, and what it costs, in sentences. */
-export function reasonsFor(search: Search, plan: Plan, candidate: Candidate, facts: NightFacts): string[] {
+export function reasonsFor(search: Search, plan: Planned, candidate: Candidate, facts: NightFacts): string[] {
   const { catalog, cast, alongDeg } = search;
   const { frame } = plan;
   const reasons: string[] = [];

@@ -1,6 +1,6 @@
 import type { Job } from "../job/schema.ts";
 import type { Moment, Night } from "../job/sections/sky.ts";
-import { planJob, type Plan } from "../plan.ts";
+import type { Planned } from "../plan.ts";
 import { nearestDark, SUN_LEVELS_DEG, sunAltitudeDeg } from "../sky/darkness.ts";
 import { instantOnClock, resolveMoment } from "../sky/time.ts";
 import type { Catalog, Instant } from "../sky/types.ts";
@@ -48,15 +48,19 @@ export interface SearchResult {
   examined: { times: number; dark: number; views: number; turns: number; skies: number };
 }
 
+/** Works a job out as far as its holes. */
+export type Settle = (job: Job, catalog: Catalog) => Planned;
+
 /**
  * Hours, view directions and turns for a wish, ranked, with reasons. Every time of the window, every view and
- * every turn is weighed against the real ceiling; the best few are settled for real and judged by that.
+ * every turn is weighed against the real ceiling; the best few are settled for real, by `settle`, and judged by that.
  * @throws JobFaults for a wish that can't be read, CannotDo for a window that is no night.
  */
 export async function searchNights(
   job: Job,
   catalog: Catalog,
   wish: Wish,
+  settle: Settle,
   options: SearchOptions = {},
 ): Promise<SearchResult> {
   checkWish(wish, job, catalog);
@@ -73,7 +77,7 @@ export async function searchNights(
     options.signal?.throwIfAborted();
     options.onProgress?.(WEIGHING + ((1 - WEIGHING) * i) / chosen.length, "Settling the best");
     await options.breathe?.();
-    proposals.push(propose(search, candidate, instantOnClock(like, times[candidate.time]!), i));
+    proposals.push(propose(search, settle, candidate, instantOnClock(like, times[candidate.time]!), i));
   }
   proposals.sort((a, b) => a.unmet.length - b.unmet.length || b.score - a.score);
   options.onProgress?.(1, "Done");
@@ -140,7 +144,13 @@ function momentAt(instant: Instant): Moment {
   return { utc: instant.utcIso };
 }
 
-function propose(search: Search, candidate: Candidate, instant: Instant, index: number): Proposal {
+function propose(
+  search: Search,
+  settle: Settle,
+  candidate: Candidate,
+  instant: Instant,
+  index: number,
+): Proposal {
   const { job, catalog, wish, base } = search;
   const view = search.views[candidate.view]!;
   const night: Night = {
@@ -152,7 +162,7 @@ function propose(search: Search, candidate: Candidate, instant: Instant, index: 
     view: { ...view, turnDeg: candidate.turnDeg },
     bodies: true,
   };
-  const plan = planJob({ ...job, sky: { chosen: night.id, options: [night] } }, catalog);
+  const plan = settle({ ...job, sky: { chosen: night.id, options: [night] } }, catalog);
   const { met, unmet } = granted(search, plan, candidate);
   const facts = nightFacts(plan, catalog);
   night.title = titleOf(wholeNames(search, plan), facts, instant);
@@ -168,7 +178,7 @@ function propose(search: Search, candidate: Candidate, instant: Instant, index: 
 }
 
 /** Names of the wishes that the plan grants in full. */
-function wholeNames({ cast, catalog }: Search, plan: Plan): string[] {
+function wholeNames({ cast, catalog }: Search, plan: Planned): string[] {
   return cast.wished.filter((one) => missingOf(one, plan, catalog) === 0).map(wishName);
 }
 
@@ -178,7 +188,7 @@ function titleOf(granted: readonly string[], facts: NightFacts, instant: Instant
 }
 
 /** Which wishes the settled plan grants. */
-function granted(search: Search, plan: Plan, candidate: Candidate): { met: string[]; unmet: string[] } {
+function granted(search: Search, plan: Planned, candidate: Candidate): { met: string[]; unmet: string[] } {
   const met: string[] = [];
   const unmet: string[] = [];
   for (const one of search.cast.wished) {

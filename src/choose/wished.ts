@@ -1,4 +1,4 @@
-import type { Plan } from "../plan.ts";
+import type { Planned } from "../plan.ts";
 import { rowOfStar } from "../sky/catalog.ts";
 import { bodyDirection, starSeenAt } from "../sky/project.ts";
 import { altitudeDegOf } from "../sky/trig.ts";
@@ -34,7 +34,7 @@ export function altitudeOf(one: Wished, frame: SkyFrame, catalog: Catalog): numb
 }
 
 /** Stars of the sky that have a hole in a plan, their own or one they were merged into. */
-export function placedStars({ pattern }: Pick<Plan, "pattern">): Set<number> {
+export function placedStars({ pattern }: Pick<Planned, "pattern">): Set<number> {
   const placed = new Set<number>();
   for (const hole of pattern.holes) {
     if (hole.star !== null) placed.add(hole.star);
@@ -44,7 +44,7 @@ export function placedStars({ pattern }: Pick<Plan, "pattern">): Set<number> {
 }
 
 /** How many stars of a wished figure have no hole; 0 or 1 for a body. */
-export function missingOf(one: Wished, plan: Plan, catalog: Catalog): number {
+export function missingOf(one: Wished, plan: Planned, catalog: Catalog): number {
   if (one.kind === "body") {
     const there = plan.pattern.holes.some(
       (h) => (h.kind === "moon" || h.kind === "planet") && h.name.toLowerCase() === one.name,

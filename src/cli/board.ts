@@ -3,11 +3,10 @@ import { JobFaults } from "../job/faults.ts";
 import type { LitPlan } from "../bundles/litPlan.ts";
 import type { Job } from "../job/schema.ts";
 import type { BoardFormat, BoardNight } from "../sheets/board.ts";
-import { loadCatalog } from "./catalogFiles.ts";
-import { withLengths } from "./lengths.ts";
-import { loadJob } from "./loadJob.ts";
+import { catalogFor, choose } from "../work/stage.ts";
 import { checkFolder, writeFolder, type OutputFile } from "./output.ts";
 import { runCommand } from "./shell.ts";
+import { NODE, openJob } from "./work.ts";
 
 interface Options {
   out: string;
@@ -46,35 +45,27 @@ export function registerBoard(program: Command): void {
     .action((path: string, options: Options) =>
       runCommand(options.json, async (shell) => {
         await checkFolder(options.out, options.replace);
-        const { job: read } = await loadJob(path, shell);
-        const ids = chosenIds(read, options.nights);
-        const job: Job = options.tint ? read : { ...read, scene: { ...read.scene, tint: false } };
-        const [{ planJob }, { needsDeepCatalog }, { boardPictures }, { seatBelow, seatsOf }] =
-          await Promise.all([
-            import("../plan.ts"),
-            import("../catalogDepth.ts"),
-            import("../sheets/boardNight.ts"),
-            import("../scene/seats.ts"),
-          ]);
+        const { work, job } = await openJob(path, shell, undefined, (read) =>
+          options.tint ? read : { ...read, scene: { ...read.scene, tint: false } },
+        );
+        const ids = chosenIds(job, options.nights);
+        const [{ boardPictures }, { seatBelow, seatsOf }] = await Promise.all([
+          import("../sheets/boardNight.ts"),
+          import("../scene/seats.ts"),
+        ]);
         const { findSeat, jpegOf, pngOfSvg, readNumber } = await import("./pictures.ts");
         const dimmer =
           options.dimmer === undefined ? job.scene.dimmer : readNumber("--dimmer", options.dimmer, 0, 1);
-        const deep = ids.some((id) =>
-          needsDeepCatalog(
-            job,
-            job.sky.options.find((o) => o.id === id)!,
-          ),
-        );
-        const catalog = await loadCatalog({ deep });
         const settled: LitPlan[] = [];
         for (const id of ids) {
-          shell.signal.throwIfAborted();
-          shell.progress(`Settling ${id}`);
-          settled.push(
-            await withLengths(planJob({ ...job, sky: { ...job.sky, chosen: id } }, catalog), catalog, shell),
-          );
+          const watch = {
+            signal: shell.signal,
+            progress: (words: string) => shell.progress(`${id}: ${words}`),
+          };
+          settled.push(await work.print(choose(job, id), "lit", undefined, watch));
         }
         const { ceiling } = settled[0]!.plan;
+        const catalog = await catalogFor(NODE, ...ids.map((id) => choose(job, id)));
         const seat =
           options.seat === undefined
             ? seatBelow(ceiling)

@@ -1,11 +1,13 @@
 import type { Command } from "commander";
 import { JobFaults } from "../job/faults.ts";
-import type { Fault } from "../job/faults.ts";
-import { asWarning, loadBundled } from "./bundled.ts";
-import { loadPlan } from "./loadJob.ts";
+import { asWarning } from "../bundles/faults.ts";
+import { costOfFixing } from "../bundles/fixing.ts";
+import type { Bundles } from "../bundles/types.ts";
+import type { Fault, Warning } from "../job/faults.ts";
 import { checkFolder, writeFolder } from "./output.ts";
-import { runCommand } from "./shell.ts";
+import { runCommand, type Shell } from "./shell.ts";
 import { exitWith, tellBundles, tellFaults } from "./tell.ts";
+import { openJob } from "./work.ts";
 
 interface Options {
   out?: string;
@@ -29,27 +31,32 @@ export function registerBundles(program: Command): void {
       await runCommand(options.json, async (shell) => {
         if (options.out !== undefined) await checkFolder(options.out, options.replace);
         if (options.fix) return costOf(path, readFixes(options.fix), shell);
-        const { plan, bundles } = await loadBundled(path, shell);
+        const { work, chosen, job } = await openJob(path, shell);
+        const made = await work.upTo(chosen, "bundles", shell);
+        const { bundles } = made.bundles;
         faults = bundles.faults;
+        const missing: Warning[] = [];
         let folder: string | undefined;
         if (options.out !== undefined) {
-          const [{ bundleFiles }, { loadFonts }] = await Promise.all([
-            import("../sheets/pack/files.ts"),
-            import("./fonts.ts"),
-          ]);
-          const files = await bundleFiles(plan, bundles, {
-            fonts: await loadFonts(),
-            onWarning: (warning) => bundles.warnings.push(warning),
-          });
+          const how = { signal: shell.signal, onWarning: (warning: Warning) => missing.push(warning) };
+          const files = await work.print(chosen, "bundleFiles", how, shell);
           folder = await writeFolder(options.out, files, { replace: options.replace, signal: shell.signal });
         }
-        shell.warn(bundles.warnings);
+        const warnings = [...bundles.warnings, ...missing];
+        shell.warn(warnings);
         tellFaults(faults, shell);
-        shell.say(`${plan.job.title}: ${plan.pattern.holes.length} holes, ${bundles.engines.length} engines`);
+        shell.say(
+          `${job.title}: ${made.holes.pattern.holes.length} holes, ${bundles.engines.length} engines`,
+        );
         tellBundles(bundles, shell);
         if (folder !== undefined) shell.say(`Written: ${folder}`);
         const { strands, ...rest } = bundles;
-        return { ...rest, strands: strands.length, ...(folder === undefined ? {} : { out: folder }) };
+        return {
+          ...rest,
+          warnings,
+          strands: strands.length,
+          ...(folder === undefined ? {} : { out: folder }),
+        };
       });
       exitWith(faults);
     });
@@ -71,30 +78,27 @@ function readFixes(texts: readonly string[]): Record<string, string> {
   return Object.fromEntries(pairs.map((pair) => pair.toUpperCase().split("=") as [string, string]));
 }
 
-async function costOf(
-  path: string,
-  fixes: Record<string, string>,
-  shell: Parameters<Parameters<typeof runCommand>[1]>[0],
-): Promise<object> {
-  const { plan, catalog } = await loadPlan(path, shell);
-  const [{ costOfFixing }, { loadSolver }] = await Promise.all([
-    import("../bundles/fixing.ts"),
-    import("./solver.ts"),
-  ]);
-  shell.progress("Sharing tiles out, fixed and free");
-  const options = { solver: await loadSolver(), figures: catalog.figures };
-  const cost = costOfFixing(plan, options, { ...plan.job.bundles.fixed, ...fixes });
-  shell.warn(cost.fixed.faults.map(asWarning));
-  const words = Object.entries({ ...plan.job.bundles.fixed, ...fixes }).map(([t, e]) => `${t} to ${e}`);
+async function costOf(path: string, fixes: Record<string, string>, shell: Shell): Promise<object> {
+  const { work, chosen, job } = await openJob(path, shell);
+  const fixed = { ...job.bundles.fixed, ...fixes };
+  const sharedOut = async (tiles: Record<string, string>): Promise<Bundles> => {
+    const asked = { ...chosen, job: { ...job, bundles: { ...job.bundles, fixed: tiles } } };
+    return (await work.upTo(asked, "bundles", shell)).bundles.bundles;
+  };
+  const chosenWay = await sharedOut(fixed);
+  const free = await sharedOut({});
+  const cost = costOfFixing(chosenWay, free);
+  shell.warn(chosenWay.faults.map(asWarning));
+  const words = Object.entries(fixed).map(([t, e]) => `${t} to ${e}`);
   shell.say(
     `${words.join(", ")}: ${cost.strandM.toFixed(1)} m of strand more, ${cost.dark} more dark, ${cost.splits} more tiles split`,
   );
-  tellBundles(cost.fixed, shell);
+  tellBundles(chosenWay, shell);
   return {
     strandM: cost.strandM,
     dark: cost.dark,
     splits: cost.splits,
-    allotment: cost.fixed.allotment,
-    free: cost.free.allotment,
+    allotment: chosenWay.allotment,
+    free: free.allotment,
   };
 }

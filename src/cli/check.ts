@@ -3,7 +3,8 @@ import { ceilingWarnings } from "../ceiling/warnings.ts";
 import { makeCeiling } from "../ceiling/ceiling.ts";
 import { cautionsFor } from "../job/cautions.ts";
 import { momentWarnings, resolveMoment } from "../sky/time.ts";
-import { loadJob, unknownKeyWarnings } from "./loadJob.ts";
+import { unknownKeyWarnings } from "../work/warnings.ts";
+import { loadJob } from "./loadJob.ts";
 import { runCommand } from "./shell.ts";
 
 export function registerCheck(program: Command): void {

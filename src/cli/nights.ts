@@ -54,8 +54,11 @@ export function registerNights(program: Command): void {
         const { job } = await loadJob(path, shell);
         const catalog = await loadCatalog();
         const wish = await readWish(options, job, catalog, shell);
-        const { searchNights } = await import("../choose/search.ts");
-        const result = await searchNights(job, catalog, wish, {
+        const [{ searchNights }, { planJob }] = await Promise.all([
+          import("../choose/search.ts"),
+          import("../work/planJob.ts"),
+        ]);
+        const result = await searchNights(job, catalog, wish, planJob, {
           signal: shell.signal,
           onProgress: (share, words) => shell.progress(`${words}: ${Math.round(100 * share)} %`),
           breathe: () => new Promise((resume) => setImmediate(resume)),

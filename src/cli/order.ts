@@ -1,10 +1,10 @@
 import { CODES } from "../job/codes.ts";
 import type { Command } from "commander";
-import type { Fault } from "../job/faults.ts";
-import { loadBundled } from "./bundled.ts";
+import type { Fault, Warning } from "../job/faults.ts";
 import { checkFolder, writeFolder } from "./output.ts";
 import { runCommand } from "./shell.ts";
 import { exitWith, tellFaults, tellTakeoff } from "./tell.ts";
+import { openJob } from "./work.ts";
 
 interface Options {
   out?: string;
@@ -28,24 +28,21 @@ export function registerOrder(program: Command): void {
       let faults: Fault[] = [];
       await runCommand(options.json, async (shell) => {
         if (options.out !== undefined) await checkFolder(options.out, options.replace);
-        const { plan, bundles } = await loadBundled(path, shell);
-        const { orderFiles, takeoffOf } = await import("../sheets/pack/files.ts");
-        const takeoff = takeoffOf(plan, bundles);
+        const { work, chosen, job } = await openJob(path, shell);
+        const { bundles, takeoff } = await work.upTo(chosen, "takeoff", shell);
         // an order needs no engines: lengths are then assumed, and it says so
-        const named = bundles.faults.filter(({ code }) => CODES[code] !== "unbundled");
+        const named = bundles.bundles.faults.filter(({ code }) => CODES[code] !== "unbundled");
         faults = [...named, ...takeoff.faults];
+        const missing: Warning[] = [];
         let folder: string | undefined;
         if (options.out !== undefined) {
-          const { loadFonts } = await import("./fonts.ts");
-          const files = await orderFiles(plan, bundles, {
-            fonts: await loadFonts(),
-            onWarning: (warning) => takeoff.warnings.push(warning),
-          });
+          const how = { signal: shell.signal, onWarning: (warning: Warning) => missing.push(warning) };
+          const files = await work.print(chosen, "order", how, shell);
           folder = await writeFolder(options.out, files, { replace: options.replace, signal: shell.signal });
         }
-        shell.warn(takeoff.warnings);
+        shell.warn([...takeoff.warnings, ...missing]);
         tellFaults(faults, shell);
-        shell.say(`${plan.job.title}:`);
+        shell.say(`${job.title}:`);
         for (const { item, detail, quantity, unit } of takeoff.order)
           shell.say(`  ${item}: ${quantity} ${unit}${detail ? ` (${detail})` : ""}`);
         tellTakeoff(takeoff, shell);
@@ -53,6 +50,7 @@ export function registerOrder(program: Command): void {
         const { cutPlan, ...rest } = takeoff;
         return {
           ...rest,
+          warnings: [...takeoff.warnings, ...missing],
           faults,
           cutLengthM: cutPlan.lengthUm / 1e6,
           ...(folder === undefined ? {} : { out: folder }),

@@ -1,9 +1,11 @@
 import type { Command } from "commander";
-import type { Fault } from "../job/faults.ts";
-import { loadBundled } from "./bundled.ts";
+import type { Fault, Warning } from "../job/faults.ts";
+import type { Changes } from "../sheets/pack/changes.ts";
+import { planned, said } from "../work/stage.ts";
 import { checkFolder, writeFolder } from "./output.ts";
 import { runCommand } from "./shell.ts";
 import { exitWith, tellBundles, tellFaults, tellTakeoff } from "./tell.ts";
+import { openJob } from "./work.ts";
 
 interface Options {
   out: string;
@@ -29,29 +31,39 @@ export function registerPack(program: Command): void {
       let faults: Fault[] = [];
       await runCommand(options.json, async (shell) => {
         await checkFolder(options.out, options.replace);
-        const { plan, bundles } = await loadBundled(path, shell);
-        const [{ packFiles, takeoffOf }, { changesBetween }, { loadFonts }] = await Promise.all([
-          import("../sheets/pack/files.ts"),
-          import("../sheets/pack/changes.ts"),
-          import("./fonts.ts"),
-        ]);
-        const before = options.since === undefined ? null : await loadBundled(options.since, shell);
-        const changes = before && changesBetween(before, { plan, bundles });
-        const takeoff = takeoffOf(plan, bundles);
+        const { work, chosen, job } = await openJob(path, shell);
+        const made = await work.upTo(chosen, "takeoff", shell);
+        const { takeoff } = made;
+        const { bundles } = made.bundles;
+        let changes: Changes | null = null;
+        if (options.since !== undefined) {
+          const before = await work.upTo((await openJob(options.since, shell)).chosen, "bundles", shell);
+          const { changesBetween } = await import("../sheets/pack/changes.ts");
+          changes = changesBetween(
+            { plan: planned(before), bundles: before.bundles.bundles },
+            { plan: planned(made), bundles },
+          );
+        }
         faults = [...bundles.faults, ...takeoff.faults];
-        shell.progress("Drawing pages");
-        const files = await packFiles(plan, bundles, {
-          fonts: await loadFonts(),
-          changes,
-          onWarning: (warning) => bundles.warnings.push(warning),
-        });
+        const missing: Warning[] = [];
+        const files = await work.print(
+          chosen,
+          "pack",
+          { changes, signal: shell.signal, onWarning: (warning) => missing.push(warning) },
+          shell,
+        );
         const folder = await writeFolder(options.out, files, {
           replace: options.replace,
           signal: shell.signal,
         });
-        shell.warn([...plan.warnings, ...bundles.warnings, ...takeoff.warnings]);
+        shell.warn([
+          ...said(made.warnings, "job", "sky", "ceiling", "holes"),
+          ...bundles.warnings,
+          ...missing,
+          ...takeoff.warnings,
+        ]);
         tellFaults(faults, shell);
-        shell.say(`${plan.job.title}, revision ${plan.job.revision}`);
+        shell.say(`${job.title}, revision ${job.revision}`);
         tellBundles(bundles, shell);
         tellTakeoff(takeoff, shell);
         if (changes) {

@@ -1,10 +1,13 @@
 import type { Command } from "commander";
 import { cautionsFor, WHO_DECIDES } from "../job/cautions.ts";
-import type { Plan } from "../plan.ts";
-import { inAdvance, loadWithEngines } from "./bundled.ts";
+import type { Warning } from "../job/faults.ts";
+import type { Planned } from "../plan.ts";
+import { planned, said } from "../work/stage.ts";
+import type { How } from "../work/work.ts";
 import { checkFolder, writeFolder } from "./output.ts";
 import { runCommand } from "./shell.ts";
 import type { Shell } from "./shell.ts";
+import { openJob } from "./work.ts";
 
 interface Options {
   out: string;
@@ -24,27 +27,21 @@ export function registerPlan(program: Command): void {
     .action((path: string, options: Options) =>
       runCommand(options.json, async (shell) => {
         await checkFolder(options.out, options.replace);
-        // drawing takes long to load, and only a sound job needs it
-        let drawing: ReturnType<typeof loadDrawing> | undefined;
-        const { plan, catalog, engineOf } = await loadWithEngines(
-          path,
-          shell,
-          () => (drawing = loadDrawing()),
-        );
-        const [{ planFiles }, fonts] = await drawing!;
-        const files = await planFiles(plan, {
-          fonts,
-          figures: catalog.figures,
-          engineOf,
+        const { work, chosen } = await openJob(path, shell);
+        const missing: Warning[] = [];
+        const how: How<"plan"> = {
           signal: shell.signal,
-          onWarning: (warning) => plan.warnings.push(warning),
+          onWarning: (warning) => missing.push(warning),
           onProgress: (done, total) => shell.progress(`Drawing sheets: ${done} of ${total} tiles`),
-        });
+        };
+        const files = await work.print(chosen, "plan", how, shell);
         shell.progress("Writing");
         const folder = await writeFolder(options.out, files, {
           replace: options.replace,
           signal: shell.signal,
         });
+        const made = await work.upTo(chosen, "bundles");
+        const plan = { ...planned(made), warnings: [...said(made.warnings), ...missing] };
         tellPlan(plan, shell);
         shell.say(`Written: ${folder}`);
         return { out: folder, files: files.map((file) => file.path), ...planSummary(plan) };
@@ -52,17 +49,8 @@ export function registerPlan(program: Command): void {
     );
 }
 
-const loadDrawing = () =>
-  inAdvance(
-    Promise.all([
-      import("../sheets/planFiles.ts"),
-      import("./fonts.ts").then(({ loadFonts }) => loadFonts()),
-      import("pdfkit"),
-    ]),
-  );
-
 /** What a person wants to hear first about a plan. */
-function tellPlan(plan: Plan, shell: Shell): void {
+function tellPlan(plan: Planned, shell: Shell): void {
   const { pattern, frame } = plan;
   const { fidelity } = pattern;
   shell.warn(plan.warnings);
@@ -79,7 +67,7 @@ function tellPlan(plan: Plan, shell: Shell): void {
   shell.say(WHO_DECIDES);
 }
 
-function planSummary({ pattern, frame, warnings, job }: Plan): object {
+function planSummary({ pattern, frame, warnings, job }: Planned): object {
   return {
     holes: pattern.holes.length,
     wanted: pattern.wanted,

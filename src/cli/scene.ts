@@ -1,11 +1,9 @@
 import type { Command } from "commander";
 import { CannotDo, JobFaults } from "../job/faults.ts";
-import type { Job } from "../job/schema.ts";
-import type { Scene } from "../scene/types.ts";
-import { withLengths } from "./lengths.ts";
-import { loadPlan } from "./loadJob.ts";
+import { said } from "../work/stage.ts";
 import { writeNewFile } from "./output.ts";
 import { runCommand } from "./shell.ts";
+import { openJob } from "./work.ts";
 
 interface Options {
   out: string;
@@ -52,38 +50,28 @@ export function registerScene(program: Command): void {
           ]);
         if (options.realSky && options.lightsOn)
           throw new CannotDo("--real-sky and --lights-on don't go together.", "Leave one of them out.");
-        const { plan: bare, catalog } = await loadPlan(path, shell, options.night);
-        const [{ prepareScene, prepareLightsOn }, { seatsOf }, { renderScene }] = await Promise.all([
-          import("../scene/scene.ts"),
+        const { work, chosen, job } = await openJob(path, shell, options.night, (read) =>
+          options.tint ? read : { ...read, scene: { ...read.scene, tint: false } },
+        );
+        const { ceiling } = await work.upTo(chosen, "ceiling", shell);
+        const [{ seatsOf }, { renderScene }] = await Promise.all([
           import("../scene/seats.ts"),
           import("../scene/render.ts"),
         ]);
         const dimmer =
-          options.dimmer === undefined ? bare.job.scene.dimmer : readNumber("--dimmer", options.dimmer, 0, 1);
-        const seats = seatsOf(bare.job, bare.ceiling);
-        const seat = findSeat(seats, options.seat, bare.ceiling, bare.job.ceiling.heightMm);
-        const { plan, lengthsM } = options.lightsOn
-          ? { plan: bare }
-          : await withLengths(bare, catalog, shell);
-        const job: Job = options.tint ? plan.job : { ...plan.job, scene: { ...plan.job.scene, tint: false } };
-        const source = { ...plan, job };
-        shell.progress("Drawing");
-        const view = { seat, ...size, ...(lengthsM === undefined ? {} : { lengthsM }) };
-        let scene: Scene;
-        if (options.lightsOn) scene = prepareLightsOn(source, { ...view, samples: 3 });
-        else if (options.realSky)
-          scene = (await import("../scene/realSky.ts")).prepareRealSky(source, catalog, view);
-        else scene = prepareScene(source, view);
+          options.dimmer === undefined ? job.scene.dimmer : readNumber("--dimmer", options.dimmer, 0, 1);
+        const seat = findSeat(seatsOf(job, ceiling), options.seat, ceiling, job.ceiling.heightMm);
+        const view = { seat, ...size };
+        const scene = options.lightsOn
+          ? await work.print(chosen, "sceneByDay", { ...view, samples: 3 }, shell)
+          : await work.print(chosen, options.realSky ? "sceneOfSky" : "scene", view, shell);
         const frame = renderScene(scene, { timeS, dimmer: options.lightsOn ? 1 : dimmer });
-        let over: string | undefined;
-        if (options.figures) {
-          const { makeOverlay, overlaySvg } = await import("../scene/overlay.ts");
-          over = overlaySvg(makeOverlay(plan.pattern.holes, catalog), source, scene.camera);
-        }
+        const over = options.figures ? await work.print(chosen, "overlay", scene, shell) : undefined;
         const file = await writeNewFile(options.out, await pngOf(frame, size.widthPx, size.heightPx, over));
-        shell.warn(plan.warnings);
+        const { warnings, holes } = await work.upTo(chosen, "holes");
+        shell.warn(said(warnings));
         shell.say(`Written: ${file} (seat ${seat.name}, dimmer ${dimmer})`);
-        return { out: file, seat, dimmer, timeS, ...size, holes: plan.pattern.holes.length };
+        return { out: file, seat, dimmer, timeS, ...size, holes: holes.pattern.holes.length };
       }),
     );
 }

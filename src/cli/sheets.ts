@@ -1,10 +1,12 @@
 import { Option } from "commander";
 import type { Command } from "commander";
-import { JobFaults } from "../job/faults.ts";
+import { JobFaults, type Warning } from "../job/faults.ts";
 import { PAPERS } from "../sheets/papers.ts";
-import { loadWithEngines } from "./bundled.ts";
+import { said } from "../work/stage.ts";
+import type { How } from "../work/work.ts";
 import { checkFolder, writeFolder } from "./output.ts";
 import { runCommand } from "./shell.ts";
+import { openJob } from "./work.ts";
 
 interface Options {
   out: string;
@@ -39,29 +41,26 @@ export function registerSheets(program: Command): void {
     .action((path: string, options: Options) =>
       runCommand(options.json, async (shell) => {
         await checkFolder(options.out, options.replace);
-        const { plan, engineOf } = await loadWithEngines(path, shell);
-        // loaded late: drawing takes long to load, and only a sound job needs it
-        const [{ makeSheets }, { loadFonts }] = await Promise.all([
-          import("../sheets/files.ts"),
-          import("./fonts.ts"),
-        ]);
-        const files = await makeSheets(plan, {
-          fonts: await loadFonts(),
-          engineOf,
+        const { work, chosen } = await openJob(path, shell);
+        const { ceiling } = await work.upTo(chosen, "ceiling", shell);
+        const missing: Warning[] = [];
+        const how: How<"sheets"> = {
           ...(options.paper === undefined ? {} : { paper: options.paper }),
           ...(options.side === undefined ? {} : { sides: sidesOf(options.side) }),
-          ...(options.tile === undefined ? {} : { tiles: knownTiles(options.tile, plan.ceiling.tiles) }),
+          ...(options.tile === undefined ? {} : { tiles: knownTiles(options.tile, ceiling.tiles) }),
           signal: shell.signal,
-          onWarning: (warning) => plan.warnings.push(warning),
+          onWarning: (warning) => missing.push(warning),
           onProgress: (done, total) => shell.progress(`Drawing sheets: ${done} of ${total} tiles`),
-        });
+        };
+        const files = await work.print(chosen, "sheets", how, shell);
         const folder = await writeFolder(options.out, files, {
           replace: options.replace,
           signal: shell.signal,
         });
-        shell.warn(plan.warnings);
+        const warnings = [...said((await work.upTo(chosen, "bundles")).warnings), ...missing];
+        shell.warn(warnings);
         shell.say(`Written: ${folder} (${files.length} files)`);
-        return { out: folder, files: files.map((file) => file.path), warnings: plan.warnings };
+        return { out: folder, files: files.map((file) => file.path), warnings };
       }),
     );
 }

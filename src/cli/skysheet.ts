@@ -1,8 +1,8 @@
 import type { Command } from "commander";
-import { withLengths } from "./lengths.ts";
-import { loadPlan } from "./loadJob.ts";
+import { said } from "../work/stage.ts";
 import { writeNewFile } from "./output.ts";
 import { runCommand } from "./shell.ts";
+import { openJob } from "./work.ts";
 
 interface Options {
   out: string;
@@ -25,21 +25,13 @@ export function registerSkySheet(program: Command): void {
       runCommand(options.json, async (shell) => {
         const { paperByName } = await import("../sheets/papers.ts");
         const paper = paperByName(options.paper ?? "A4");
-        const { plan: bare, catalog } = await loadPlan(path, shell, options.night);
-        // What is signed is what is punched: strands may have been exchanged for their lengths.
-        const { plan } = bare.job.bundles.compensateLength
-          ? await withLengths(bare, catalog, shell)
-          : { plan: bare };
-        const [{ makeSkySheet }, { loadFonts }] = await Promise.all([
-          import("../sheets/shown.ts"),
-          import("./fonts.ts"),
-        ]);
-        shell.progress("Drawing");
-        const bytes = await makeSkySheet(plan, catalog.figures, paper, await loadFonts());
+        const { work, chosen, job } = await openJob(path, shell, options.night);
+        const bytes = await work.print(chosen, "skySheet", { paper }, shell);
         const file = await writeNewFile(options.out, bytes);
-        shell.warn(plan.warnings);
-        shell.say(`Written: ${file} (${paper.name}, revision ${plan.job.revision})`);
-        return { out: file, paper: paper.name, revision: plan.job.revision, utc: plan.frame.instant.utcIso };
+        const { warnings, sky } = await work.upTo(chosen, "holes");
+        shell.warn(said(warnings));
+        shell.say(`Written: ${file} (${paper.name}, revision ${job.revision})`);
+        return { out: file, paper: paper.name, revision: job.revision, utc: sky.instant.utcIso };
       }),
     );
 }

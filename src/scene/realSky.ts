@@ -1,4 +1,4 @@
-import type { Plan } from "../plan.ts";
+import type { Planned } from "../plan.ts";
 import { icrsOf } from "../sky/frame.ts";
 import { milkyWayLevel } from "../sky/milkyWay.ts";
 import { projectSky } from "../sky/project.ts";
@@ -38,7 +38,7 @@ const BRIGHTEST = -4.6;
  * same rule. What the eye sees of a star is its light over the threshold (Stevens 1975), so that the faintest fade
  * instead of stopping at a limit.
  */
-export function prepareRealSky(plan: Plan, catalog: Catalog, options: SceneOptions): Scene {
+export function prepareRealSky(plan: Planned, catalog: Catalog, options: SceneOptions): Scene {
   const { job, ceiling, frame, projection } = plan;
   const projected = projectSky(catalog, frame, projection, ceiling.box);
   const room = makeRoom(ceiling, job.ceiling.heightMm);
@@ -81,7 +81,7 @@ function glowOf(level: number): number {
 }
 
 /** Covers the ceiling with the dark sky and the Milky Way; the walls stay. */
-function paintSky(scene: Scene, plan: Plan, catalog: Catalog, room: Room): void {
+function paintSky(scene: Scene, plan: Planned, catalog: Catalog, room: Room): void {
   const { camera, widthPx, heightPx } = scene;
   const columns = Math.ceil(widthPx / COARSE_PX) + 1;
   const rows = Math.ceil(heightPx / COARSE_PX) + 1;

@@ -1,7 +1,7 @@
 import type { Ceiling } from "../ceiling/types.ts";
 import { CannotDo, JobFaults } from "../job/faults.ts";
 import type { Job } from "../job/schema.ts";
-import type { Plan } from "../plan.ts";
+import type { Planned } from "../plan.ts";
 import { makeCamera, type Camera, type Seat } from "./camera.ts";
 import { DAY, NIGHT, type Finish } from "./finish.ts";
 import { makeWheel, strandLights } from "./lights.ts";
@@ -13,7 +13,7 @@ import { EXPOSED_AT, makeSpots, seenLights, whiteOf, type SeenLight } from "./sp
 import type { Light, Scene } from "./types.ts";
 
 /** The parts of a plan that a picture needs. */
-export type SceneSource = Pick<Plan, "job" | "ceiling" | "pattern">;
+export type SceneSource = Pick<Planned, "job" | "ceiling" | "pattern">;
 
 export interface SceneSize {
   widthPx: number;

@@ -1,11 +1,11 @@
 import { mapDirection, viewFrom, type Side } from "../ceiling/flip.ts";
 import type { Tile } from "../ceiling/types.ts";
 import type { PointMm } from "../geometry/types.ts";
-import type { Plan } from "../plan.ts";
+import type { Planned } from "../plan.ts";
 import { GREY, WEIGHT, line, text, type Item } from "../drawing/drawing.ts";
 
 /** The wall met on going up the plan from the tile's middle: the arrow of a sheet points at it. */
-export function wallAbove(plan: Plan, tile: Tile): string {
+export function wallAbove(plan: Planned, tile: Tile): string {
   const x = (tile.box.minX + tile.box.maxX) / 2;
   const y = (tile.box.minY + tile.box.maxY) / 2;
   let nearest: { name: string; at: number } | null = null;
@@ -21,14 +21,14 @@ export function wallAbove(plan: Plan, tile: Tile): string {
 const micro = (value: number): number => Math.round(value * 1000) / 1000 + 0;
 
 /** Unit vector on the sheet of a compass bearing (degrees from true north). */
-export function bearingOnSheet(plan: Plan, bearingDeg: number, side: Side): PointMm {
+export function bearingOnSheet(plan: Planned, bearingDeg: number, side: Side): PointMm {
   const turn = ((bearingDeg - plan.ceiling.bearingDeg) * Math.PI) / 180;
   const { x, y } = mapDirection(viewFrom(side, plan.ceiling.box), { x: Math.sin(turn), y: Math.cos(turn) });
   return [x, y];
 }
 
 /** A small compass: arrow to true north, N and E named, so that the sheet's handedness can be seen. */
-export function drawCompass(plan: Plan, side: Side, [x, y]: PointMm, radiusMm: number): Item[] {
+export function drawCompass(plan: Planned, side: Side, [x, y]: PointMm, radiusMm: number): Item[] {
   const north = bearingOnSheet(plan, 0, side);
   const east = bearingOnSheet(plan, 90, side);
   const at = (n: number, e: number): PointMm => [

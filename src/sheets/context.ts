@@ -2,7 +2,7 @@ import type { Ceiling, Tile } from "../ceiling/types.ts";
 import { holdsByTile, type Hold } from "../ceiling/holds.ts";
 import { intersect } from "../geometry/area.ts";
 import type { Area } from "../geometry/types.ts";
-import type { Plan } from "../plan.ts";
+import type { Planned } from "../plan.ts";
 import type { Hole } from "../pattern/types.ts";
 import { markStyles, type MarkStyle } from "./marks.ts";
 import type { Typeface } from "../drawing/typeface.ts";
@@ -13,7 +13,7 @@ export type EngineOf = (hole: Hole) => string;
 
 /** What every sheet of one plan shares. */
 export interface SheetContext {
-  plan: Plan;
+  plan: Planned;
   typeface: Typeface;
   /** The marks' meaning, one for the whole job, so that a shape is the same diameter on every tile. */
   styles: Map<number, MarkStyle>;
@@ -42,7 +42,7 @@ const RULED_MM = { metric: 100, inches: 101.6 } as const;
 /** The smallest print on any paper of a job: 2.5 mm, 7.1 points. */
 export const FINE_MM = 2.5;
 
-export function sheetContext(plan: Plan, typeface: Typeface, engineOf: EngineOf = () => ""): SheetContext {
+export function sheetContext(plan: Planned, typeface: Typeface, engineOf: EngineOf = () => ""): SheetContext {
   const missing = new Set<string>();
   const cleaned = new Map<string, string>();
   const zones = new Map<string, TileZone[]>();
@@ -85,7 +85,7 @@ export interface TileHoles {
 }
 
 /** Tiles with holes, in the plan's order of tiles. */
-export function tilesWithHoles(plan: Plan): TileHoles[] {
+export function tilesWithHoles(plan: Planned): TileHoles[] {
   const byTile = new Map<string, Hole[]>();
   for (const hole of plan.pattern.holes) {
     const holes = byTile.get(hole.tile);

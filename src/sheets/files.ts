@@ -1,6 +1,6 @@
 import { SIDE_WORDS, type Side } from "../ceiling/flip.ts";
 import type { Warning } from "../job/faults.ts";
-import type { Plan } from "../plan.ts";
+import type { Planned } from "../plan.ts";
 import type { Figure } from "../sky/types.ts";
 import { sheetContext, tilesWithHoles, type EngineOf, type SheetContext, type TileHoles } from "./context.ts";
 import { toDxf } from "../drawing/dxf.ts";
@@ -47,7 +47,7 @@ const utf8 = new TextEncoder();
  * true millimetres. The same plan and options give the same bytes; between Node and a browser the PDFs have
  * the same content, only packed by different deflate code. Throws JobFaults for an unknown paper.
  */
-export async function makeSheets(plan: Plan, options: SheetOptions): Promise<OutFile[]> {
+export async function makeSheets(plan: Planned, options: SheetOptions): Promise<OutFile[]> {
   const paper = paperByName(options.paper ?? plan.job.sheets.paper);
   const sides = options.sides ?? plan.job.sheets.sides;
   const context = sheetContext(plan, readTypeface(options.fonts), options.engineOf);

@@ -1,9 +1,9 @@
+import { labelSheetByName, labelSheetCount, type LabelSheet } from "../bundles/labelStock.ts";
 import type { Bundles } from "../bundles/types.ts";
 import { wallAbove } from "./bearings.ts";
 import type { SheetContext } from "./context.ts";
 import { tilesWithHoles } from "./context.ts";
 import { GREY, WEIGHT, line, rectangle, text, type Drawing, type Item } from "../drawing/drawing.ts";
-import { labelSheetByName, type LabelSheet } from "./labelStock.ts";
 import { paperByName } from "./papers.ts";
 import { csvText } from "./tables.ts";
 import { fitted } from "../drawing/words.ts";
@@ -43,10 +43,6 @@ export function labelsFor(context: SheetContext, bundles: Bundles): Label[] {
   });
   return [...tails, ...tiles];
 }
-
-/** How many sheets so many labels take. */
-export const labelSheetCount = (labels: number, { columns, rows }: LabelSheet, skip: number): number =>
-  labels === 0 ? 0 : Math.ceil((labels + (skip % (columns * rows))) / (columns * rows));
 
 /** Where label number `place` of a sheet stands: its lower left corner, from the lower left of the paper. */
 export function labelCorner(s: LabelSheet, place: number): [xMm: number, yMm: number] {

@@ -1,5 +1,5 @@
 import type { PointMm } from "../geometry/types.ts";
-import type { Plan } from "../plan.ts";
+import type { Planned } from "../plan.ts";
 import { tilesWithHoles } from "./context.ts";
 import { clipSegment, type BoxMm } from "../drawing/clip.ts";
 import type { Paper } from "./papers.ts";
@@ -88,7 +88,7 @@ function fewest(points: PointMm[], sizeMm: PointMm, formats: Format[]): { format
 }
 
 /** How many pages each side takes on that paper: cheap, nothing is drawn. */
-export function countPages(plan: Plan, paper: Paper): number {
+export function countPages(plan: Planned, paper: Paper): number {
   const scale = printerScale(plan.job.sheets.printer);
   const formats = formatsOf(paper, scale);
   return tilesWithHoles(plan).reduce((pages, { tile, holes }) => {

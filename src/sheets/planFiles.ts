@@ -1,4 +1,4 @@
-import type { Plan } from "../plan.ts";
+import type { Planned } from "../plan.ts";
 import { sheetContext } from "./context.ts";
 import { toDxf } from "../drawing/dxf.ts";
 import { makeSheets, type OutFile, type SheetOptions } from "./files.ts";
@@ -9,7 +9,7 @@ import { holesCsv, lostCsv } from "./tables.ts";
 import { readTypeface } from "../drawing/typeface.ts";
 
 /** Everything that `velarium plan` writes (DEVELOPERS.md, "What a plan writes"): tables, plan.json, the whole ceiling, and the sheets. */
-export async function planFiles(plan: Plan, options: SheetOptions): Promise<OutFile[]> {
+export async function planFiles(plan: Planned, options: SheetOptions): Promise<OutFile[]> {
   const context = sheetContext(plan, readTypeface(options.fonts), options.engineOf);
   const whole = drawPlan(context, options.figures);
   const utf8 = new TextEncoder();

@@ -1,5 +1,5 @@
 import { cautionsFor, WHO_DECIDES } from "../job/cautions.ts";
-import type { Plan } from "../plan.ts";
+import type { Planned } from "../plan.ts";
 import type { Hole } from "../pattern/types.ts";
 import { tilesWithHoles, type EngineOf } from "./context.ts";
 
@@ -8,7 +8,7 @@ import { tilesWithHoles, type EngineOf } from "./context.ts";
  * hand, tables by tile and engine, the resolved moment, warnings and cautions. Lengths in mm, angles in
  * degrees, UTC in ISO 8601.
  */
-export function planJson(plan: Plan, engineOf: EngineOf = () => ""): object {
+export function planJson(plan: Planned, engineOf: EngineOf = () => ""): object {
   const { job, night, frame, ceiling, pattern, warnings } = plan;
   const { holes } = pattern;
   const byTile = new Map(tilesWithHoles(plan).map((part) => [part.tile.name, part.holes]));
@@ -100,7 +100,7 @@ function countBy<K extends string>(
 }
 
 /** Every diameter of the job, thinnest first. */
-function strandsOf(plan: Plan): number[] {
+function strandsOf(plan: Planned): number[] {
   const known = new Set(plan.job.strands.stock.map((strand) => strand.diameterMm));
   for (const hole of plan.pattern.holes) known.add(hole.diameterMm);
   return [...known].sort((a, b) => a - b);
@@ -113,7 +113,7 @@ function diameters(known: number[], holes: Hole[]): { diameterMm: number; holes:
 }
 
 /** Empty until engines are assigned. */
-function engines(plan: Plan, stocked: number[], engineOf: EngineOf): object[] {
+function engines(plan: Planned, stocked: number[], engineOf: EngineOf): object[] {
   const byEngine = new Map<string, Hole[]>();
   for (const hole of plan.pattern.holes) {
     const engine = engineOf(hole);

@@ -1,4 +1,4 @@
-import type { Plan } from "../plan.ts";
+import type { Planned } from "../plan.ts";
 import type { Figure } from "../sky/types.ts";
 import { drawBoard, type BoardFormat, type BoardNight, type BoardWords } from "./board.ts";
 import { sheetContext } from "./context.ts";
@@ -18,7 +18,7 @@ async function onePage(drawing: Drawing, fonts: FontBytes): Promise<Uint8Array> 
 
 /** The sky sheet of a plan as a one-page PDF. */
 export async function makeSkySheet(
-  plan: Plan,
+  plan: Planned,
   figures: readonly Figure[],
   paper: Paper,
   fonts: FontBytes,

@@ -1,4 +1,4 @@
-import type { Plan } from "../plan.ts";
+import type { Planned } from "../plan.ts";
 import type { Hole, LostStar } from "../pattern/types.ts";
 import type { EngineOf } from "./context.ts";
 import { oneLine } from "../drawing/words.ts";
@@ -35,7 +35,7 @@ const HOLE_COLUMNS =
   "hole,tile,number,kind,star,name,magnitude,true_x_mm,true_y_mm,x_mm,y_mm,tile_x_mm,tile_y_mm,diameter_mm,engine";
 
 /** `holes.csv` (DEVELOPERS.md, "What a plan writes"): millimetres on the plan, seen from above. Filler has no sky columns. */
-export function holesCsv(plan: Plan, engineOf: EngineOf = () => ""): string {
+export function holesCsv(plan: Planned, engineOf: EngineOf = () => ""): string {
   const row = (hole: Hole): string[] => {
     const sky = hole.kind !== "filler";
     return [
@@ -62,7 +62,7 @@ export function holesCsv(plan: Plan, engineOf: EngineOf = () => ""): string {
 const LOST_COLUMNS = "star,name,magnitude,true_x_mm,true_y_mm,reason";
 
 /** `lost.csv`: every sky object brighter than the faintest one used that has no hole, and why. */
-export function lostCsv(plan: Plan): string {
+export function lostCsv(plan: Planned): string {
   const row = (lost: LostStar): string[] => [
     whole(lost.star),
     csvText(lost.name),

@@ -1,5 +1,5 @@
 import type { Warning } from "../job/faults.ts";
-import type { Plan } from "../plan.ts";
+import type { Planned } from "../plan.ts";
 import { toUm } from "../geometry/um.ts";
 import { blanksOf } from "./blanks.ts";
 import { layOut } from "./cutPlan.ts";
@@ -11,7 +11,7 @@ import { GRID_CLASS_KG_PER_M, tileWeights } from "./weight.ts";
 import { FACTS } from "../trade/facts.ts";
 
 /** What of a plan a takeoff needs. */
-export type TakeoffInput = Pick<Plan, "job" | "ceiling"> & { pattern: Pick<Plan["pattern"], "holes"> };
+export type TakeoffInput = Pick<Planned, "job" | "ceiling"> & { pattern: Pick<Planned["pattern"], "holes"> };
 
 /**
  * Fabric, order, weight, hours and price of a plan. Never throws for what is over a limit: that is in

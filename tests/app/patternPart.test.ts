@@ -15,12 +15,13 @@ import { tileCounts } from "../../src/app/parts/pattern/tileCounts.ts";
 import { omitStar, pinStar } from "../../src/app/state/commands/patternHand.ts";
 import { Refusal } from "../../src/app/state/edit.ts";
 import { loadCatalog } from "../../src/cli/catalogFiles.ts";
-import { planJob, type Plan } from "../../src/plan.ts";
+import type { Planned } from "../../src/plan.ts";
+import { planJob } from "../../src/work/planJob.ts";
 import type { Catalog } from "../../src/sky/types.ts";
 import { demoJob } from "./demoJob.ts";
 
 let catalog: Catalog;
-let plan: Plan;
+let plan: Planned;
 beforeAll(async () => {
   catalog = await loadCatalog({ deep: false });
   plan = planJob(demoJob(), catalog);
@@ -44,7 +45,7 @@ describe("following a star through every plan", () => {
     const vega = subjectOf(keyOfStar(VEGA), demoJob(), plan.pattern)!;
     expect(vega.name).toContain("Vega");
     const to: [number, number] = [vega.atMm![0] + 21, vega.atMm![1] - 14];
-    expect(ruleAgainst(plan, to, vega.hole)).toBe("");
+    expect(ruleAgainst(plan, plan.job.pattern.spacingMm, to, vega.hole)).toBe("");
     const job = placeSubject(demoJob(), vega, to).job;
     expect(subjectOf(keyOfStar(VEGA), job, plan.pattern)?.atMm).toEqual(to);
     const next = planJob(job, catalog);
@@ -79,13 +80,15 @@ describe("following a star through every plan", () => {
 describe("which spots are refused", () => {
   test("the rule is named: sprinkler, tee, outside, another hole; the hole's own place is free", () => {
     const head = plan.job.ceiling.noGo[0]!.circle!.centreMm;
-    expect(ruleAgainst(plan, head, null)).toContain("sprinkler 'head 1'");
-    expect(ruleAgainst(plan, [-50, 100], null)).toBe("outside the room");
+    expect(ruleAgainst(plan, plan.job.pattern.spacingMm, head, null)).toContain("sprinkler 'head 1'");
+    expect(ruleAgainst(plan, plan.job.pattern.spacingMm, [-50, 100], null)).toBe("outside the room");
     const { originMm } = plan.ceiling.grid;
-    expect(ruleAgainst(plan, [originMm[0] + 609.6, originMm[1] + 300], null)).toContain("tee");
+    expect(
+      ruleAgainst(plan, plan.job.pattern.spacingMm, [originMm[0] + 609.6, originMm[1] + 300], null),
+    ).toContain("tee");
     const hole = plan.pattern.holes[40]!;
-    expect(ruleAgainst(plan, [hole.xMm, hole.yMm], hole)).toBe("");
-    expect(ruleAgainst(plan, [hole.xMm, hole.yMm], null)).toBe(
+    expect(ruleAgainst(plan, plan.job.pattern.spacingMm, [hole.xMm, hole.yMm], hole)).toBe("");
+    expect(ruleAgainst(plan, plan.job.pattern.spacingMm, [hole.xMm, hole.yMm], null)).toBe(
       `nearer than 8 mm to hole ${hole.tile} ${hole.numberInTile}`,
     );
   });
@@ -121,13 +124,13 @@ describe("lists and hands", () => {
 
   test("decisions are told in words, and those that no longer fit say why", () => {
     const job = pinStar(demoJob(), VEGA, plan.job.ceiling.noGo[0]!.circle!.centreMm, "Vega").job;
-    const rows = decisionRows(job, planJob(job, catalog));
+    const rows = decisionRows(job, planJob(job, catalog), job);
     expect(rows.map((row) => row.fault === "")).toEqual([true, true, true, false]);
     expect(rows[3]).toMatchObject({ name: "Vega", words: expect.stringContaining(`4' 9"`) as string });
     expect(rows[3]!.fault).toContain("sprinkler");
     expect(rows[1]!.words).toBe("left out: would shine on the lamp rail along the bar");
     // a plan of an older job says nothing about newer decisions
-    expect(decisionRows(job, plan).every((row) => row.fault === "")).toBe(true);
+    expect(decisionRows(job, plan, plan.job).every((row) => row.fault === "")).toBe(true);
   });
 
   test("the nearest hole is the one that a slow search finds; arrow keys reach every way", () => {

@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import { lengthWords } from "../../src/app/parts/night/lengthWords.ts";
 import { Pace } from "../../src/app/parts/night/pace.ts";
 import { OneByOne, type Running } from "../../src/app/worker/oneByOne.ts";
-import { Recent } from "../../src/app/worker/recent.ts";
+import { Recent } from "../../src/work/recent.ts";
 
 /** Calls that end when they are told to. */
 function calls() {

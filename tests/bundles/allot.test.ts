@@ -229,7 +229,10 @@ test("fixing a tile to the far engine costs what the longer way costs", () => {
     bundles: { engines: [{ letter: "A", atMm: [0, 300] }, { letter: "B", atMm: [3000, 300] }] }, // prettier-ignore
     holes: [...cluster(0, 0, 5), ...cluster(4, 0, 5)],
   });
-  const { strandM, fixed, dark } = costOfFixing(input, { solver }, { D1: "B" });
+  const free = makeBundles(input, { solver });
+  const section = { ...input.job.bundles, fixed: { D1: "B" } };
+  const fixed = makeBundles({ ...input, job: { ...input.job, bundles: section } }, { solver });
+  const { strandM, dark } = costOfFixing(fixed, free);
   // Tile D1 is bottom left, its middle at 300: 2700 mm to B instead of 300 to A, five strands.
   expect(strandM).toBe(5 * 2.4);
   expect(dark).toBe(0);

@@ -4,7 +4,7 @@ import { bundlePlan, compensated } from "../../src/bundles/compensate.ts";
 import { lossMag } from "../../src/bundles/strands.ts";
 import { portUse, supplyOf } from "../../src/bundles/supply.ts";
 import type { Figure } from "../../src/sky/types.ts";
-import type { Plan } from "../../src/plan.ts";
+import type { Planned } from "../../src/plan.ts";
 import { cluster, room, solver } from "./support.ts";
 
 describe("decibels, magnitudes and ports, worked out by hand", () => {
@@ -99,9 +99,9 @@ describe("compensation", () => {
   });
 
   test("is asked for or does not happen, and says how it bends the rule", () => {
-    const plain = room({ bundles, holes }) as unknown as Plan;
+    const plain = room({ bundles, holes }) as unknown as Planned;
     expect(bundlePlan(plain, { solver }).plan).toBe(plain);
-    const asked = room({ bundles: { ...bundles, compensateLength: true }, holes }) as unknown as Plan;
+    const asked = room({ bundles: { ...bundles, compensateLength: true }, holes }) as unknown as Planned;
     const { plan, bundles: made } = bundlePlan(asked, { solver });
     expect(plan.pattern.holes.find((h) => h.star === 12)!.diameterMm).toBe(1);
     expect(made.warnings.find(({ code }) => code === "length-compensated")!.message).toContain(

@@ -5,7 +5,7 @@ import { litPlan } from "../../src/bundles/litPlan.ts";
 import { checkJob } from "../../src/check.ts";
 import { loadCatalog } from "../../src/cli/catalogFiles.ts";
 import type { Job } from "../../src/job/schema.ts";
-import { planJob } from "../../src/plan.ts";
+import { planJob } from "../../src/work/planJob.ts";
 import { prepareScene } from "../../src/scene/scene.ts";
 import { seatsOf } from "../../src/scene/seats.ts";
 

@@ -4,14 +4,14 @@ import { usableAt } from "../../src/ceiling/find.ts";
 import { checkJob } from "../../src/check.ts";
 import { nightFacts } from "../../src/choose/facts.ts";
 import { betweenLinesDeg, bandOf, type GlowSpread } from "../../src/choose/score.ts";
-import { searchNights } from "../../src/choose/search.ts";
+import { searchNights as searchBy } from "../../src/choose/search.ts";
 import { distanceAt, OUTSIDE, usableMap } from "../../src/choose/usableMap.ts";
-import { prepareSearch, weighSkies } from "../../src/choose/weigh.ts";
+import { prepareSearch, type SearchOptions, weighSkies } from "../../src/choose/weigh.ts";
 import { timesOf, type Wish } from "../../src/choose/wish.ts";
 import { loadCatalog } from "../../src/cli/catalogFiles.ts";
 import { containsPoint } from "../../src/geometry/area.ts";
 import { CannotDo, JobFaults } from "../../src/job/faults.ts";
-import { planJob } from "../../src/plan.ts";
+import { planJob } from "../../src/work/planJob.ts";
 import { makeProjection, toPlan } from "../../src/sky/projection.ts";
 import { bodyDirection, starSeenAt } from "../../src/sky/project.ts";
 
@@ -19,6 +19,8 @@ const catalog = await loadCatalog();
 const { job } = checkJob(
   await readFile(new URL("../../demo/harbour-dining-room.velarium.json", import.meta.url)),
 );
+const searchNights = (asked: typeof job, stars: typeof catalog, wish: Wish, options?: SearchOptions) =>
+  searchBy(asked, stars, wish, planJob, options);
 const place = job.sky.options[0]!.place;
 const zone = "America/Halifax";
 const up = [{ azimuthDeg: 0, altitudeDeg: 90 }];

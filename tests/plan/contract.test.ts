@@ -3,8 +3,8 @@ import { beforeAll, describe, expect, test } from "vitest";
 import { checkJob } from "../../src/check.ts";
 import { loadCatalog } from "../../src/cli/catalogFiles.ts";
 import { loadFonts } from "../../src/cli/fonts.ts";
-import { planJob } from "../../src/plan.ts";
-import type { Plan } from "../../src/plan.ts";
+import { planJob } from "../../src/work/planJob.ts";
+import type { Planned } from "../../src/plan.ts";
 import { planFiles } from "../../src/sheets/planFiles.ts";
 
 /** What other tools rely on: DEVELOPERS.md, "What a plan writes", word for word, on the demo as written. */
@@ -12,7 +12,7 @@ const HOLES =
   "hole,tile,number,kind,star,name,magnitude,true_x_mm,true_y_mm,x_mm,y_mm,tile_x_mm,tile_y_mm,diameter_mm,engine";
 const LOST = "star,name,magnitude,true_x_mm,true_y_mm,reason";
 
-let plan: Plan;
+let plan: Planned;
 let written: Map<string, Uint8Array>;
 
 beforeAll(async () => {

@@ -1,5 +1,5 @@
 import { expect } from "vitest";
-import type { Plan } from "../../src/plan.ts";
+import type { Planned } from "../../src/plan.ts";
 
 /** Arithmetic of doubles in mm against the program's whole micrometres. */
 const TOLERANCE_MM = 1e-6;
@@ -8,7 +8,7 @@ const TOLERANCE_MM = 1e-6;
  * The hard rules of "Settling holes", looked at with distance code of its own: nothing here uses the
  * program's geometry. Lengths in mm.
  */
-export function expectHardRules({ job, ceiling, pattern }: Plan): void {
+export function expectHardRules({ job, ceiling, pattern }: Planned): void {
   const { holes } = pattern;
   const { grid } = ceiling;
   const outline = job.ceiling.outlineMm;
@@ -61,7 +61,7 @@ export function expectHardRules({ job, ceiling, pattern }: Plan): void {
 }
 
 /** What a plan says must add up with what it holds. */
-export function expectBookkeeping({ job, pattern }: Plan): void {
+export function expectBookkeeping({ job, pattern }: Planned): void {
   const { holes, lost, fidelity, wanted, shortfall } = pattern;
   const real = holes.filter((h) => h.kind !== "filler");
   const stock = job.strands.stock.reduce((sum, s) => sum + s.count, 0);

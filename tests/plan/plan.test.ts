@@ -7,8 +7,8 @@ import { checkJob } from "../../src/check.ts";
 import { loadCatalog } from "../../src/cli/catalogFiles.ts";
 import { JobFaults } from "../../src/job/faults.ts";
 import type { JobInput } from "../../src/job/schema.ts";
-import { planJob } from "../../src/plan.ts";
-import type { Plan } from "../../src/plan.ts";
+import { planJob } from "../../src/work/planJob.ts";
+import type { Planned } from "../../src/plan.ts";
 import type { Catalog } from "../../src/sky/types.ts";
 import { sampleJob } from "../job/sample.ts";
 import { expectBookkeeping, expectHardRules } from "./hardRules.ts";
@@ -22,7 +22,7 @@ beforeAll(async () => {
   catalog = await loadCatalog();
 });
 
-const plan = (input: JobInput): Plan => planJob(checkJob(JSON.stringify(input)).job, catalog);
+const plan = (input: JobInput): Planned => planJob(checkJob(JSON.stringify(input)).job, catalog);
 
 const codes = (input: JobInput): string[] => plan(input).warnings.map((w) => w.code);
 
@@ -30,7 +30,7 @@ describe("planning random jobs", () => {
   test.each([...SEEDS, undefined])("no hard rule is ever broken and the books add up (seed %s)", (seed) => {
     let planned = 0;
     const property = fc.property(randomJob, (input) => {
-      let made: Plan;
+      let made: Planned;
       try {
         made = plan(input);
       } catch (error) {
@@ -53,7 +53,7 @@ describe("planning random jobs", () => {
     fc.assert(
       fc.property(randomJob, (input) => {
         fc.pre(input.strands.stock.some((s) => s.count > 0));
-        let first: Plan;
+        let first: Planned;
         try {
           first = plan(input);
         } catch {
@@ -68,7 +68,7 @@ describe("planning random jobs", () => {
 });
 
 describe("the demo", () => {
-  let demo: Plan;
+  let demo: Planned;
   beforeAll(() => {
     demo = planJob(checkJob(readFileSync("demo/harbour-dining-room.velarium.json")).job, catalog);
   });

@@ -2,7 +2,7 @@ import { readFile } from "node:fs/promises";
 import { describe, expect, test } from "vitest";
 import { checkJob } from "../../src/check.ts";
 import { loadCatalog } from "../../src/cli/catalogFiles.ts";
-import { planJob } from "../../src/plan.ts";
+import { planJob } from "../../src/work/planJob.ts";
 import { toScreen } from "../../src/scene/camera.ts";
 import { pictureMarks } from "../../src/scene/marks.ts";
 import { makeOverlay, overlaySvg } from "../../src/scene/overlay.ts";

@@ -1,7 +1,7 @@
 import { execFileSync } from "node:child_process";
 import { fileURLToPath } from "node:url";
 import { beforeAll, describe, expect, it } from "vitest";
-import type { Plan } from "../../src/plan.ts";
+import type { Planned } from "../../src/plan.ts";
 import { planFiles } from "../../src/sheets/planFiles.ts";
 import type { OutFile } from "../../src/sheets/files.ts";
 import { fixturePlan, fonts } from "./fixture.ts";
@@ -43,7 +43,7 @@ const keys = (holes: { x: number; y: number; d: number }[]): string[] =>
   holes.map(({ x, y, d }) => [x, y, d].map((mm) => Math.round(mm * 1000)).join(" ")).sort();
 
 describe("drawings, read by ezdxf and ElementTree", () => {
-  let plan: Plan;
+  let plan: Planned;
   let files: OutFile[];
 
   beforeAll(async () => {

@@ -4,7 +4,7 @@ import type { Ceiling, Tile } from "../../src/ceiling/types.ts";
 import type { PointUm } from "../../src/geometry/types.ts";
 import { jobSchema, type JobInput } from "../../src/job/schema.ts";
 import type { Hole, HoleKind } from "../../src/pattern/types.ts";
-import type { Plan } from "../../src/plan.ts";
+import type { Planned } from "../../src/plan.ts";
 import type { Body } from "../../src/sky/types.ts";
 import type { FontBytes } from "../../src/drawing/typeface.ts";
 import { JOB_VERSION } from "../../src/job/version.ts";
@@ -137,7 +137,7 @@ export interface FixtureOptions {
 }
 
 /** A plan made without a sky: random holes on a real ceiling. The same for the same options. */
-export function fixturePlan({ perTile = 35, seed = 7, change }: FixtureOptions = {}): Plan {
+export function fixturePlan({ perTile = 35, seed = 7, change }: FixtureOptions = {}): Planned {
   const input = structuredClone(roomJob);
   change?.(input);
   const job = jobSchema.parse(input);

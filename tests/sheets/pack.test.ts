@@ -6,14 +6,15 @@ import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { makeBundles } from "../../src/bundles/bundles.ts";
 import type { Bundles } from "../../src/bundles/types.ts";
 import type { JobInput } from "../../src/job/schema.ts";
-import type { Plan } from "../../src/plan.ts";
+import type { Planned } from "../../src/plan.ts";
 import { engineOf } from "../../src/bundles/bundles.ts";
 import { changesBetween, raiseRevision } from "../../src/sheets/pack/changes.ts";
-import { bundleFiles, orderFiles, packFiles, takeoffOf } from "../../src/sheets/pack/files.ts";
+import { bundleFiles, orderFiles, packFiles } from "../../src/sheets/pack/files.ts";
 import { runs } from "../../src/sheets/pack/words.ts";
+import { LABEL_SHEETS } from "../../src/bundles/labelStock.ts";
 import { labelCorner } from "../../src/sheets/labelSheets.ts";
-import { LABEL_SHEETS } from "../../src/sheets/labelStock.ts";
 import { paperByName } from "../../src/sheets/papers.ts";
+import { takeoffOf } from "../../src/takeoff/bundled.ts";
 import { holesCsv } from "../../src/sheets/tables.ts";
 import { solver } from "../bundles/support.ts";
 import { fixturePlan, fonts } from "./fixture.ts";
@@ -34,7 +35,7 @@ function engines(job: JobInput): void {
   job.takeoff = { prices: { currency: "EUR", hour: 60, fabricPerM: 20, taxPercent: 19 } };
 }
 
-function bundled(change: (job: JobInput) => void = () => undefined): { plan: Plan; bundles: Bundles } {
+function bundled(change: (job: JobInput) => void = () => undefined): { plan: Planned; bundles: Bundles } {
   const plan = fixturePlan({
     perTile: 20,
     change: (job) => {
@@ -61,14 +62,14 @@ const textOf = (files: { path: string; bytes: Uint8Array }[], path: string) =>
   new TextDecoder().decode(bytesOf(files, path));
 
 describe("van and client pack, read back by poppler", () => {
-  let plan: Plan;
+  let plan: Planned;
   let bundles: Bundles;
   let van: string[];
   let client: string[];
   let files: { path: string; bytes: Uint8Array }[];
   beforeAll(async () => {
     ({ plan, bundles } = bundled());
-    files = await packFiles(plan, bundles, { fonts });
+    files = await packFiles(plan, bundles, takeoffOf(plan, bundles), { fonts });
     van = pagesOf(bytesOf(files, "van.pdf"));
     client = pagesOf(bytesOf(files, "client.pdf"));
   });
@@ -160,7 +161,7 @@ describe("van and client pack, read back by poppler", () => {
   });
 
   test("the same plan gives the same bytes", async () => {
-    const again = await packFiles(plan, bundles, { fonts });
+    const again = await packFiles(plan, bundles, takeoffOf(plan, bundles), { fonts });
     for (const file of files)
       expect(Buffer.compare(Buffer.from(bytesOf(again, file.path)), Buffer.from(file.bytes))).toBe(0);
   }, 30_000);
@@ -217,7 +218,7 @@ describe("labels", () => {
 describe("order and quote", () => {
   test("the quote's sums stand on the page as in the CSV; every blank is in the cut plan", async () => {
     const { plan, bundles } = bundled();
-    const files = await orderFiles(plan, bundles, { fonts });
+    const files = await orderFiles(plan, bundles, takeoffOf(plan, bundles), { fonts });
     const page = pagesOf(bytesOf(files, "quote.pdf"))
       .join("\n")
       .replace(/\u00A0/g, " ");
@@ -244,8 +245,8 @@ test("hostile names reach pages and tables as plain words", async () => {
     job.ceiling.noGo![0]!.owner = evil;
   });
   const files = [
-    ...(await packFiles(plan, bundles, { fonts })),
-    ...(await orderFiles(plan, bundles, { fonts })),
+    ...(await packFiles(plan, bundles, takeoffOf(plan, bundles), { fonts })),
+    ...(await orderFiles(plan, bundles, takeoffOf(plan, bundles), { fonts })),
   ];
   for (const { path, bytes } of files) {
     if (path.endsWith(".pdf")) expect(pagesOf(bytes).length, path).toBeGreaterThan(0);
@@ -303,7 +304,10 @@ describe("changes", () => {
     const after = structuredClone(before);
     after.plan.pattern.holes[40]!.xMm += 0.5;
     const changes = changesBetween(before, after);
-    const files = await packFiles(after.plan, after.bundles, { fonts, changes });
+    const files = await packFiles(after.plan, after.bundles, takeoffOf(after.plan, after.bundles), {
+      fonts,
+      changes,
+    });
     const page = pagesOf(bytesOf(files, "van.pdf")).find((words) =>
       words.includes("Changes since revision 3"),
     )!;

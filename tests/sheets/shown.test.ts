@@ -7,7 +7,7 @@ import { nightFacts } from "../../src/choose/facts.ts";
 import { lostWords } from "../../src/choose/words.ts";
 import { loadCatalog } from "../../src/cli/catalogFiles.ts";
 import { loadBoardFonts, loadFonts } from "../../src/cli/fonts.ts";
-import { planJob } from "../../src/plan.ts";
+import { planJob } from "../../src/work/planJob.ts";
 import { BOARD_FORMATS, boardPictureAspect, type BoardFormat } from "../../src/sheets/board.ts";
 import { paperByName } from "../../src/sheets/papers.ts";
 import { makeBoard, makeSkySheet } from "../../src/sheets/shown.ts";

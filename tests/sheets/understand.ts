@@ -1,6 +1,6 @@
 import type { Side } from "../../src/ceiling/flip.ts";
 import type { Hole } from "../../src/pattern/types.ts";
-import type { Plan } from "../../src/plan.ts";
+import type { Planned } from "../../src/plan.ts";
 import type { OutFile } from "../../src/sheets/files.ts";
 import type { ReadPage } from "./readPdf.ts";
 
@@ -66,7 +66,7 @@ export const pdfOf = (files: OutFile[], side: Side): Uint8Array =>
   files.find((file) => file.path === `sheets/templates-${side}.pdf`)!.bytes;
 
 /** Largest distance (mm) of a printed mark from its hole, diameters compared too; each hole is used once. */
-export function worstMatch(plan: Plan, pages: Understood[]): { worst: number; matched: number } {
+export function worstMatch(plan: Planned, pages: Understood[]): { worst: number; matched: number } {
   const left = new Map<string, Hole[]>();
   for (const hole of plan.pattern.holes) left.set(hole.tile, [...(left.get(hole.tile) ?? []), hole]);
   let worst = 0;

@@ -1,24 +1,24 @@
 import type { Job } from "../../job/schema.ts";
 import type { Hole } from "../../pattern/types.ts";
-import type { Plan } from "../../plan.ts";
+import { same } from "../../work/reads.ts";
 import { studio } from "./studio.svelte.ts";
 
-/** Strands exchanged to make up for length, and for which pattern and bundles that was worked out. */
+/** Strands exchanged to make up for length, and for which job that was worked out. */
 export interface Exchange {
-  pattern: Plan["pattern"];
-  bundles: Job["bundles"];
-  holes: Hole[];
+  job: Job;
+  holes: readonly Hole[];
 }
 
 /** The holes as they are punched: with strands exchanged for length, where the sharing-out is known. */
 class Punched {
-  /** Told by the sharing-out; one of another pattern or of other bundles counts for nothing. */
+  /** Told by the sharing-out; where it would now be another one it counts for nothing. */
   exchange = $state.raw<Exchange | null>(null);
 
   readonly #counts = $derived.by(() => {
     const { exchange } = this;
-    if (exchange === null || studio.plan?.pattern !== exchange.pattern) return null;
-    return sameSharing(studio.job.bundles, exchange.bundles) ? exchange : null;
+    if (exchange === null || studio.planOf === null) return null;
+    const now = { ...studio.planOf, bundles: studio.job.bundles };
+    return same("bundles", exchange.job, now) ? exchange : null;
   });
   /** Of the newest plan. */
   readonly holes = $derived<readonly Hole[]>(this.#counts?.holes ?? studio.plan?.pattern.holes ?? []);
@@ -35,14 +35,9 @@ class Punched {
   readonly awaited = $derived(this.compensates && this.#counts === null);
   /** How many holes have another strand than the pattern gave them. */
   readonly exchanged = $derived.by(() => {
-    const before = this.#counts?.pattern.holes;
+    const before = studio.plan?.pattern.holes;
     return before ? this.holes.filter((hole, i) => hole.diameterMm !== before[i]?.diameterMm).length : 0;
   });
-}
-
-/** Snapshots of the job share what did not change; labels move no strand. */
-function sameSharing(a: Job["bundles"], b: Job["bundles"]): boolean {
-  return Object.keys(a).every((key) => key === "labels" || a[key] === b[key]);
 }
 
 export const punched = new Punched();

@@ -1,6 +1,7 @@
 import type { Fault } from "../../job/faults.ts";
 import type { Job } from "../../job/schema.ts";
 import type { Plan } from "../../plan.ts";
+import { same } from "../../work/reads.ts";
 import type { SurveyResult } from "../worker/api.ts";
 import { core } from "../worker/client.ts";
 import { latest } from "../worker/latest.ts";
@@ -50,6 +51,8 @@ class Studio {
   jobId = $state.raw("");
   survey = $state.raw<SurveyResult | null>(null);
   plan = $state.raw<Plan | null>(null);
+  /** The newest job whose holes these are. */
+  planOf = $state.raw<Job | null>(null);
   planFaults = $state.raw<Fault[]>([]);
   planning = $state.raw(false);
 
@@ -290,9 +293,9 @@ class Studio {
 
   #planSoon(job: Job): void {
     clearTimeout(this.#planTimer);
-    if (this.plan && !this.planning && this.planFaults.length === 0 && sameHoles(this.plan.job, job)) {
+    if (this.planOf && !this.planning && this.planFaults.length === 0 && same("holes", this.planOf, job)) {
       this.#planned = job;
-      this.plan = { ...this.plan, job };
+      this.planOf = job;
       return;
     }
     const atOnce = this.plan === null || (this.#planned !== null && onlyPattern(this.#planned, job));
@@ -306,8 +309,8 @@ class Studio {
     (answer, job) => {
       this.planning = false;
       if (answer.ok) {
-        // The page's own job, not the worker's copy of it: so it can be told at a glance what has changed.
-        this.plan = { ...answer.value, job };
+        this.plan = answer.value;
+        this.planOf = job;
         this.planFaults = [];
         clearNotice("cannot");
       } else if ("faults" in answer) this.planFaults = answer.faults;
@@ -338,11 +341,6 @@ class Studio {
 /** Under a slider of the pattern the holes follow at once; a room or a sky under the hand may wait. */
 function onlyPattern(before: Job, after: Job): boolean {
   return before.ceiling === after.ceiling && before.sky === after.sky;
-}
-
-/** Engines, prices, paper and names move no hole. */
-export function sameHoles(before: Job, after: Job): boolean {
-  return onlyPattern(before, after) && before.strands === after.strands && before.pattern === after.pattern;
 }
 
 async function refreshHistory(history: History): Promise<History | null> {

@@ -1,17 +1,16 @@
 import { expose, transfer } from "comlink";
 import { config } from "zod";
-import { bundlePlan } from "../../bundles/compensate.ts";
 import type { Job } from "../../job/schema.ts";
-import { planJob, type Plan } from "../../plan.ts";
+import type { Plan, Planned } from "../../plan.ts";
 import { changesBetween } from "../../sheets/pack/changes.ts";
-import { takeoffOf } from "../../sheets/pack/files.ts";
+import { takeoffOf } from "../../takeoff/bundled.ts";
+import { sharerBy } from "../../work/shareOut.ts";
+import { catalogFor, choose, planned } from "../../work/stage.ts";
 import { answer, answerNow } from "./answer.ts";
-import { solvedPlan } from "./bundledPlan.ts";
 import type { BundlesApi, PrintedBefore, SharedOut } from "./bundlesApi.ts";
 import { makePackFile } from "./bundlesFiles.ts";
-import { catalogFor } from "./catalogFetch.ts";
-import { bundledBy } from "./sharedOut.ts";
 import { sheetFonts } from "./sheetsFonts.ts";
+import { BROWSER, work } from "./way.ts";
 
 // zod's compiled parsers need `eval`, which the Content-Security-Policy forbids.
 config({ jitless: true });
@@ -22,29 +21,27 @@ let stopping: AbortController | null = null;
 /** Lets messages in, so that making can be told to stop. */
 const breathe = (): Promise<void> => new Promise((done) => setTimeout(done));
 
-function planFor(job: Job, holes: SharedOut["holes"] = null): Plan {
-  if (opened === null) throw new Error("no plan is open in the bundles worker");
-  const plan = { ...opened, job };
-  return holes ? { ...plan, pattern: { ...plan.pattern, holes } } : plan;
+function planFor(job: Job, holes: SharedOut["holes"] = null, plan: Plan | null = opened): Planned {
+  if (plan === null) throw new Error("no plan is open in the bundles worker");
+  const whole = { ...plan, job, night: choose(job).night };
+  return holes ? { ...whole, pattern: { ...plan.pattern, holes } } : whole;
 }
 
+const byHand = sharerBy(null);
+
 async function sharedOut(job: Job, how: "hand" | "solver"): Promise<SharedOut> {
-  const plan = planFor(job);
-  const catalog = await catalogFor(job);
-  const made =
-    how === "solver"
-      ? await solvedPlan(plan, catalog)
-      : bundlePlan(plan, { solver: null, figures: catalog.figures });
-  const exchanged = made.plan.pattern.holes !== plan.pattern.holes;
-  return { bundles: made.bundles, holes: exchanged ? made.plan.pattern.holes : null };
+  const catalog = await catalogFor(BROWSER, choose(job));
+  const share = await (how === "solver" ? BROWSER.sharer : byHand)(job);
+  return share(planFor(job), catalog);
 }
 
 async function versionOf(before: PrintedBefore): Promise<Parameters<typeof changesBetween>[0]> {
   if ("job" in before) {
-    const catalog = await catalogFor(before.job);
-    return solvedPlan(planJob(before.job, catalog), catalog);
+    const made = await work.upTo(choose(before.job), "bundles");
+    return { plan: planned(made), bundles: made.bundles.bundles };
   }
-  return bundledBy(before.plan, before.shared);
+  const { bundles, holes } = before.shared;
+  return { plan: planFor(before.printed, holes, before.plan), bundles };
 }
 
 const api: BundlesApi = {

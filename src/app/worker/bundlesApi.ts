@@ -1,17 +1,10 @@
-import type { Bundles } from "../../bundles/types.ts";
+import type { SharedOut } from "../../bundles/types.ts";
 import type { Job } from "../../job/schema.ts";
-import type { Hole } from "../../pattern/types.ts";
 import type { Plan } from "../../plan.ts";
 import type { Changes } from "../../sheets/pack/changes.ts";
 import type { Takeoff } from "../../takeoff/types.ts";
 import type { Answer } from "./api.ts";
 import type { MadeFile } from "./sheetsApi.ts";
-
-/** Tiles shared out to engines, and the holes where strands were exchanged for length; null: as planned. */
-export interface SharedOut {
-  bundles: Bundles;
-  holes: Hole[] | null;
-}
 
 /** What can be downloaded of bundles and order. */
 export type PackOrder =
@@ -28,7 +21,7 @@ export type PackOrder =
   | "everything";
 
 /** Which tiles and sheets no longer fit what was printed: a job file of then, or what this page printed. */
-export type PrintedBefore = { job: Job } | { plan: Plan; shared: SharedOut };
+export type PrintedBefore = { job: Job } | { printed: Job; plan: Plan; shared: SharedOut };
 
 export type MadePack = Answer<MadeFile> | { ok: false; stopped: true };
 
@@ -50,3 +43,5 @@ export interface BundlesApi {
   ): Promise<MadePack>;
   stop(): void;
 }
+
+export type { SharedOut };

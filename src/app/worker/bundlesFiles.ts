@@ -1,9 +1,10 @@
 import { zipSync, type Zippable } from "fflate";
 import type { Bundles } from "../../bundles/types.ts";
 import { CannotDo } from "../../job/faults.ts";
-import type { Plan } from "../../plan.ts";
+import type { Planned } from "../../plan.ts";
 import type { OutFile } from "../../sheets/files.ts";
 import { orderFiles, packFiles, type PackOptions } from "../../sheets/pack/files.ts";
+import { takeoffOf } from "../../takeoff/bundled.ts";
 import { safeFileName } from "../../drawing/words.ts";
 import type { PackOrder } from "./bundlesApi.ts";
 import type { MadeFile } from "./sheetsApi.ts";
@@ -24,7 +25,7 @@ export interface PackMaking extends Pick<PackOptions, "fonts" | "changes" | "sig
 
 /** Makes one download. Throws the signal's reason when stopped, CannotDo where there is nothing to print. */
 export async function makePackFile(
-  plan: Plan,
+  plan: Planned,
   bundles: Bundles,
   order: PackOrder,
   { onProgress, ...making }: PackMaking,
@@ -36,15 +37,16 @@ export async function makePackFile(
     onWarning: ({ message }) => warnings.push(message),
   };
   const base = safeFileName(plan.job.title).toLowerCase();
+  const takeoff = takeoffOf(plan, bundles);
   if (order === "everything") {
     const files = [
-      ...(await packFiles(plan, bundles, options)),
-      ...(await orderFiles(plan, bundles, options)),
+      ...(await packFiles(plan, bundles, takeoff, options)),
+      ...(await orderFiles(plan, bundles, takeoff, options)),
     ];
     return { name: `${base}-packs.zip`, type: TYPES["zip"]!, bytes: zipped(files), warnings };
   }
   const make = OF_THE_ORDER.has(order) ? orderFiles : packFiles;
-  const [file] = await make(plan, bundles, { ...options, only: order });
+  const [file] = await make(plan, bundles, takeoff, { ...options, only: order });
   if (!file) throw new CannotDo("There is no label to print.", "Place an engine, so that tails have names.");
   const type = TYPES[order.split(".").at(-1)!]!;
   return { name: `${base}-${file.path}`, type, bytes: file.bytes, warnings: [...new Set(warnings)] };

@@ -1,5 +1,3 @@
-import { needsDeepCatalog } from "../../catalogDepth.ts";
-import type { Job } from "../../job/schema.ts";
 import { CATALOG_FILE_NAMES, readCatalog, withDeep } from "../../sky/catalog.ts";
 import type { Catalog } from "../../sky/types.ts";
 
@@ -16,10 +14,8 @@ export function compactCatalog(): Promise<Catalog> {
 
 let deep: Promise<Catalog> | null = null;
 
-/** The catalogue that a job's chosen night needs: the deep stars only where the bright ones may run out. */
-export function catalogFor(job: Job): Promise<Catalog> {
-  const night = job.sky.options.find((option) => option.id === job.sky.chosen);
-  if (night === undefined || !needsDeepCatalog(job, night)) return compactCatalog();
+/** As `compactCatalog`, with the faint stars, for where the bright ones may run out. */
+export function deepCatalog(): Promise<Catalog> {
   deep ??= addDeep().catch((error: unknown) => {
     deep = null;
     throw error;

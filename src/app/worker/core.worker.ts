@@ -3,11 +3,11 @@ import { config } from "zod";
 import { readJob } from "../../job/read.ts";
 import type { Job } from "../../job/schema.ts";
 import { writeJob } from "../../job/write.ts";
-import { planJob } from "../../plan.ts";
+import { choose, planOf } from "../../work/stage.ts";
 import { answer, answerNow } from "./answer.ts";
 import type { CoreApi } from "./api.ts";
-import { catalogFor } from "./catalogFetch.ts";
 import { survey } from "./survey.ts";
+import { work } from "./way.ts";
 
 // zod's compiled parsers need `eval`, which the Content-Security-Policy forbids.
 config({ jitless: true });
@@ -16,7 +16,7 @@ const api: CoreApi = {
   readJob: (text) => answerNow(() => readJob(text)),
   refreshJobs: (jobs) => jobs.map(refreshed),
   survey,
-  plan: (job) => answer(async () => planJob(job, await catalogFor(job))),
+  plan: (job) => answer(async () => planOf(await work.upTo(choose(job), "holes"))),
 };
 
 function refreshed(job: Job): Job | null {

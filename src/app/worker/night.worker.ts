@@ -1,16 +1,17 @@
 import { expose, transfer } from "comlink";
-import { nightFacts } from "../../choose/facts.ts";
 import { searchNights } from "../../choose/search.ts";
 import type { Catalog } from "../../sky/types.ts";
 import { answer, answerNow } from "./answer.ts";
-import { catalogFor, compactCatalog } from "./catalogFetch.ts";
+import { planJob } from "../../work/planJob.ts";
+import { catalogFor, choose } from "../../work/stage.ts";
+import { compactCatalog } from "./catalogFetch.ts";
 import type { NightApi, SkyRequest } from "./nightApi.ts";
 import { boardOf, skySheetOf } from "./nightFiles.ts";
 import { nightHours } from "./nightHours.ts";
 import { findPlaces, placeNearest } from "./nightPlaces.ts";
-import { planOfNight } from "./nightPlans.ts";
 import { dropScene, lengthsKnown, readyScene, sceneFrame } from "./nightScenes.ts";
 import { skyPicture } from "./nightSky.ts";
+import { BROWSER, work } from "./way.ts";
 
 /** Lets the messages in, so that a search can be told to stop. */
 const breathe = (): Promise<void> => new Promise((done) => setTimeout(done));
@@ -46,11 +47,7 @@ const api: NightApi = {
     (await compactCatalog()).figures
       .map(({ abbreviation, name }) => ({ abbreviation, name }))
       .sort((a, b) => a.name.localeCompare(b.name, "en")),
-  facts: (job, nightId) =>
-    answer(async () => {
-      const plan = await planOfNight(job, nightId);
-      return nightFacts(plan, await catalogFor(plan.job));
-    }),
+  facts: (job, nightId) => answer(() => work.print(choose(job, nightId), "facts", undefined)),
   prepareScene: (key, request) => answer(() => readyScene(key, request)),
   lengthsKnown: (key, job, nightId) => answer(() => lengthsKnown(key, job, nightId)),
   dropScene,
@@ -59,7 +56,9 @@ const api: NightApi = {
     return pixels && transfer(pixels, [pixels.buffer]);
   },
   search: (job, wish, onProgress) =>
-    answer(async () => searchNights(job, await catalogFor(job), wish, { onProgress, breathe })),
+    answer(async () =>
+      searchNights(job, await catalogFor(BROWSER, choose(job)), wish, planJob, { onProgress, breathe }),
+    ),
   board: (job, nightIds, seat, format) => answer(() => boardOf(job, nightIds, seat, format)),
   skySheet: (job, nightId) => answer(() => skySheetOf(job, nightId)),
 };

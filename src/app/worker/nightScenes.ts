@@ -6,9 +6,10 @@ import { prepareRealSky } from "../../scene/realSky.ts";
 import { renderScene } from "../../scene/render.ts";
 import { prepareLightsOn, prepareScene } from "../../scene/scene.ts";
 import type { Scene } from "../../scene/types.ts";
-import type { Plan } from "../../plan.ts";
+import type { Planned } from "../../plan.ts";
 import type { Catalog } from "../../sky/types.ts";
-import { catalogFor } from "./catalogFetch.ts";
+import { catalogFor, choose } from "../../work/stage.ts";
+import { BROWSER } from "./way.ts";
 import type { SceneReady, SceneRequest } from "./nightApi.ts";
 import { forgetLit, litNow, litSoon } from "./nightLengths.ts";
 import { planOfNight } from "./nightPlans.ts";
@@ -23,7 +24,7 @@ const asked = new Map<string, SceneRequest>();
 export async function readyScene(key: string, request: SceneRequest): Promise<SceneReady> {
   asked.set(key, request);
   const bare = await planOfNight(request.job, request.nightId);
-  const catalog = await catalogFor(bare.job);
+  const catalog = await catalogFor(BROWSER, choose(request.job, request.nightId));
   // By day a strand is a speck, however long it is.
   const known = request.mode === "lights-on" ? { plan: bare } : litNow(bare);
   const lit: LitPlan = known ?? { plan: bare };
@@ -77,7 +78,7 @@ function sceneOf({ plan, lengthsM }: LitPlan, catalog: Catalog, request: SceneRe
   return request.mode === "lights-on" ? prepareLightsOn(plan, options) : prepareScene(plan, options);
 }
 
-function brightestOf(plan: Plan, scene: Scene): SceneReady["brightest"] {
+function brightestOf(plan: Planned, scene: Scene): SceneReady["brightest"] {
   return plan.pattern.holes
     .filter((hole) => hole.magnitude !== null)
     .sort((a, b) => (a.magnitude ?? 0) - (b.magnitude ?? 0))

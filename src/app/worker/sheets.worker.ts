@@ -4,16 +4,15 @@ import type { Job } from "../../job/schema.ts";
 import { outlined } from "../../drawing/outlined.ts";
 import { toSvg } from "../../drawing/svg.ts";
 import { answer } from "./answer.ts";
-import { catalogFor } from "./catalogFetch.ts";
 import type { SheetsApi, SheetsOrder } from "./sheetsApi.ts";
 import { makeFile } from "./sheetsFiles.ts";
-import { sheetFonts } from "./sheetsFonts.ts";
 import { layOut, type Pack, summaryOf, withEngines } from "./sheetsPack.ts";
 
 // zod's compiled parsers need `eval`, which the Content-Security-Policy forbids.
 config({ jitless: true });
 
 interface Opened {
+  job: Job;
   laidOut: Promise<Pack>;
   /** Sharing tiles out to engines takes seconds, so it waits until a page is wanted. */
   printed: Promise<Pack> | null;
@@ -25,15 +24,10 @@ let stopping: AbortController | null = null;
 /** Lets messages in, so that making can be told to stop. */
 const breathe = (): Promise<void> => new Promise((done) => setTimeout(done));
 
-async function laidOut(job: Job): Promise<Pack> {
-  const [catalog, fonts] = await Promise.all([catalogFor(job), sheetFonts()]);
-  return layOut(job, catalog, fonts);
-}
-
 async function printed(): Promise<Pack> {
   if (opened === null) throw new Error("no job is open in the sheets worker");
   const mine = opened;
-  mine.printed ??= mine.laidOut.then(withEngines);
+  mine.printed ??= mine.laidOut.then(() => withEngines(mine.job));
   const pack = await mine.printed;
   mine.sharedOut = true;
   return pack;
@@ -46,8 +40,8 @@ function packFor(order: SheetsOrder): Promise<Pack> {
 
 const api: SheetsApi = {
   open: (job) => {
-    const pack = laidOut(job);
-    opened = { laidOut: pack, printed: null, sharedOut: false };
+    const pack = layOut(job);
+    opened = { job, laidOut: pack, printed: null, sharedOut: false };
     return answer(async () => summaryOf(await pack));
   },
   page: async (index, whole) => {

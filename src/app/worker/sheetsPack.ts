@@ -1,7 +1,7 @@
 import type { Side } from "../../ceiling/flip.ts";
-import { unknownKeys } from "../../job/documentSchema.ts";
 import type { Job } from "../../job/schema.ts";
-import { planJob, type Plan } from "../../plan.ts";
+import type { Planned } from "../../plan.ts";
+import { catalogFor, choose, planned, said } from "../../work/stage.ts";
 import {
   type EngineOf,
   sheetContext,
@@ -20,10 +20,11 @@ import { drawTemplate, pagesOf } from "../../sheets/template.ts";
 import { type FontBytes, readTypeface } from "../../drawing/typeface.ts";
 import type { Catalog } from "../../sky/types.ts";
 import type { PackSummary, PageEntry } from "./sheetsApi.ts";
+import { BROWSER, work } from "./way.ts";
 
 /** One job as it will be printed: worked out once, drawn page by page when somebody looks. */
 export interface Pack {
-  plan: Plan;
+  plan: Planned;
   catalog: Catalog;
   paper: Paper;
   fonts: FontBytes;
@@ -38,33 +39,28 @@ interface PackPage {
 
 /**
  * The pack before tiles are shared out to engines: enough to count and list its pages. Throws JobFaults and
- * CannotDo as `planJob` does, JobFaults for an unknown paper.
+ * CannotDo as `upTo` does, JobFaults for an unknown paper.
  */
-export function layOut(job: Job, catalog: Catalog, fonts: FontBytes): Pack {
-  const paper = paperByName(job.sheets.paper);
-  const plan = planJob(job, catalog);
-  plan.warnings.unshift(...unknownKeys(job).map(unknownKeyWarning));
-  return packOf(plan, catalog, paper, fonts, () => "");
+export async function layOut(job: Job): Promise<Pack> {
+  paperByName(job.sheets.paper);
+  return packOf(planned(await work.upTo(choose(job), "holes")), () => "");
 }
 
-/** The pack as it is printed: with the engine of each hole, where the job names engines. */
-export async function withEngines(pack: Pack): Promise<Pack> {
-  if (pack.plan.job.bundles.engines.length === 0) return pack;
-  const { planWithEngines } = await import("./sheetsEngines.ts");
-  const { plan, engineOf } = await planWithEngines(pack.plan, pack.catalog);
-  return packOf(plan, pack.catalog, pack.paper, pack.fonts, engineOf);
+/** The pack as it is printed: with the engine of each hole. */
+export async function withEngines(job: Job): Promise<Pack> {
+  const [made, { engineOf }] = await Promise.all([
+    work.upTo(choose(job), "bundles"),
+    import("../../bundles/bundles.ts"),
+  ]);
+  return packOf({ ...planned(made), warnings: said(made.warnings) }, engineOf(made.bundles.bundles));
 }
 
-function packOf(plan: Plan, catalog: Catalog, paper: Paper, fonts: FontBytes, engineOf: EngineOf): Pack {
+async function packOf(plan: Planned, engineOf: EngineOf): Promise<Pack> {
+  const [catalog, fonts] = await Promise.all([catalogFor(BROWSER, choose(plan.job)), BROWSER.fonts()]);
   const context = sheetContext(plan, readTypeface(fonts), engineOf);
+  const paper = paperByName(plan.job.sheets.paper);
   return { plan, catalog, paper, fonts, context, pages: pagesOfPack(context, paper, catalog) };
 }
-
-const unknownKeyWarning = (path: string): Plan["warnings"][number] => ({
-  code: "unknown-key",
-  message: "This key is not known and changes nothing; it is kept. Is it misspelt?",
-  path,
-});
 
 /** The pages in the order in which they are printed: overview, notes, templates by side and tile. */
 function pagesOfPack(context: SheetContext, paper: Paper, catalog: Catalog): PackPage[] {

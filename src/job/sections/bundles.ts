@@ -93,7 +93,7 @@ export const bundlesSchema = z.looseObject({
   timeLimitS: z.number().min(0.1).max(600).default(20),
   labels: z
     .looseObject({
-      /** Name of a label sheet in src/sheets/labelStock.ts. */
+      /** Name of a label sheet in src/bundles/labelStock.ts. */
       sheet: z.string().max(80).default("63.5 x 38.1 mm, 3 x 7 on A4"),
       /** Moves the print on the sheet, for printers that feed askew. */
       shiftMm: z.tuple([z.number().min(-20).max(20), z.number().min(-20).max(20)]).default([0, 0]),

@@ -1,11 +1,11 @@
 import type { Bundles } from "../../bundles/types.ts";
-import type { Plan } from "../../plan.ts";
+import type { Planned } from "../../plan.ts";
 import type { Hole } from "../../pattern/types.ts";
 import type { PackDocument } from "./document.ts";
 
 /** A plan at one revision, with its bundles if there are any. */
 export interface Version {
-  plan: Plan;
+  plan: Planned;
   bundles: Bundles | null;
 }
 
@@ -96,8 +96,8 @@ function factsByTile({ plan, bundles }: Version): Map<string, TileFacts> {
   );
 }
 
-function generalChanges(before: Plan, after: Plan): string[] {
-  const facts = (plan: Plan): Record<string, unknown> => ({
+function generalChanges(before: Planned, after: Planned): string[] {
+  const facts = (plan: Planned): Record<string, unknown> => ({
     "names in the title block": [plan.job.title, plan.job.client, plan.job.room, plan.job.firm],
     "the sky": [plan.night, plan.frame.instant.utcIso],
     walls: [plan.ceiling.walls, plan.ceiling.bearingDeg],
@@ -114,7 +114,7 @@ function generalChanges(before: Plan, after: Plan): string[] {
 const PUNCHED = new Set(["holes", "strands", "engine", "tile", "new", "gone"]);
 const ON_TEMPLATES = ["names in the title block", "the sky", "walls", "paper and printer"];
 
-function staleFiles(tiles: readonly TileChange[], general: readonly string[], { job }: Plan): string[] {
+function staleFiles(tiles: readonly TileChange[], general: readonly string[], { job }: Planned): string[] {
   const stale: string[] = [];
   const touched = tiles.filter(({ why }) => why.some((word) => PUNCHED.has(word))).map(({ tile }) => tile);
   const all = general.some((word) => ON_TEMPLATES.includes(word));

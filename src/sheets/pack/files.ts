@@ -1,13 +1,11 @@
 import { engineOf } from "../../bundles/bundles.ts";
 import type { Bundles } from "../../bundles/types.ts";
 import type { Warning } from "../../job/faults.ts";
-import type { Plan } from "../../plan.ts";
-import { assumedFacts, makeTakeoff } from "../../takeoff/takeoff.ts";
-import type { StrandFacts, Takeoff } from "../../takeoff/types.ts";
-import { sheetContext, tilesWithHoles, type SheetContext } from "../context.ts";
+import type { Planned } from "../../plan.ts";
+import type { Takeoff } from "../../takeoff/types.ts";
+import { sheetContext, type SheetContext } from "../context.ts";
 import { missingWarning, type OutFile } from "../files.ts";
-import { drawLabels, labelsCsv, labelSheetCount, labelsFor } from "../labelSheets.ts";
-import { labelSheetByName } from "../labelStock.ts";
+import { drawLabels, labelsCsv, labelsFor } from "../labelSheets.ts";
 import { openPdf } from "../../drawing/pdf.ts";
 import { toSvg } from "../../drawing/svg.ts";
 import { readTypeface, type FontBytes } from "../../drawing/typeface.ts";
@@ -32,38 +30,14 @@ export interface PackOptions {
   onWarning?: (warning: Warning) => void;
 }
 
-/** What the takeoff needs of the bundles; lengths are assumed where nothing is bundled. */
-export function strandFacts(plan: Plan, bundles: Bundles): StrandFacts {
-  if (bundles.engines.length === 0) return assumedFacts(plan);
-  const kits = new Set(
-    bundles.engines
-      .filter(({ lots }) => lots.some(({ spare }) => spare !== null))
-      .map(({ letter }) => letter),
-  );
-  const { labels } = plan.job.bundles;
-  const count = 2 * bundles.tails.length + tilesWithHoles(plan).length;
-  return {
-    strands: bundles.strands.map(({ tile, diameterMm, lengthM, engine }) => ({
-      tile,
-      diameterMm,
-      lengthM,
-      kit: kits.has(engine),
-    })),
-    tails: bundles.tails.length,
-    engines: bundles.engines.length,
-    labelSheets: labelSheetCount(count, labelSheetByName(labels.sheet), labels.skip),
-    assumed: false,
-  };
-}
-
-/** Takeoff of a bundled plan. */
-export const takeoffOf = (plan: Plan, bundles: Bundles): Takeoff =>
-  makeTakeoff(plan, strandFacts(plan, bundles));
-
 /** What `velarium pack` writes: van.pdf, client.pdf, labels, and the bundle tables. */
-export async function packFiles(plan: Plan, bundles: Bundles, options: PackOptions): Promise<OutFile[]> {
+export async function packFiles(
+  plan: Planned,
+  bundles: Bundles,
+  takeoff: Takeoff,
+  options: PackOptions,
+): Promise<OutFile[]> {
   const context = contextFor(plan, bundles, options);
-  const takeoff = takeoffOf(plan, bundles);
   const title = context.clean(plan.job.title);
   const van = () => vanPack(context, bundles, takeoff, options.changes ?? null);
   const files = [
@@ -82,9 +56,13 @@ export async function packFiles(plan: Plan, bundles: Bundles, options: PackOptio
 }
 
 /** What `velarium order` writes: order.csv, quote.pdf, quote.csv, and the cut plan in true millimetres. */
-export async function orderFiles(plan: Plan, bundles: Bundles, options: PackOptions): Promise<OutFile[]> {
+export async function orderFiles(
+  plan: Planned,
+  bundles: Bundles,
+  takeoff: Takeoff,
+  options: PackOptions,
+): Promise<OutFile[]> {
   const context = contextFor(plan, bundles, options);
-  const takeoff = takeoffOf(plan, bundles);
   const title = context.clean(plan.job.title);
   const files = [
     file("order.csv", orderCsv(takeoff)),
@@ -97,7 +75,7 @@ export async function orderFiles(plan: Plan, bundles: Bundles, options: PackOpti
 }
 
 /** What `velarium bundles --out` writes: tables and labels. */
-export async function bundleFiles(plan: Plan, bundles: Bundles, options: PackOptions): Promise<OutFile[]> {
+export async function bundleFiles(plan: Planned, bundles: Bundles, options: PackOptions): Promise<OutFile[]> {
   const context = contextFor(plan, bundles, options);
   const files = [...bundleTables(plan, bundles), ...(await labelFiles(context, bundles, options))].filter(
     wanted(options),
@@ -106,13 +84,13 @@ export async function bundleFiles(plan: Plan, bundles: Bundles, options: PackOpt
   return files;
 }
 
-const contextFor = (plan: Plan, bundles: Bundles, { fonts }: PackOptions): SheetContext =>
+const contextFor = (plan: Planned, bundles: Bundles, { fonts }: PackOptions): SheetContext =>
   sheetContext(plan, readTypeface(fonts), engineOf(bundles));
 
 const utf8 = new TextEncoder();
 const file = (path: string, words: string): OutFile => ({ path, bytes: utf8.encode(words) });
 
-function bundleTables({ pattern }: Plan, bundles: Bundles): OutFile[] {
+function bundleTables({ pattern }: Planned, bundles: Bundles): OutFile[] {
   const numbers = new Map(pattern.holes.map(({ id, numberInTile }) => [id, numberInTile]));
   return [file("strands.csv", strandsCsv(bundles, numbers)), file("tails.csv", tailsCsv(bundles))];
 }

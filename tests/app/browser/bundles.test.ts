@@ -6,12 +6,13 @@ import { unzipSync } from "fflate";
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { bundlePlan } from "../../../src/bundles/compensate.ts";
-import { costOf, costWords } from "../../../src/app/parts/bundles/costWords.ts";
+import { costWords } from "../../../src/app/parts/bundles/costWords.ts";
 import { costOfFixing } from "../../../src/bundles/fixing.ts";
 import type { Bundles } from "../../../src/bundles/types.ts";
 import { loadCatalog } from "../../../src/cli/catalogFiles.ts";
 import { loadSolver } from "../../../src/cli/solver.ts";
-import { planJob, type Plan } from "../../../src/plan.ts";
+import type { Planned } from "../../../src/plan.ts";
+import { planJob } from "../../../src/work/planJob.ts";
 import type { Solver } from "../../../src/bundles/solver.ts";
 import { demoJob } from "../demoJob.ts";
 import {
@@ -32,7 +33,7 @@ const SECTIONS = {
 } as const;
 
 let at: Stand;
-let plan: Plan;
+let plan: Planned;
 let bundles: Bundles;
 let solver: Solver;
 beforeAll(async () => {
@@ -199,8 +200,11 @@ describe("bundles in the studio", () => {
     await page.getByRole("radio", { name: other, exact: true }).check({ force: true });
     await takeBack(page, `Fix tile G9 to ${other}`).waitFor();
     const catalog = await loadCatalog();
-    const { fixed, free } = costOfFixing(plan, { solver, figures: catalog.figures }, { G9: other });
-    const cost = costOf(fixed, free);
+    const fixing = (fixed: Record<string, string>) => {
+      const job = { ...plan.job, bundles: { ...plan.job.bundles, fixed } };
+      return bundlePlan({ ...plan, job }, { solver, figures: catalog.figures }).bundles;
+    };
+    const cost = costOfFixing(fixing({ G9: other }), fixing({}));
     expect(cost).not.toEqual({ strandM: 0, dark: 0, splits: 0, borders: 0 });
     await page.locator('[data-cost="fixed"]', { hasText: costWords(cost) }).waitFor({ timeout: 90_000 });
     await button(page, "What would each engine cost?").click();

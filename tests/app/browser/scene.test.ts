@@ -6,7 +6,7 @@ import { bundlePlan } from "../../../src/bundles/compensate.ts";
 import { checkJob } from "../../../src/check.ts";
 import { loadCatalog } from "../../../src/cli/catalogFiles.ts";
 import { loadSolver } from "../../../src/cli/solver.ts";
-import { planJob } from "../../../src/plan.ts";
+import { planJob } from "../../../src/work/planJob.ts";
 import { scratch, velarium } from "../../cli/run.ts";
 import { openPart, openSection, takeBack } from "./hands.ts";
 import { stand, type Stand, wrongsOf } from "./harness.ts";

@@ -6,7 +6,8 @@ import { unzipSync } from "fflate";
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { loadCatalog } from "../../../src/cli/catalogFiles.ts";
-import { planJob, type Plan } from "../../../src/plan.ts";
+import type { Planned } from "../../../src/plan.ts";
+import { planJob } from "../../../src/work/planJob.ts";
 import { countPages } from "../../../src/sheets/pages.ts";
 import { PAPERS } from "../../../src/sheets/papers.ts";
 import { demoJob } from "../demoJob.ts";
@@ -15,7 +16,7 @@ import { downloaded, openPart, openSection, seriousFaults, smallTargets, takeBac
 import { ready, stand, type Stand, wrongsOf } from "./harness.ts";
 
 let at: Stand;
-let plan: Plan;
+let plan: Planned;
 beforeAll(async () => {
   plan = planJob(demoJob(), await loadCatalog());
   at = await stand();

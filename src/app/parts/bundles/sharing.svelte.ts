@@ -2,9 +2,9 @@ import type { Bundles } from "../../../bundles/types.ts";
 import type { Job } from "../../../job/schema.ts";
 import type { Plan } from "../../../plan.ts";
 import type { Takeoff } from "../../../takeoff/types.ts";
-import { omit } from "../../state/omit.ts";
 import { punched } from "../../state/punched.svelte.ts";
-import { sameHoles, studio } from "../../state/studio.svelte.ts";
+import { studio } from "../../state/studio.svelte.ts";
+import { same } from "../../../work/reads.ts";
 import type { Answer } from "../../worker/api.ts";
 import type { SharedOut } from "../../worker/bundlesApi.ts";
 import { type BundlesCore, startBundlesWorker } from "../../worker/bundlesClient.ts";
@@ -21,7 +21,6 @@ export type How = "hand" | "solver" | "stopped";
 interface Question {
   job: Job;
   plan: Plan;
-  key: string;
 }
 
 /**
@@ -39,7 +38,7 @@ class Sharing {
   #abandon: (() => void) | null = null;
   #timer: ReturnType<typeof setTimeout> | undefined;
   #handTimer: ReturnType<typeof setTimeout> | undefined;
-  #shownKey = $state("");
+  #shownOf = $state.raw<Job | null>(null);
   #takeoffOf: { job: Job; shared: SharedOut } | null = null;
 
   shared = $state.raw<SharedOut | null>(null);
@@ -54,23 +53,24 @@ class Sharing {
   readonly settled = $derived(
     this.how === "solver" &&
       this.solving === null &&
-      studio.plan !== null &&
       !studio.planning &&
-      this.#shownKey === keyOf(studio.plan, studio.job),
+      this.#shownOf !== null &&
+      same("bundles", this.#shownOf, studio.job),
   );
 
   /** Keeps the sharing-out beside the job; called whenever plan or job change. */
   follow(plan: Plan | null, job: Job, dragging: boolean): void {
-    if (plan === null || !sameHoles(plan.job, job)) return;
+    if (plan === null || studio.planOf === null || !same("holes", studio.planOf, job)) return;
     this.#openQuick(plan);
-    const question: Question = { plan, job: { ...plan.job, ...ordered(job) }, key: keyOf(plan, job) };
+    const question: Question = { plan, job };
     const before = this.#asked;
+    const asBefore = before !== null && same("bundles", before.job, job);
     this.#asked = question;
-    if (before?.key === question.key && before.plan.pattern === plan.pattern && dragging === this.#moving) {
-      if (this.shared && this.#shownKey === question.key) this.#order(question.job, this.shared);
+    if (asBefore && dragging === this.#moving) {
+      if (this.shared && this.#shownOf && same("bundles", this.#shownOf, job)) this.#order(job, this.shared);
       return;
     }
-    const rests = this.#moving && !dragging && before?.key === question.key;
+    const rests = this.#moving && !dragging && asBefore;
     this.#moving = dragging;
     if (!rests || this.how !== "hand") this.#hand(question);
     this.#endSolving();
@@ -109,7 +109,7 @@ class Sharing {
   readonly #hand = latest(
     (question: Question) => this.quick().share(question.job, "hand"),
     (answer, question) => {
-      if (question.key !== this.#asked?.key && !this.#moving) return;
+      if (!this.#stillAsked(question) && !this.#moving) return;
       if (!this.#read(answer)) return;
       const first = this.shared === null || this.#moving;
       this.#held = { shared: answer.value, question };
@@ -137,10 +137,13 @@ class Sharing {
   #show(shared: SharedOut, question: Question, how: How): void {
     this.shared = shared;
     this.how = how;
-    this.#shownKey = question.key;
-    const { pattern } = question.plan;
-    punched.exchange = { pattern, bundles: question.job.bundles, holes: shared.holes ?? pattern.holes };
-    this.#order(question.key === this.#asked?.key ? this.#asked.job : question.job, shared);
+    this.#shownOf = question.job;
+    punched.exchange = { job: question.job, holes: shared.holes ?? question.plan.pattern.holes };
+    this.#order(this.#stillAsked(question) ? this.#asked!.job : question.job, shared);
+  }
+
+  #stillAsked({ job }: Question): boolean {
+    return this.#asked !== null && same("bundles", this.#asked.job, job);
   }
 
   async #solve(question: Question): Promise<void> {
@@ -182,7 +185,7 @@ class Sharing {
 
   #order(job: Job, shared: SharedOut): void {
     const before = this.#takeoffOf;
-    if (before?.shared === shared && sameOrder(before.job, job)) return;
+    if (before?.shared === shared && same("takeoff", before.job, job)) return;
     this.#takeoffOf = { job, shared };
     this.#reckon({ job, shared });
   }
@@ -211,43 +214,5 @@ class Sharing {
     this.cannot = "Tiles could not be shared out. The job itself is kept; change something to try again.";
   }
 }
-
-/** What of the newest job goes into a question; the rest has to be as it was planned. */
-const ordered = ({ bundles, takeoff, title, client, room, firm, revision, units, sheets }: Job) => ({
-  bundles,
-  takeoff,
-  title,
-  client,
-  room,
-  firm,
-  revision,
-  units,
-  sheets,
-});
-
-/** What the sharing-out depends on besides the holes. Labels and prices change nothing in it. */
-export function keyOf(plan: Plan, { bundles }: Job): string {
-  const { heightMm, voidMm } = plan.job.ceiling;
-  return JSON.stringify([
-    omit(bundles, "labels"),
-    heightMm,
-    voidMm,
-    plan.job.strands.lossDbPerM,
-    marksOf(plan),
-  ]);
-}
-
-const marks = new WeakMap<Plan["pattern"], number>();
-let nextMark = 0;
-
-/** A number for each pattern, so that another one makes another key. */
-function marksOf({ pattern }: Plan): number {
-  let mark = marks.get(pattern);
-  if (mark === undefined) marks.set(pattern, (mark = nextMark++));
-  return mark;
-}
-
-const sameOrder = (a: Job, b: Job): boolean =>
-  a.takeoff === b.takeoff && a.bundles.labels === b.bundles.labels && a.scene === b.scene;
 
 export const sharing = new Sharing();

@@ -15,6 +15,7 @@ export interface Printed {
   name: string;
   order: PackOrder;
   at: Date;
+  job: Job;
   plan: Plan;
   shared: SharedOut;
   warnings: string[];
@@ -41,7 +42,8 @@ class Packs {
         if (this.making) this.making = { words, done, total };
       });
       const changes = this.since === null ? null : this.changes;
-      const made = await sharing.quick().make(studio.settledJob, shared, order, changes, onProgress);
+      const job = studio.settledJob;
+      const made = await sharing.quick().make(job, shared, order, changes, onProgress);
       if (!made.ok) {
         if ("stopped" in made) say("packs", "Stopped. Nothing was downloaded.");
         else if ("cannot" in made) say("packs", `${made.cannot.message} ${made.cannot.next}`);
@@ -50,7 +52,7 @@ class Packs {
       }
       const { name, type, bytes, warnings } = made.value;
       download(name, bytes as BlobPart, type);
-      const entry: Printed = { name, order, at: new Date(), plan, shared, warnings };
+      const entry: Printed = { name, order, at: new Date(), job, plan, shared, warnings };
       this.printed = [entry, ...this.printed.filter((p) => p.name !== name)];
     } catch (error) {
       console.error(error);
@@ -83,7 +85,7 @@ class Packs {
     const { shared } = sharing;
     const oldest = this.printed.at(-1);
     const before: PrintedBefore | null =
-      this.since ?? (oldest ? { plan: oldest.plan, shared: oldest.shared } : null);
+      this.since ?? (oldest ? { printed: oldest.job, plan: oldest.plan, shared: oldest.shared } : null);
     if (!sharing.settled || !shared || before === null) return;
     this.#compare({ job: studio.settledJob, shared, before });
   }

@@ -14,17 +14,23 @@ export interface DecisionRow {
   fault: string;
 }
 
-export function decisionRows(job: Job, plan: Plan | null): DecisionRow[] {
+export function decisionRows(job: Job, plan: Plan | null, planOf: Job | null): DecisionRow[] {
   return job.pattern.byHand.map((decision, index) => {
     const key = decision.do === "add" ? keyAt(decision.atMm) : keyOfStar(decision.what);
     const name = subjectOf(key, job, plan?.pattern ?? null)?.name ?? plainName(decision);
-    return { index, key, name, words: wordsOf(decision, job.units), fault: faultOf(decision, index, plan) };
+    return {
+      index,
+      key,
+      name,
+      words: wordsOf(decision, job.units),
+      fault: faultOf(decision, index, plan, planOf),
+    };
   });
 }
 
 /** A report holds only as long as the plan's decision is the one in the job. */
-function faultOf(decision: ByHand, index: number, plan: Plan | null): string {
-  const planned = plan?.job.pattern.byHand[index];
+function faultOf(decision: ByHand, index: number, plan: Plan | null, planOf: Job | null): string {
+  const planned = planOf?.pattern.byHand[index];
   if (!plan || JSON.stringify(planned) !== JSON.stringify(decision)) return "";
   const report = plan.pattern.byHand[index];
   return report && !report.kept ? report.why : "";

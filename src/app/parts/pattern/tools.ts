@@ -55,7 +55,12 @@ function dragOf(begin: () => void, off: PointMm): PlanDrag {
 function trial(to: PointMm): { atMm: PointMm; why: string } {
   const atMm = tidyPoint(to);
   const subject = pickedSubject();
-  return { atMm, why: studio.plan ? ruleAgainst(studio.plan, atMm, subject?.hole ?? null) : "" };
+  return {
+    atMm,
+    why: studio.plan
+      ? ruleAgainst(studio.plan, studio.job.pattern.spacingMm, atMm, subject?.hole ?? null)
+      : "",
+  };
 }
 
 /** Pins the picked hole where it has been moved to, or says which rule forbids it. Gives whether it was done. */
@@ -108,7 +113,7 @@ function putDown(at: PointMm): void {
   if (!placing || !studio.plan) return;
   const place = tidyPoint(at);
   const subject = placing.kind === "pin" ? subjectOf(keyOfStar(placing.what), studio.job, pattern()) : null;
-  const why = ruleAgainst(studio.plan, place, subject?.hole ?? null);
+  const why = ruleAgainst(studio.plan, studio.job.pattern.spacingMm, place, subject?.hole ?? null);
   if (why) return refuse(why);
   const done = studio.run((job) =>
     placing.kind === "pin" ? pinStar(job, placing.what, place, placing.name) : addHole(job, place),

@@ -7,6 +7,10 @@ export class Recent<V> {
     this.#most = most;
   }
 
+  has(key: string): boolean {
+    return this.#values.has(key);
+  }
+
   get(key: string): V | undefined {
     const value = this.#values.get(key);
     if (value !== undefined) this.set(key, value);

@@ -42,3 +42,7 @@ export function labelSheetByName(name: string): LabelSheet {
     },
   ]);
 }
+
+/** How many sheets so many labels take. */
+export const labelSheetCount = (labels: number, { columns, rows }: LabelSheet, skip: number): number =>
+  labels === 0 ? 0 : Math.ceil((labels + (skip % (columns * rows))) / (columns * rows));

@@ -1,31 +1,27 @@
 import { readFile } from "node:fs/promises";
 import { expect, test } from "vitest";
 import { checkJob } from "../../src/check.ts";
-import { loadCatalog } from "../../src/cli/catalogFiles.ts";
-import { withLengths } from "../../src/cli/lengths.ts";
-import type { Shell } from "../../src/cli/shell.ts";
-import { planJob } from "../../src/plan.ts";
+import { NODE } from "../../src/cli/work.ts";
+import { litPlan, type LitPlan } from "../../src/bundles/litPlan.ts";
 import { strandLights } from "../../src/scene/lights.ts";
 import { magnitudesBelow } from "../../src/scene/photometry.ts";
+import { choose, planned } from "../../src/work/stage.ts";
+import { Work } from "../../src/work/work.ts";
 
-const shell: Shell = {
-  json: true,
-  signal: new AbortController().signal,
-  say: () => undefined,
-  progress: () => undefined,
-  warn: () => undefined,
-};
-const catalog = await loadCatalog();
 const { job } = checkJob(
   await readFile(new URL("../../demo/harbour-dining-room.velarium.json", import.meta.url)),
 );
-const plan = planJob(job, catalog);
+
+async function litBy(asked: typeof job): Promise<LitPlan> {
+  const made = await new Work(NODE, 5).upTo(choose(asked), "bundles");
+  return litPlan({ plan: planned(made), bundles: made.bundles.bundles });
+}
 
 test("a picture's strands have the lengths of their kits, and lose 1 magnitude for every 4 dB (Pogson)", async () => {
-  const made = await withLengths(plan, catalog, shell);
+  const made = await litBy(job);
   const inKits = new Set(job.bundles.kits.flatMap((kit) => kit.strands.map((s) => s.lengthM)));
   const lengths = [...made.lengthsM!.values()];
-  expect(lengths.length).toBeGreaterThan(0.95 * plan.pattern.holes.length);
+  expect(lengths.length).toBeGreaterThan(0.95 * made.plan.pattern.holes.length);
   for (const length of lengths) expect(inKits.has(length)).toBe(true);
   expect(new Set(lengths).size).toBeGreaterThan(1);
   const lights = strandLights(job, made.plan.pattern.holes, made.lengthsM);
@@ -38,7 +34,6 @@ test("a picture's strands have the lengths of their kits, and lose 1 magnitude f
   expect(fainter).toBeCloseTo(((long - short) * job.strands.lossDbPerM) / 4, 5);
 });
 
-test("without engines the lengths are unknown and nothing is bundled", async () => {
-  const bare = { ...plan, job: { ...job, bundles: { ...job.bundles, engines: [] } } };
-  expect(await withLengths(bare, catalog, shell)).toEqual({ plan: bare });
+test("without engines the lengths are unknown", async () => {
+  expect(await litBy({ ...job, bundles: { ...job.bundles, engines: [] } })).not.toHaveProperty("lengthsM");
 });

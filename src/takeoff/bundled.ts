@@ -1,0 +1,36 @@
+import { labelSheetByName, labelSheetCount } from "../bundles/labelStock.ts";
+import type { Bundles } from "../bundles/types.ts";
+import { assumedFacts, makeTakeoff, type TakeoffInput } from "./takeoff.ts";
+import type { StrandFacts, Takeoff } from "./types.ts";
+
+/** What the takeoff needs of the bundles; lengths are assumed where nothing is bundled. */
+export function strandFacts(plan: TakeoffInput, bundles: Bundles): StrandFacts {
+  if (bundles.engines.length === 0) return assumedFacts(plan);
+  const kits = new Set(
+    bundles.engines
+      .filter(({ lots }) => lots.some(({ spare }) => spare !== null))
+      .map(({ letter }) => letter),
+  );
+  const { labels } = plan.job.bundles;
+  const tiles = new Set(plan.pattern.holes.map(({ tile }) => tile)).size;
+  return {
+    strands: bundles.strands.map(({ tile, diameterMm, lengthM, engine }) => ({
+      tile,
+      diameterMm,
+      lengthM,
+      kit: kits.has(engine),
+    })),
+    tails: bundles.tails.length,
+    engines: bundles.engines.length,
+    labelSheets: labelSheetCount(
+      2 * bundles.tails.length + tiles,
+      labelSheetByName(labels.sheet),
+      labels.skip,
+    ),
+    assumed: false,
+  };
+}
+
+/** Takeoff of a bundled plan. */
+export const takeoffOf = (plan: TakeoffInput, bundles: Bundles): Takeoff =>
+  makeTakeoff(plan, strandFacts(plan, bundles));

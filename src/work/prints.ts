@@ -1,0 +1,143 @@
+import type { Bundles } from "../bundles/types.ts";
+import type { Side } from "../ceiling/flip.ts";
+import type { Warning } from "../job/faults.ts";
+import type { SheetOptions } from "../sheets/files.ts";
+import type { Changes } from "../sheets/pack/changes.ts";
+import type { Paper } from "../sheets/papers.ts";
+import type { SceneOptions } from "../scene/scene.ts";
+import type { Scene } from "../scene/types.ts";
+import { row } from "./reads.ts";
+import { catalogFor, planned, said, type Chosen, type Tools } from "./stage.ts";
+
+/** How files are to be made. */
+export interface Making {
+  /** Called between pages or tiles; awaited, so that a caller may let other work in. */
+  onProgress?: (done: number, total: number) => void | Promise<void>;
+  /** Stops between pages or tiles with its own reason. */
+  signal?: AbortSignal;
+  /** Told what could not be shown, e.g. characters that the font lacks. */
+  onWarning?: (warning: Warning) => void;
+}
+
+export interface SheetsHow extends Making {
+  /** Other than the job's. */
+  paper?: string;
+  sides?: readonly Side[];
+  tiles?: readonly string[];
+}
+
+export interface PackHow extends Making {
+  /** Since the revision printed last, if it was given. */
+  changes?: Changes | null;
+  /** This file alone, by name. */
+  only?: string;
+}
+
+/** A view, without what the way itself knows. */
+type SceneHow = Omit<SceneOptions, "lengthsM">;
+
+/** How printed things are made. */
+export const PRINTS = {
+  plan: row("plan", {
+    words: "Drawing sheets",
+    load: (tools, chosen) => Promise.all([import("../sheets/planFiles.ts"), forSheets(tools, chosen)]),
+    make: (given, [{ planFiles }, drawing], how: Making) =>
+      planFiles(
+        { ...planned(given), warnings: said(given.warnings) },
+        { ...sheetOptions(given, drawing), ...how },
+      ),
+  }),
+  sheets: row("sheets", {
+    words: "Drawing sheets",
+    load: (tools, chosen) => Promise.all([import("../sheets/files.ts"), forSheets(tools, chosen)]),
+    make: (given, [{ makeSheets }, drawing], how: SheetsHow) =>
+      makeSheets(planned(given), { ...sheetOptions(given, drawing), ...how }),
+  }),
+  bundleFiles: row("bundleFiles", {
+    words: "Drawing labels",
+    load: forPack,
+    make: (given, [{ bundleFiles }, fonts], how: PackHow) =>
+      bundleFiles(planned(given), given.bundles.bundles, packOptions(fonts, how)),
+  }),
+  order: row("order", {
+    words: "Drawing the order",
+    load: forPack,
+    make: (given, [{ orderFiles }, fonts], how: PackHow) =>
+      orderFiles(planned(given), given.bundles.bundles, given.takeoff, packOptions(fonts, how)),
+  }),
+  pack: row("pack", {
+    words: "Drawing pages",
+    load: forPack,
+    make: (given, [{ packFiles }, fonts], how: PackHow) =>
+      packFiles(planned(given), given.bundles.bundles, given.takeoff, packOptions(fonts, how)),
+  }),
+  skySheet: row("skySheet", {
+    words: "Drawing the sky sheet",
+    load: (tools, chosen) =>
+      Promise.all([import("../sheets/shown.ts"), catalogFor(tools, chosen), tools.fonts()]),
+    make: (given, [{ makeSkySheet }, { figures }, fonts], { paper }: { paper: Paper }) =>
+      makeSkySheet(planned(given), figures, paper, fonts),
+  }),
+  lit: row("lit", {
+    words: "Drawing",
+    load: () => import("../bundles/litPlan.ts"),
+    make: (given, { litPlan }) => litPlan({ plan: planned(given), bundles: given.bundles.bundles }),
+  }),
+  scene: row("scene", {
+    words: "Drawing",
+    load: () => Promise.all([import("../scene/scene.ts"), import("../bundles/litPlan.ts")]),
+    make: (given, [{ prepareScene }, { litPlan }], how: SceneHow) => {
+      const { plan, lengthsM } = litPlan({ plan: planned(given), bundles: given.bundles.bundles });
+      return prepareScene(plan, { ...how, ...(lengthsM && { lengthsM }) });
+    },
+  }),
+  sceneOfSky: row("sceneOfSky", {
+    words: "Drawing",
+    load: (tools, chosen) => Promise.all([import("../scene/realSky.ts"), catalogFor(tools, chosen)]),
+    make: (given, [{ prepareRealSky }, catalog], how: SceneHow) =>
+      prepareRealSky(planned(given), catalog, how),
+  }),
+  overlay: row("overlay", {
+    words: "Drawing",
+    load: (tools, chosen) => Promise.all([import("../scene/overlay.ts"), catalogFor(tools, chosen)]),
+    make: (given, [{ makeOverlay, overlaySvg }, catalog], { camera }: Pick<Scene, "camera">) =>
+      overlaySvg(makeOverlay(given.holes.pattern.holes, catalog), planned(given), camera),
+  }),
+  sceneByDay: row("sceneByDay", {
+    words: "Drawing",
+    load: () => import("../scene/scene.ts"),
+    make: (given, { prepareLightsOn }, how: SceneHow) => prepareLightsOn(planned(given), how),
+  }),
+  facts: row("facts", {
+    words: "Weighing the night",
+    load: (tools, chosen) => Promise.all([import("../choose/facts.ts"), catalogFor(tools, chosen)]),
+    make: (given, [{ nightFacts }, catalog]) => nightFacts(planned(given), catalog),
+  }),
+};
+
+type SheetDrawing = Awaited<ReturnType<typeof forSheets>>;
+
+/** What drawing sheets takes long to load. */
+function forSheets(tools: Tools, chosen: Chosen) {
+  return Promise.all([
+    tools.fonts(),
+    catalogFor(tools, chosen),
+    import("../bundles/bundles.ts"),
+    import("pdfkit"),
+  ]);
+}
+
+function sheetOptions(given: { bundles: { bundles: Bundles } }, drawing: SheetDrawing): SheetOptions {
+  const [fonts, { figures }, { engineOf }] = drawing;
+  return { fonts, figures, engineOf: engineOf(given.bundles.bundles) };
+}
+
+function forPack(tools: Tools) {
+  return Promise.all([import("../sheets/pack/files.ts"), tools.fonts()]);
+}
+
+const packOptions = (fonts: Awaited<ReturnType<Tools["fonts"]>>, { onProgress, ...how }: PackHow) => ({
+  fonts,
+  ...how,
+  ...(onProgress && { onPage: onProgress }),
+});

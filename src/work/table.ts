@@ -1,0 +1,69 @@
+import { bundleWarnings } from "../bundles/faults.ts";
+import { makeCeiling } from "../ceiling/ceiling.ts";
+import { ceilingWarnings } from "../ceiling/warnings.ts";
+import { makePattern } from "../pattern/pattern.ts";
+import { darknessWarnings } from "../sky/darkness.ts";
+import { skyFrame } from "../sky/frame.ts";
+import { projectSky } from "../sky/project.ts";
+import { makeProjection } from "../sky/projection.ts";
+import { momentWarnings } from "../sky/time.ts";
+import { PRINTS } from "./prints.ts";
+import { row, type RowName } from "./reads.ts";
+import { catalogFor, planned, type Made } from "./stage.ts";
+import { holesWarnings } from "./warnings.ts";
+
+/**
+ * The whole way from a job to whatever is shown or printed. Nothing else in the program knows what is made how:
+ * a row added here, and what it reads in `reads.ts`, is remembered, found stale and made anew like every other.
+ */
+export const TABLE = {
+  sky: row("sky", {
+    words: "Reading the moment",
+    load: () => null,
+    make: ({ night, at }) => skyFrame(night, at),
+    warnings: ({ night, at }, frame) => [
+      ...momentWarnings(night.moment, frame.instant, `${at}.moment`),
+      ...darknessWarnings(frame, `${at}.moment`),
+    ],
+  }),
+  ceiling: row("ceiling", {
+    words: "Laying out the ceiling",
+    load: () => null,
+    make: ({ job }) => makeCeiling(job.ceiling),
+    warnings: ({ job }, ceiling) => ceilingWarnings(job.ceiling, ceiling),
+  }),
+  holes: row("holes", {
+    words: "Settling holes",
+    load: catalogFor,
+    make: ({ job, night, sky: frame, ceiling, stop }, catalog): Made["holes"] => {
+      const projection = makeProjection(night.view, night.field, job.ceiling.bearingDeg, ceiling.box);
+      const projected = projectSky(catalog, frame, projection, ceiling.box);
+      const { strands, pattern } = job;
+      const from = {
+        catalog,
+        frame,
+        projection,
+        projected,
+        ceiling,
+        strands,
+        pattern,
+        ...(stop && { stop }),
+      };
+      return { projection, pattern: makePattern(from), stars: projected.count, faintest: catalog.faintest };
+    },
+    warnings: holesWarnings,
+  }),
+  bundles: row("bundles", {
+    words: "Sharing tiles out to engines",
+    load: (tools, chosen) => Promise.all([tools.sharer(chosen.job), catalogFor(tools, chosen)]),
+    make: (given, [share, catalog]) => share(planned(given), catalog),
+    warnings: ({ job }, { bundles }) => (job.bundles.engines.length > 0 ? bundleWarnings(bundles) : []),
+  }),
+  takeoff: row("takeoff", {
+    words: "Reckoning fabric, hours and prices",
+    load: () => import("../takeoff/bundled.ts"),
+    make: (given, { takeoffOf }) => takeoffOf(planned(given), given.bundles.bundles),
+    warnings: (_, { warnings }) => warnings,
+  }),
+  ...PRINTS,
+} satisfies Record<RowName, object>;

@@ -1,0 +1,64 @@
+import { COMPACT_FAINTEST, needsDeepCatalog } from "../catalogDepth.ts";
+import { unknownKeys } from "../job/documentSchema.ts";
+import type { Warning } from "../job/faults.ts";
+import type { Job } from "../job/schema.ts";
+import type { Pattern } from "../pattern/types.ts";
+import type { Chosen, Made } from "./stage.ts";
+
+/** A lost star brighter than this is named in a warning: everybody knows it, and will look for it. */
+const MISSED_MAGNITUDE = 2;
+
+/** Keys we don't know are kept, but a misspelt one would be obeyed by nobody. */
+export function jobWarnings(job: Job): Warning[] {
+  return unknownKeyWarnings(unknownKeys(job));
+}
+
+export function unknownKeyWarnings(keys: readonly string[]): Warning[] {
+  return keys.map((path) => ({
+    code: "unknown-key",
+    message: "This key is not known and changes nothing; it is kept. Is it misspelt?",
+    path,
+  }));
+}
+
+/** What a person should know about the holes of a job. */
+export function holesWarnings({ job, night, at }: Chosen, holes: Made["holes"]): Warning[] {
+  const warnings: Warning[] = [];
+  if (holes.faintest <= COMPACT_FAINTEST && needsDeepCatalog(job, night))
+    warnings.push({
+      code: "needs-deep-catalog",
+      message:
+        "So narrow a field, or so many strands, may need stars fainter than the compact catalogue holds; " +
+        "filler stands in for them.",
+      path: "strands",
+    });
+  if (holes.stars === 0)
+    warnings.push({
+      code: "empty-sky",
+      message:
+        "No star of this sky lies on the ceiling: the view is below the horizon, or the field too narrow.",
+      path: `${at}.view`,
+    });
+  return [...warnings, ...patternWarnings(holes.pattern)];
+}
+
+function patternWarnings({ byHand, lost, shortfall }: Pattern): Warning[] {
+  const warnings: Warning[] = byHand
+    .filter((report) => !report.kept)
+    .map(({ index, why }) => ({
+      code: "by-hand-not-kept",
+      message: `What was set by hand no longer fits: ${why}`,
+      path: `pattern.byHand[${index}]`,
+    }));
+  for (const star of lost) {
+    if (star.magnitude > MISSED_MAGNITUDE || star.reason === "omitted by hand" || star.reason === "merged")
+      continue;
+    const name = star.name || `HIP ${star.star}`;
+    warnings.push({
+      code: "bright-star-lost",
+      message: `${name} (magnitude ${star.magnitude.toFixed(1)}) has no hole: ${star.reason}${star.detail ? ` (${star.detail})` : ""}.`,
+    });
+  }
+  if (shortfall) warnings.push({ code: "shortfall", message: shortfall, path: "strands" });
+  return warnings;
+}
