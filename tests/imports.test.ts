@@ -16,7 +16,7 @@ const MAY_IMPORT: Record<string, string[]> = {
   drawing: ["geometry"],
   sky: ["trade", "geometry", "job"],
   ceiling: ["trade", "geometry", "job"],
-  survey: ["trade", "geometry", "job", "ceiling"],
+  survey: ["trade", "geometry", "job", "sky", "ceiling"],
   pattern: ["trade", "geometry", "job", "sky", "ceiling"],
   catalogDepth: CORE,
   plan: WAY,

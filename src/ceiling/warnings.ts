@@ -19,12 +19,24 @@ const NEAR_MODULE_MM = 2;
 /** What a person should know about a surveyed ceiling; every rule is a shop rule unless it says otherwise. */
 export function ceilingWarnings(section: Section, ceiling: Ceiling): Warning[] {
   return [
+    ...bearingWarnings(section),
     ...liftWarnings(section),
     ...gridWarnings(section, ceiling),
     ...outlineWarnings(section, ceiling),
     ...tileWarnings(ceiling),
     ...zoneWarnings(ceiling),
     ...holdWarnings(ceiling),
+  ];
+}
+
+function bearingWarnings({ bearingFrom, bearingDeg }: Section): Warning[] {
+  if (bearingFrom !== "not-measured") return [];
+  return [
+    {
+      code: "bearing-not-measured",
+      message: `Nobody has measured which way the room lies; ${bearingDeg}° is assumed for the plan's top, and the whole sky turns with it. Take a bearing before the client signs.`,
+      path: "ceiling.bearingDeg",
+    },
   ];
 }
 

@@ -56,7 +56,7 @@ export function newJob(answers: Answers): JobInput {
         [0, depth],
       ],
       ...(heightMm === undefined ? {} : { heightMm }),
-      ...(bearingDeg === undefined ? {} : { bearingDeg }),
+      ...(answers.bearing ? { bearingDeg, bearingFrom: "given" as const } : {}),
       grid: { ...module, originMm: "balanced", teeFaceMm },
     },
     place,

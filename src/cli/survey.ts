@@ -256,7 +256,7 @@ async function jobFrom(
     units,
     ceiling: {
       outlineMm,
-      ...(bearingDeg === null ? {} : { bearingDeg }),
+      ...(bearingDeg === null ? {} : { bearingDeg, bearingFrom: "drawing" as const }),
       grid: {
         moduleMm: grid?.moduleMm ?? [600, 600],
         originMm: grid?.originMm ?? "balanced",

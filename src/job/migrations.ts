@@ -32,6 +32,16 @@ export const MIGRATIONS: readonly Migration[] = [
           : { ...thing, agreement: { answer: "open", words: agreed } },
       ),
   },
+  {
+    from: 2,
+    name: "a bearing that the job holds counts as given, or as read off a needle where a declination stands beside it",
+    up: (document) => {
+      const { ceiling } = document;
+      if (!isObject(ceiling) || ceiling["bearingDeg"] === undefined) return document;
+      const bearingFrom = ceiling["magneticDeclinationDeg"] === undefined ? "given" : "needle";
+      return { ...document, ceiling: { ...ceiling, bearingFrom } };
+    },
+  },
 ];
 
 /**

@@ -1,3 +1,4 @@
+import { bearingWords } from "../ceiling/bearingWords.ts";
 import { SIDE_WORDS } from "../ceiling/flip.ts";
 import type { PointMm } from "../geometry/types.ts";
 import type { Hole, LostStar } from "../pattern/types.ts";
@@ -133,6 +134,7 @@ function sky(context: SheetContext, x: number, y: number, width: number): Item[]
       ["", coordinates(place.latDeg, place.lonDeg)],
       ["Date", date],
       ["Time", `${time} (UTC${offset === "Z" ? "" : offset})`],
+      ["North", `the plan's top points to ${bearingWords(plan.job.ceiling)}`],
       ["Zone", instant.zone],
       ["UTC", instant.utcIso.replace("T", " ").replace("Z", "")],
       [

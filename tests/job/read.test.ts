@@ -192,6 +192,14 @@ describe("jobs of older versions, kept as they were written", () => {
     expect(head).not.toHaveProperty("agreed");
     expect(job.ceiling.noGo[3]!.agreement).toEqual({ answer: "open", who: "", on: "", words: "" });
   });
+
+  test("version 2: a bearing that the job holds counts as given; without one it is not measured", () => {
+    expect(readJob(kept(2)).job.ceiling).toMatchObject({ bearingDeg: 341, bearingFrom: "given" });
+    const without = kept(2).replace('"bearingDeg": 341,', "");
+    expect(readJob(without).job.ceiling).toMatchObject({ bearingDeg: 0, bearingFrom: "not-measured" });
+    const needle = kept(2).replace('"bearingDeg": 341,', '"bearingDeg": 341, "magneticDeclinationDeg": -17,');
+    expect(readJob(needle).job.ceiling).toMatchObject({ bearingFrom: "needle" });
+  });
 });
 
 test("the published JSON Schema is the one that is used (npx tsx scripts/jobSchema.ts renews it)", () => {

@@ -19,6 +19,9 @@ export const NO_GO_KINDS = [
 ] as const;
 export type NoGoKind = (typeof NO_GO_KINDS)[number];
 
+export const BEARING_FROM = ["not-measured", "given", "needle", "shadow", "drawing"] as const;
+export type BearingFrom = (typeof BEARING_FROM)[number];
+
 export const TILE_USES = ["stars", "fabric", "plain"] as const;
 export type TileUse = (typeof TILE_USES)[number];
 
@@ -82,6 +85,8 @@ export const ceilingSchema = z.looseObject({
   voidMm: positiveMm.nullable().default(null),
   /** True compass bearing of the plan's +Y. */
   bearingDeg: z.number().min(-360).max(360).default(0),
+  /** How the bearing was found; until somebody measured, it is only assumed. */
+  bearingFrom: z.enum(BEARING_FROM).default("not-measured"),
   /** Present when the bearing was read off a magnetic compass: the declination (east positive) that was added. */
   magneticDeclinationDeg: z.number().min(-180).max(180).optional(),
   grid: gridSchema,

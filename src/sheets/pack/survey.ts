@@ -1,3 +1,4 @@
+import { bearingWords } from "../../ceiling/bearingWords.ts";
 import { cautionsFor, WHO_DECIDES } from "../../job/cautions.ts";
 import { answerWords, stateOf } from "../../ceiling/holds.ts";
 import { boxesTouch, boxOf, intersect, isEmpty } from "../../geometry/area.ts";
@@ -32,7 +33,7 @@ export function surveySection(doc: PackDocument): void {
       ["border tiles: left, right, bottom, top", Object.values(grid.bordersMm).map(mm).join(", ")],
       ["ceiling above floor", mm(heightMm)],
       ["free height above the grid", voidMm === null ? "NOT MEASURED" : mm(voidMm)],
-      ["true bearing of the plan's top edge", `${job.ceiling.bearingDeg}\u00B0`],
+      ["true bearing of the plan's top edge", bearingWords(job.ceiling)],
       [
         "tiles; with stars",
         `${ceiling.tiles.length}; ${ceiling.tiles.filter((t) => t.use === "stars").length}`,

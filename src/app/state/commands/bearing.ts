@@ -20,7 +20,20 @@ export function bearingReading(job: Job): { deg: number; magnetic: boolean; decl
 /** The bearing as read: true, or magnetic where the job holds a declination (true = magnetic + declination, east positive). */
 export function setBearing(job: Job, readingDeg: number): Edit {
   const bearingDeg = fullCircle(readingDeg + (job.ceiling.magneticDeclinationDeg ?? 0));
-  return { name: "Set the compass", job: withCeiling(job, { bearingDeg }), merge: "bearing" };
+  const bearingFrom = job.ceiling.magneticDeclinationDeg === undefined ? "given" : "needle";
+  return { name: "Set the compass", job: withCeiling(job, { bearingDeg, bearingFrom }), merge: "bearing" };
+}
+
+/** The bearing by the Sun: `angleDeg` from the plan's top to the shadow, clockwise on the plan. */
+export function setBearingByShadow(job: Job, shadowDeg: number, angleDeg: number): Edit {
+  const ceiling: Job["ceiling"] = omit(job.ceiling, "magneticDeclinationDeg");
+  return {
+    name: "Set the compass by a shadow",
+    job: {
+      ...job,
+      ceiling: { ...ceiling, bearingDeg: fullCircle(shadowDeg - angleDeg), bearingFrom: "shadow" },
+    },
+  };
 }
 
 /** Reading a needle or a true bearing: the reading stays, the room turns by the declination. */
@@ -30,13 +43,13 @@ export function setNorth(job: Job, declinationDeg: number | null): Edit {
   if (declinationDeg === null) {
     return {
       name: "Read the compass as true",
-      job: { ...job, ceiling: { ...ceiling, bearingDeg: reading } },
+      job: { ...job, ceiling: { ...ceiling, bearingDeg: reading, bearingFrom: "given" } },
     };
   }
   const bearingDeg = fullCircle(reading + declinationDeg);
   return {
     name: "Read the compass as magnetic",
-    job: withCeiling(job, { bearingDeg, magneticDeclinationDeg: declinationDeg }),
+    job: withCeiling(job, { bearingDeg, magneticDeclinationDeg: declinationDeg, bearingFrom: "needle" }),
   };
 }
 
