@@ -9,6 +9,7 @@ export function section(change: Partial<Input> = {}): Section {
   return ceilingSchema.parse({
     outlineMm: rectangle(4876.8, 3657.6),
     grid: { moduleMm: [609.6, 609.6] },
+    bearingFrom: "given",
     ...change,
   });
 }

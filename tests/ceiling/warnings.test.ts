@@ -24,6 +24,7 @@ describe("ceilingWarnings", () => {
   it.each([
     // FACTS.liftMm: 75 mm, 3 in, at least to lift a tile.
     ["a void too low to lift a tile", { voidMm: 74 }, ["tile-lift"]],
+    ["a bearing that nobody measured", { bearingFrom: "not-measured" }, ["bearing-not-measured"]],
     ["610 taken for 24 in", { grid: { moduleMm: [610, 609.6] } }, ["module-nearly-standard"]],
     [
       "a tile that can slide off a narrow tee",
