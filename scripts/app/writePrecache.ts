@@ -6,7 +6,7 @@ import type { Plugin } from "vite";
 export const PRECACHE_MARK = "__VELARIUM_PRECACHE__";
 
 /** Needed to work offline; the deep star set is fetched (and then kept) only by jobs that need it. */
-const KEPT = /\.(html|js|css|woff2|svg|png|webmanifest|bin|json|md|wasm|ttf)$/;
+const KEPT = /\.(html|js|css|woff2|svg|png|webmanifest|bin|json|md|txt|wasm|ttf)$/;
 const ON_DEMAND = /stars-deep/;
 
 /** Writes into sw.js what it has to keep for offline work, and a version that changes with any of it. */
