@@ -27,6 +27,7 @@ export const CODES = {
   fault: "document",
   "unknown-key": "document",
 
+  "bearing-not-measured": "survey",
   "module-nearly-standard": "survey",
   "narrow-border": "survey",
   "no-go-not-agreed": "survey",
