@@ -15,6 +15,8 @@ export interface HandHole extends Place {
   object: number;
   /** Strand asked for, if any. */
   diameterMm: number | null;
+  /** As typed for an added star; "" otherwise. */
+  name: string;
 }
 
 export interface HandPlan {
@@ -53,7 +55,13 @@ export function planByHand(
     const i = d.do === "omit" ? indexOf.get(d.what) : undefined;
     if (d.do === "omit" && i !== undefined && !plan.omitted.has(i)) plan.omitted.set(i, d.why);
   });
-  const place = (index: number, atMm: [number, number], object: number, diameterMm: number | null) => {
+  const place = (
+    index: number,
+    atMm: [number, number],
+    object: number,
+    diameterMm: number | null,
+    name = "",
+  ) => {
     const x = toUm(atMm[0]);
     const y = toUm(atMm[1]);
     const tile = room.tileAt(x, y);
@@ -78,7 +86,7 @@ export function planByHand(
       left.set(diameterMm, count - 1);
     }
     decidedBy[board.add(x, y, tile, object, true)] = index;
-    plan.holes.push({ x, y, tile, object, diameterMm });
+    plan.holes.push({ x, y, tile, object, diameterMm, name });
   };
   decisions.forEach((d, index) => {
     if (d.do !== "pin") return;
@@ -92,7 +100,7 @@ export function planByHand(
     if (reports[index]!.kept) pinnedBy.set(i, index);
   });
   decisions.forEach((d, index) => {
-    if (d.do === "add") place(index, d.atMm, FILLER, d.diameterMm ?? null);
+    if (d.do === "add") place(index, d.atMm, FILLER, d.diameterMm ?? null, d.name);
   });
   return plan;
 }

@@ -46,6 +46,11 @@ export function makeHoles(
         ids.find((id) => board.x[id] === h.x && board.y[id] === h.y)!,
         h.diameterMm,
       );
+  const named = new Map(
+    byHand.holes
+      .filter((h) => h.name !== "")
+      .map((h) => [ids.find((id) => board.x[id] === h.x && board.y[id] === h.y)!, h.name]),
+  );
   const filler = ids.filter((id) => board.object[id]! < 0 && !asked.has(id));
   const rest = stock.map(({ diameterMm, count }) => ({ diameterMm, count }));
   for (const diameterMm of asked.values())
@@ -81,7 +86,7 @@ export function makeHoles(
       numberInTile: numbers.get(tile.name)!,
       kind: identity?.kind ?? "filler",
       star: identity?.star ?? null,
-      name: identity?.name ?? "",
+      name: identity?.name ?? named.get(id) ?? "",
       magnitude: i < 0 ? null : milliOf.get(id)! / 1000,
       colourBv: identity?.colourBv ?? null,
       trueXMm: i < 0 ? null : toMm(objects.x[i]!),

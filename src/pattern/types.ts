@@ -12,7 +12,7 @@ export interface Hole {
   kind: HoleKind;
   /** Hipparcos number, or null for bodies and filler. */
   star: number | null;
-  /** "Vega", "γ² Vel", "Moon", or "". */
+  /** "Vega", "γ² Vel", "Moon", what was typed for an added star, or "". */
   name: string;
   /** Of the star with everything merged into it, thousandths kept; null for filler. */
   magnitude: number | null;

@@ -1,5 +1,5 @@
 import { cautionsFor, WHO_DECIDES } from "../job/cautions.ts";
-import { tilesWithHoles, type SheetContext } from "./context.ts";
+import { FINE_MM, tilesWithHoles, type SheetContext } from "./context.ts";
 import { GREY, WEIGHT, line, text, type Drawing, type Item } from "../drawing/drawing.ts";
 import type { Paper } from "./papers.ts";
 import { wrapped } from "../drawing/words.ts";
@@ -47,7 +47,7 @@ export function drawNotes(context: SheetContext, paper: Paper): Drawing[] {
   for (const caution of cautionsFor(job)) {
     add(caution.title, 3.2, { bold: true, beforeMm: 2.4, keep: true });
     add(caution.text, 2.9, { keep: true });
-    add(`Source: ${caution.source}`, 2.3, { grey: GREY.dark });
+    add(`Source: ${caution.source}`, FINE_MM, { grey: GREY.dark });
   }
   heading("Holes by tile");
   for (const words of tileLines(context)) add(words, 2.8, {});
@@ -58,7 +58,7 @@ const STEPS = [
   "1. Print one page at actual size (100 %). Measure both bars: each is 150 mm, within 0.3 mm. If not, type the two lengths into the job (sheets, printer) and print again.",
   "2. Look at the letter R and at the word BACK or FACE. BACK lies on the tile's back and is read from above; FACE lies on the finished side and is read from below. They are mirror images: a pattern punched from the wrong one is the wrong way round.",
   "3. Turn the tile so that the arrow points to the wall that it names.",
-  "4. Tape each page to the tile's own corner and edges: the heavy brackets are the corners of the tile, never a tee. Where no corner is on the page, the numbers along the frame count in mm from the datum corner.",
+  "4. Heavy brackets are the corners of the tile, never a tee. Where not all of them are on the page, rule the tile's back with lines as far apart as the sheet says, counted from the two edges at the datum corner; lay each page by the edges and the crosses it shows, each cross where two lines meet, and prick the crosses through. One page after the other, each by itself.",
   "5. Punch every mark through its dot. The shape tells the strand. Dotted circles belong to another page: they only show whether the pages agree.",
   "6. Count each strand against the list on the sheet.",
 ];
@@ -105,8 +105,8 @@ function paginate(
         widthMm: WEIGHT.thin,
         grey: GREY.mid,
       }),
-      text("TEXT", [margin, margin - 6], title, 2.2, { grey: GREY.dark }),
-      text("TEXT", [width - margin, margin - 6], `notes ${i + 1} of ${pages.length}`, 2.2, {
+      text("TEXT", [margin, margin - 6], title, FINE_MM, { grey: GREY.dark }),
+      text("TEXT", [width - margin, margin - 6], `notes ${i + 1} of ${pages.length}`, FINE_MM, {
         align: "right",
         grey: GREY.dark,
       }),

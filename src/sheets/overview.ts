@@ -4,7 +4,7 @@ import type { Area, PointMm, PointUm } from "../geometry/types.ts";
 import type { Figure } from "../sky/types.ts";
 import { drawCompass } from "./bearings.ts";
 import { hatch, isInside, type BoxMm } from "../drawing/clip.ts";
-import { diameterWords, type SheetContext } from "./context.ts";
+import { FINE_MM, diameterWords, type SheetContext } from "./context.ts";
 import { GREY, WEIGHT, line, text, type Drawing, type Item, type Stroke } from "../drawing/drawing.ts";
 import { placeLabels } from "../drawing/labels.ts";
 import { holeLayer } from "./marks.ts";
@@ -158,13 +158,14 @@ function drawTiles(view: Overview): Item[] {
 
 /** The tile's name in the upper left of its box, or in another corner where that one is cut away. */
 function tileName({ context, unit }: Overview, tile: Tile, outline: PointMm[][]): Item {
-  const size = 2.2 * unit;
+  const size = FINE_MM * unit;
   const corners = outline.flat();
   const x0 = corners.reduce((least, [x]) => Math.min(least, x), Infinity);
   const x1 = corners.reduce((most, [x]) => Math.max(most, x), -Infinity);
   const y0 = corners.reduce((least, [, y]) => Math.min(least, y), Infinity);
   const y1 = corners.reduce((most, [, y]) => Math.max(most, y), -Infinity);
-  const name = tile.use === "stars" ? tile.name : `${tile.name} ${tile.use}`;
+  const held = context.holds.has(tile.name);
+  const name = held ? `${tile.name} HOLD` : tile.use === "stars" ? tile.name : `${tile.name} ${tile.use}`;
   const words = fitted(name, x1 - x0 - unit, size, context.typeface);
   const width = context.typeface.widthMm(words, size);
   const [left, right] = [x0 + 0.7 * unit, x1 - 0.7 * unit - width];
@@ -176,7 +177,7 @@ function tileName({ context, unit }: Overview, tile: Tile, outline: PointMm[][])
     [right, foot],
   ];
   const at = places.find(([x, y]) => isInside(outline, [x + width / 2, y + size / 3])) ?? places[0]!;
-  return text("TILE-NAMES", at, words, size, { grey: GREY.mid });
+  return text("TILE-NAMES", at, words, size, held ? { bold: true } : { grey: GREY.mid });
 }
 
 function drawZones(view: Overview): Item[] {
@@ -210,7 +211,7 @@ function drawZones(view: Overview): Item[] {
         closed: true,
         stroke: stroke(view, WEIGHT.thin, GREY.black),
       },
-      text("NO-GO", [x, low - 2.4 * unit], label, 2 * unit, { align: "centre", grey: GREY.dark }),
+      text("NO-GO", [x, low - 2.4 * unit], label, FINE_MM * unit, { align: "centre", grey: GREY.dark }),
     ];
   });
 }
@@ -260,7 +261,7 @@ function drawHoles(view: Overview): Item[] {
     if (hole.name !== "" && bright)
       named.push({ centre, reachMm: radiusMm, words: context.clean(hole.name) });
   }
-  const size = 2 * unit;
+  const size = FINE_MM * unit;
   const placed = placeLabels(
     named.map(({ centre, reachMm, words }) => ({
       centre,
@@ -325,27 +326,27 @@ function drawWords(view: Overview, room: BoxMm): Item[] {
   const size = scale === 1 ? "real size, mm" : `about 1:${Math.round(1 / scale)}, not for measuring`;
   column(0, 0.38, [
     [words.whole, 4.6, true],
-    [words.check, 2.2, false],
+    [words.check, FINE_MM, false],
     [clean(job.title), 3, true],
-    [clean([job.client, job.room, job.firm].filter(Boolean).join(", ")), 2.2, false],
-    [`revision ${job.revision}; ${size}`, 2.2, false],
+    [clean([job.client, job.room, job.firm].filter(Boolean).join(", ")), FINE_MM, false],
+    [`revision ${job.revision}; ${size}`, FINE_MM, false],
   ]);
   column(1, 0.3, [
     [clean(night.title || night.id), 3, true],
-    [clean(`${frame.place.name} ${coordinates(frame.place.latDeg, frame.place.lonDeg)}`), 2.2, false],
-    [clean(`${frame.instant.localIso.replace("T", " ")} ${frame.instant.zone}`), 2.2, false],
-    [clean(`UTC ${frame.instant.utcIso.replace("T", " ").replace("Z", "")}`), 2.2, false],
-    ["Cautions: on the pages after this.", 2.2, false],
+    [clean(`${frame.place.name} ${coordinates(frame.place.latDeg, frame.place.lonDeg)}`), FINE_MM, false],
+    [clean(`${frame.instant.localIso.replace("T", " ")} ${frame.instant.zone}`), FINE_MM, false],
+    [clean(`UTC ${frame.instant.utcIso.replace("T", " ").replace("Z", "")}`), FINE_MM, false],
+    ["Cautions: on the pages after this.", FINE_MM, false],
   ]);
   const counts = [...context.styles.keys()].map((diameter): [string, number, boolean] => {
     const holes = pattern.holes.filter((hole) => hole.diameterMm === diameter);
-    return [`${diameterWords(diameter)}: ${holes.length}`, 2.2, false];
+    return [`${diameterWords(diameter)}: ${holes.length}`, FINE_MM, false];
   });
   const filler = pattern.holes.filter((hole) => hole.kind === "filler").length;
   column(2, 0.2, [
     [`${pattern.holes.length} holes`, 3, true],
     ...counts.slice(0, 5),
-    [filler > 0 ? `${filler} of them filler (hollow dots)` : "", 2.2, false],
+    [filler > 0 ? `${filler} of them filler (hollow dots)` : "", FINE_MM, false],
   ]);
   items.push(
     ...drawCompass(plan, side, [room.x1 - 8 * unit, room.y0 + (WORDS_HEIGHT - 13) * unit], 6.5 * unit),

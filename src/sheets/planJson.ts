@@ -1,4 +1,6 @@
+import { holdsByTile } from "../ceiling/holds.ts";
 import { cautionsFor, WHO_DECIDES } from "../job/cautions.ts";
+import { stopQuestions } from "../job/stops.ts";
 import type { Planned } from "../plan.ts";
 import type { Hole } from "../pattern/types.ts";
 import { tilesWithHoles, type EngineOf } from "./context.ts";
@@ -13,6 +15,7 @@ export function planJson(plan: Planned, engineOf: EngineOf = () => ""): object {
   const { holes } = pattern;
   const byTile = new Map(tilesWithHoles(plan).map((part) => [part.tile.name, part.holes]));
   const stocked = strandsOf(plan);
+  const held = holdsByTile(ceiling);
   return {
     format: "velarium.plan",
     version: 1,
@@ -72,6 +75,7 @@ export function planJson(plan: Planned, engineOf: EngineOf = () => ""): object {
         use: tile.use,
         cut: tile.cut,
         why: tile.why,
+        hold: (held.get(tile.name) ?? []).map(({ name, state, why }) => ({ thing: name, state, why })),
         widthMm: (tile.box.maxX - tile.box.minX) / 1000,
         heightMm: (tile.box.maxY - tile.box.minY) / 1000,
         usableMm2: rounded(tile.usableMm2, 0),
@@ -80,6 +84,7 @@ export function planJson(plan: Planned, engineOf: EngineOf = () => ""): object {
       };
     }),
     engines: engines(plan, stocked, engineOf),
+    stops: stopQuestions(job),
     warnings,
     cautions: cautionsFor(job),
     whoDecides: WHO_DECIDES,

@@ -1,3 +1,4 @@
+import { FINE_MM } from "./context.ts";
 import { drawnFrom, mapPoint } from "../ceiling/flip.ts";
 import type { Area, PointMm } from "../geometry/types.ts";
 import type { Hole } from "../pattern/types.ts";
@@ -220,7 +221,7 @@ function names(
   };
   for (const hole of holes) {
     if (hole.name === "" || !(isBody(hole) || (hole.magnitude ?? 99) <= NAMED_TO_MAGNITUDE)) continue;
-    add(ofHole(hole), radiusOf(hole) + 0.5, clean(hole.name), 2.3, isBody(hole) ? INK.body : INK.name);
+    add(ofHole(hole), radiusOf(hole) + 0.5, clean(hole.name), FINE_MM, isBody(hole) ? INK.body : INK.name);
   }
   for (const figure of figures) {
     const stars = [...new Set(figure.lines.flat())];
@@ -228,7 +229,7 @@ function names(
     if (placed.length < NAMED_STARS || placed.length < NAMED_SHARE * stars.length) continue;
     const x = placed.reduce((sum, p) => sum + p[0], 0) / placed.length;
     const y = placed.reduce((sum, p) => sum + p[1], 0) / placed.length;
-    add([x, y], 0.4, clean(figure.name).toUpperCase(), 1.9, INK.figureName);
+    add([x, y], 0.4, clean(figure.name).toUpperCase(), FINE_MM, INK.figureName);
   }
   const labels = placeLabels(wishes, alongLines(figureLines(holes, figures, ofHole)), bounds);
   return labels.map(({ box }, i) =>

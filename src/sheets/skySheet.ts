@@ -3,7 +3,10 @@ import { SIDE_WORDS } from "../ceiling/flip.ts";
 import type { PointMm } from "../geometry/types.ts";
 import type { Hole, LostStar } from "../pattern/types.ts";
 import type { Figure } from "../sky/types.ts";
-import { tilesWithHoles, type SheetContext } from "./context.ts";
+import { FINE_MM, tilesWithHoles, type SheetContext } from "./context.ts";
+import { holdsByTile } from "../ceiling/holds.ts";
+import { stopQuestions } from "../job/stops.ts";
+import { brightMoves, handWords } from "./told.ts";
 import { line, rectangle, text, WEIGHT, type Drawing, type Ink, type Item } from "../drawing/drawing.ts";
 import type { Paper } from "./papers.ts";
 import { drawNorth, drawSkyChart } from "./skyChart.ts";
@@ -19,6 +22,8 @@ const BRIGHTEST_ROWS = 12;
 const LOST_ROWS = 9;
 /** Stars fainter than this are counted, not named, when they are lost: nobody looks for them. */
 const LOST_NAMED_TO = 4;
+/** Decisions by hand told here; the client pack has them all. */
+const HAND_ROWS = 6;
 const COMPASS = "N NNE NE ENE E ESE SE SSE S SSW SW WSW W WNW NW NNW".split(" ");
 
 /**
@@ -32,7 +37,8 @@ export function drawSkySheet(context: SheetContext, figures: readonly Figure[], 
   const left = MARGIN;
   const right = widthMm - MARGIN;
   const top = heightMm - MARGIN;
-  const signTop = MARGIN + 35;
+  const waits = waitWords(context);
+  const signTop = MARGIN + (waits === "" ? 35 : 44);
   const factsTop = signTop + 70;
   const chart = { x0: left, x1: right, y0: factsTop + 9, y1: top - 24 };
   const column = (right - left + 6) / 3;
@@ -48,8 +54,8 @@ export function drawSkySheet(context: SheetContext, figures: readonly Figure[], 
       line(LAYER, [left, factsTop], [right, factsTop], RULE),
       ...sky(context, left, factsTop - 6, column - 6),
       ...brightest(context, left + column, factsTop - 6, column - 6),
-      ...lost(context, left + 2 * column, factsTop - 6, column - 6),
-      ...signing(context, left, right, signTop),
+      ...differences(context, left + 2 * column, factsTop - 6, column - 6),
+      ...signing(context, left, right, signTop, waits),
     ],
   };
 }
@@ -82,7 +88,7 @@ function header({ plan, clean, typeface }: SheetContext, left: number, right: nu
 function underChart(context: SheetContext, left: number, right: number, y: number): Item[] {
   const { whole, check } = SIDE_WORDS.face;
   return [
-    text(LAYER, [left, y], `${whole}. ${check}`, 2.4, { ink: INK.soft }),
+    text(LAYER, [left, y], `${whole}. ${check}`, FINE_MM, { ink: INK.soft }),
     ...drawNorth(context, [right - 5, y + 5.5], 4.2, INK.soft),
   ];
 }
@@ -99,10 +105,10 @@ function rows(
   const items: Item[] = [];
   let at = y;
   for (const [name, value] of pairs) {
-    const lines = wrapped(value, width - 17, 2.4, typeface, { mostLines: 3 });
-    items.push(text(LAYER, [x, at], name, 2.4, { ink: INK.soft }));
+    const lines = wrapped(value, width - 17, FINE_MM, typeface, { mostLines: 3 });
+    items.push(text(LAYER, [x, at], name, FINE_MM, { ink: INK.soft }));
     for (const words of lines) {
-      items.push(text(LAYER, [x + 17, at], words, 2.4, { ink: INK.text }));
+      items.push(text(LAYER, [x + 17, at], words, FINE_MM, { ink: INK.text }));
       at -= 3.7;
     }
     if (lines.length === 0) at -= 3.7;
@@ -164,12 +170,14 @@ function brightest(context: SheetContext, x: number, y: number, width: number): 
     .sort((a, b) => a.magnitude! - b.magnitude! || a.id - b.id);
   const bodies = shown.filter((h) => h.kind !== "star");
   const stars = shown.filter((h) => h.kind === "star").slice(0, BRIGHTEST_ROWS - bodies.length);
-  const items: Item[] = [heading([x, y], "Brightest stars and planets")];
+  const items: Item[] = [
+    heading([x, y], bodies.length > 0 ? "Brightest stars and planets" : "Brightest stars"),
+  ];
   let at = y - 5;
   const row = (name: string, magnitude: string, tile: string, ink: Ink): void => {
-    items.push(text(LAYER, [x, at], fitted(name, width - 24, 2.4, typeface), 2.4, { ink }));
-    items.push(text(LAYER, [x + width - 12, at], magnitude, 2.4, { align: "right", ink }));
-    items.push(text(LAYER, [x + width, at], tile, 2.4, { align: "right", ink }));
+    items.push(text(LAYER, [x, at], fitted(name, width - 24, FINE_MM, typeface), FINE_MM, { ink }));
+    items.push(text(LAYER, [x + width - 12, at], magnitude, FINE_MM, { align: "right", ink }));
+    items.push(text(LAYER, [x + width, at], tile, FINE_MM, { align: "right", ink }));
     at -= 3.7;
   };
   row("", "magnitude", "tile", INK.soft);
@@ -179,28 +187,57 @@ function brightest(context: SheetContext, x: number, y: number, width: number): 
   return items;
 }
 
-function lost(context: SheetContext, x: number, y: number, width: number): Item[] {
+/** What still waits for somebody's word; "" where nothing does. */
+function waitWords({ plan }: SheetContext): string {
+  const tiles = [...holdsByTile(plan.ceiling).keys()];
+  const stops = stopQuestions(plan.job).length;
+  const parts = [
+    ...(tiles.length > 0
+      ? [`no answer yet about ${tiles.length === 1 ? "tile" : "tiles"} ${tiles.join(", ")}`]
+      : []),
+    ...(stops > 0 ? [`${stops} ${stops === 1 ? "question" : "questions"} of the survey not settled`] : []),
+  ];
+  return parts.length === 0 ? "" : `HOLD: ${parts.join("; ")}. Stars there may still change.`;
+}
+
+/** What was decided by hand, how far the brightest were moved, and what is missing. */
+function differences(context: SheetContext, x: number, y: number, width: number): Item[] {
   const { plan, clean, typeface } = context;
   const gone = plan.pattern.lost
-    .filter((s) => s.reason !== "merged")
+    .filter((s) => s.reason !== "merged" && s.reason !== "omitted by hand")
     .sort((a, b) => a.magnitude - b.magnitude || (a.star ?? 0) - (b.star ?? 0));
   const named = gone.filter((s) => s.magnitude <= LOST_NAMED_TO);
-  const items: Item[] = [heading([x, y], "Not on this ceiling")];
-  let at = y - 5;
+  const items: Item[] = [];
+  let at = y;
   const say = (words: string, ink: Ink): void => {
-    for (const part of wrapped(words, width, 2.4, typeface, { mostLines: 2 })) {
-      items.push(text(LAYER, [x, at], part, 2.4, { ink }));
+    for (const part of wrapped(words, width, FINE_MM, typeface, { mostLines: 3 })) {
+      items.push(text(LAYER, [x, at], part, FINE_MM, { ink }));
       at -= 3.7;
     }
   };
+  const head = (words: string): void => {
+    items.push(heading([x, at], words));
+    at -= 5;
+  };
+  const byHand = [...handWords(plan), brightMoves(plan)].filter((words) => words !== "");
+  if (byHand.length > 0) {
+    head("Moved, and decided by hand");
+    const shown = byHand.length > HAND_ROWS ? byHand.slice(0, HAND_ROWS - 1) : byHand;
+    for (const words of shown) say(clean(words), INK.text);
+    if (shown.length < byHand.length)
+      say(`And ${byHand.length - shown.length} more, told in the client pack.`, INK.soft);
+    at -= 2;
+  }
+  head("Not on this ceiling");
+  let told = 0;
   for (const star of named.slice(0, LOST_ROWS)) {
-    if (at < y - 50) break;
+    if (at < y - 46) break;
+    told++;
     say(
       `${clean(star.name) || `HIP ${star.star}`} (${star.magnitude.toFixed(1)}): ${clean(why(star))}`,
       INK.text,
     );
   }
-  const told = items.length - 1 === 0 ? 0 : Math.min(named.length, LOST_ROWS);
   if (named.length === 0)
     say(`No star of magnitude ${LOST_NAMED_TO} or brighter that falls on it is missing.`, INK.text);
   const more = gone.length - told;
@@ -213,7 +250,7 @@ function lost(context: SheetContext, x: number, y: number, width: number): Item[
 
 const why = (star: LostStar): string => star.detail || star.reason;
 
-function signing(context: SheetContext, left: number, right: number, top: number): Item[] {
+function signing(context: SheetContext, left: number, right: number, top: number, waits: string): Item[] {
   const { plan } = context;
   const tiles = tilesWithHoles(plan).length;
   const width = right - left;
@@ -222,33 +259,36 @@ function signing(context: SheetContext, left: number, right: number, top: number
   const place = (x: number, who: string): Item[] => [
     line(LAYER, [x, y], [x + half * 0.66, y], { widthMm: WEIGHT.medium, grey: 0.3, ink: INK.text }),
     line(LAYER, [x + half * 0.7, y], [x + half, y], { widthMm: WEIGHT.medium, grey: 0.3, ink: INK.text }),
-    text(LAYER, [x, y - 3.4], who, 2.3, { ink: INK.soft }),
-    text(LAYER, [x + half * 0.7, y - 3.4], "Date", 2.3, { ink: INK.soft }),
+    text(LAYER, [x, y - 3.4], who, FINE_MM, { ink: INK.soft }),
+    text(LAYER, [x + half * 0.7, y - 3.4], "Date", FINE_MM, { ink: INK.soft }),
   ];
   const change = `A change of date, time, place or view after signing means new templates for ${tiles} tiles.`;
   return [
     rectangle(LAYER, left, top - 11, width, 8.4, { fillInk: "#eef1f6" }),
     text(LAYER, [left + 3, top - 7.9], change, 3, { bold: true, ink: INK.text }),
+    ...(waits === ""
+      ? []
+      : [
+          rectangle(LAYER, left, top - 20, width, 7.4, { fillInk: INK.text }),
+          text(LAYER, [left + 3, top - 17.3], fitted(waits, width - 6, 2.8, context.typeface, true), 2.8, {
+            bold: true,
+            ink: "#ffffff",
+          }),
+        ]),
     ...place(left, "For the client: this is the sky we want"),
     ...place(left + half + 10, "For the installer"),
     text(
       LAYER,
       [left, MARGIN],
       `Velarium · revision ${plan.job.revision} · seed ${plan.job.pattern.seed}`,
-      2,
+      FINE_MM,
       {
         ink: INK.soft,
       },
     ),
-    text(
-      LAYER,
-      [right, MARGIN],
-      "Made from the holes as planned. Local codes and licensed trades decide what may be built.",
-      2,
-      {
-        align: "right",
-        ink: INK.soft,
-      },
-    ),
+    text(LAYER, [right, MARGIN], "Local codes and licensed trades decide what may be built.", FINE_MM, {
+      align: "right",
+      ink: INK.soft,
+    }),
   ];
 }

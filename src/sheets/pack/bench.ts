@@ -23,13 +23,15 @@ export function benchSection(doc: PackDocument, bundles: Bundles, takeoff: Takeo
     const lines = rows.reduce((sum, row) => sum + Math.ceil(row[3]!.length / CHARACTERS_A_LINE), 0);
     doc.together(34 + lines * 4.4);
     doc.heading(`Tile ${tile.name}: ${holes.length} holes`);
+    for (const { name, why } of doc.context.holds.get(tile.name) ?? [])
+      doc.write(`HOLD, do not punch. ${name}: ${why}.`, 3.2, { bold: true });
     doc.write(
       `${size}${tile.cut ? ", cut" : ""}; arrow to ${wallAbove(plan, tile)}.` +
         (weight ? ` Gains about ${weight.addedKg.toFixed(2)} kg.` : ""),
       2.4,
     );
-    doc.table(COLUMNS, rows, { sizeMm: 2.3, leastRowMm: 5.2 });
-    doc.table(CHECKS, [[TICK, TICK, TICK, TICK, TICK, BLANK, BLANK]], { sizeMm: 2.2, leastRowMm: 5.2 });
+    doc.table(COLUMNS, rows, { leastRowMm: 5.2 });
+    doc.table(CHECKS, [[TICK, TICK, TICK, TICK, TICK, BLANK, BLANK]], { leastRowMm: 5.2 });
   }
 }
 

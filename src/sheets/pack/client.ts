@@ -4,6 +4,7 @@ import type { Takeoff } from "../../takeoff/types.ts";
 import type { SheetContext } from "../context.ts";
 import { GREY } from "../../drawing/drawing.ts";
 import { coordinates } from "../strip.ts";
+import { brightMoves, handWords, skyWords } from "../told.ts";
 import { BLANK, PackDocument, type PackPage } from "./document.ts";
 import { drawMap } from "./map.ts";
 import { lengthWords } from "./words.ts";
@@ -32,9 +33,14 @@ function aboutSection(doc: PackDocument, bundles: Bundles): void {
   );
   doc.write(`${frame.instant.localIso.replace("T", " ")} (${frame.instant.zone || "UTC"})`);
   doc.write(
-    `${pattern.holes.length} points of light: ${fidelity.stars} stars, planets and the Moon where they stood, ${fidelity.filler} faint ones added between them. ` +
-      `${fidelity.moved} were moved a little to clear the grid and what is built into the ceiling; ${fidelity.lost} had to be left out.`,
+    `${pattern.holes.length} points of light: ${skyWords(plan)} where they stood, ${fidelity.filler} faint ones added between them. ` +
+      `${fidelity.moved} were moved a little to clear the grid and what is built into the ceiling; ${fidelity.lost} had to be left out. ${brightMoves(plan)}`,
   );
+  const byHand = handWords(plan);
+  if (byHand.length > 0) {
+    doc.heading("Decided by hand");
+    for (const words of byHand) doc.write(`\u2022 ${words}`);
+  }
   doc.heading("Light engines");
   doc.table(
     [

@@ -79,11 +79,11 @@ export class PackDocument {
   }
 
   /** A line to tick off. */
-  tick(words: string, sizeMm = 2.9): void {
+  tick(words: string, sizeMm = 2.9, look: { bold?: boolean } = {}): void {
     this.keep(sizeMm * LEADING * 2);
     const top = this.y;
     this.add(box(this.left, top - sizeMm * 1.15, sizeMm));
-    this.write(words, sizeMm, { indentMm: sizeMm + 2 });
+    this.write(words, sizeMm, { ...look, indentMm: sizeMm + 2 });
   }
 
   /** A table; rows are never torn, the head stands on every page. Cells may be TICK, BLANK or words. */
@@ -175,15 +175,15 @@ export class PackDocument {
         bold: true,
         align: "right",
       }),
-      text(LAYER, [left, top - 4], fitted(about, half, 2.3, typeface), 2.3, grey),
-      text(LAYER, [right, top - 4], fitted(clean(job.firm), half, 2.3, typeface), 2.3, {
+      text(LAYER, [left, top - 4], fitted(about, half, 2.5, typeface), 2.5, grey),
+      text(LAYER, [right, top - 4], fitted(clean(job.firm), half, 2.5, typeface), 2.5, {
         ...grey,
         align: "right",
       }),
       line(LAYER, [left, top - 6], [right, top - 6], RULE),
       line(LAYER, [left, foot + 4], [right, foot + 4], RULE),
-      text(LAYER, [left, foot], fitted("Pointers, not permission: local codes and licensed practice decide.", half, 2.1, typeface), 2.1, grey), // prettier-ignore
-      text(LAYER, [right, foot], fitted(clean(end), half, 2.3, typeface), 2.3, { ...grey, align: "right" }),
+      text(LAYER, [left, foot], fitted("Pointers, not permission: local codes and licensed practice decide.", half, 2.5, typeface), 2.5, grey), // prettier-ignore
+      text(LAYER, [right, foot], fitted(clean(end), half, 2.5, typeface), 2.5, { ...grey, align: "right" }),
     ];
   }
 

@@ -3,7 +3,7 @@ import type { Tile } from "../../ceiling/types.ts";
 import type { Area, PointMm, PointUm } from "../../geometry/types.ts";
 import { drawCompass } from "../bearings.ts";
 import { hatch, type BoxMm } from "../../drawing/clip.ts";
-import type { SheetContext } from "../context.ts";
+import { FINE_MM, type SheetContext } from "../context.ts";
 import { GREY, WEIGHT, rectangle, text, type Item } from "../../drawing/drawing.ts";
 import { fitted } from "../../drawing/words.ts";
 
@@ -97,7 +97,7 @@ function drawTile(context: SheetContext, map: CeilingMap, tile: Tile, layers: Ma
         stroke: { ...thin, grey: GREY.light },
       });
   }
-  const size = Math.min(3, (x1 - x0) * 0.3, (y1 - y0) * 0.4);
+  const size = Math.max(FINE_MM, Math.min(3, (x1 - x0) * 0.3, (y1 - y0) * 0.4));
   const name = fitted(
     tile.use === "stars" ? tile.name : `${tile.name} ${tile.use}`,
     x1 - x0 - 0.6,
@@ -116,10 +116,10 @@ function drawTileWords(context: SheetContext, map: CeilingMap, tile: Tile, layer
   const points = map.rings(tile.outline).flat();
   const [x0, x1] = [Math.min(...points.map((p) => p[0])), Math.max(...points.map((p) => p[0]))];
   const [y0, y1] = [Math.min(...points.map((p) => p[1])), Math.max(...points.map((p) => p[1]))];
-  const size = Math.min(3.4, (y1 - y0) * 0.3);
+  const size = Math.max(FINE_MM, Math.min(3.4, (y1 - y0) * 0.3));
   const own = fitted(words, x1 - x0 - 0.6, size, context.typeface);
   const width = context.typeface.widthMm(own, size);
-  const nameSize = Math.min(3, (x1 - x0) * 0.3, (y1 - y0) * 0.4);
+  const nameSize = Math.max(FINE_MM, Math.min(3, (x1 - x0) * 0.3, (y1 - y0) * 0.4));
   const beside = context.typeface.widthMm(tile.name, nameSize, true) + width + 2.5 <= x1 - x0;
   const y = y1 - size * 0.95 - (beside ? 0 : nameSize);
   return [
@@ -202,7 +202,7 @@ function drawWords(context: SheetContext, side: Side, scale: number, box: BoxMm,
       "TEXT",
       [box.x0, top - 7.6],
       `${words.check} About 1:${Math.round(1 / scale)}, not for measuring.`,
-      2.3,
+      FINE_MM,
     ),
     ...drawCompass(context.plan, side, [box.x1 - 8, top - 5], 5.5),
   ];

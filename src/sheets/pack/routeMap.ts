@@ -48,10 +48,10 @@ export function drawRoutes(context: SheetContext, bundles: Bundles, box: BoxMm):
     const words = [context.clean(name), undersideMm > 0 ? `${undersideMm} mm up` : ""]
       .filter(Boolean)
       .join(", ");
-    const half = context.typeface.widthMm(words, 2.1) / 2 + 0.3;
+    const half = context.typeface.widthMm(words, 2.5) / 2 + 0.3;
     notes.push(
       rectangle("VOID", x - half, top + 0.2, 2 * half, 2.2, { fillGrey: GREY.white }),
-      text("VOID", [x, top + 0.5], words, 2.1, { align: "centre", grey: GREY.dark }),
+      text("VOID", [x, top + 0.5], words, 2.5, { align: "centre", grey: GREY.dark }),
     );
   }
   for (const tail of bundles.tails) {
@@ -78,7 +78,7 @@ export function drawRoutes(context: SheetContext, bundles: Bundles, box: BoxMm):
         fillGrey: GREY.white,
         stroke: { widthMm: WEIGHT.thin, grey: GREY.black },
       },
-      text(`RUN-${tail.engine}`, [end[0], end[1] - 0.85], tail.engine, 2.4, { align: "centre", bold: true }),
+      text(`RUN-${tail.engine}`, [end[0], end[1] - 0.85], tail.engine, 2.5, { align: "centre", bold: true }),
     );
   }
   for (const { letter, atMm } of bundles.engines) {

@@ -106,7 +106,6 @@ function engineBlock(doc: PackDocument, bundles: Bundles, engine: EngineUse): vo
       `${tail.bendRadiusMm} mm`,
       TICK,
     ]),
-    { sizeMm: 2.3 },
   );
   const spare = engine.lots.filter((lot) => lot.spare !== null && lot.spare > 0);
   doc.write(`All in all ${engine.strands}: ${lotWords(engine.lots)}.`, 2.5);

@@ -22,7 +22,7 @@ export function sourcesSection(doc: PackDocument): void {
         { title: "source", share: 4.4 },
       ],
       rows,
-      { sizeMm: 2.2 },
+      {},
     );
   }
 }

@@ -107,7 +107,7 @@ export function registerSection(doc: PackDocument): void {
         BLANK,
       ];
     }),
-    { sizeMm: 2.3, leastRowMm: 8 },
+    { leastRowMm: 8 },
   );
 }
 
@@ -119,6 +119,6 @@ export function cautionsSection(doc: PackDocument): void {
     doc.together(28);
     doc.heading(title);
     doc.write(text, 2.8);
-    doc.write(`Source: ${source}`, 2.2, { grey: GREY.dark });
+    doc.write(`Source: ${source}`, 2.5, { grey: GREY.dark });
   }
 }
