@@ -115,6 +115,19 @@ function strandLines(section: TakeoffSection, { strands, assumed }: StrandFacts)
   ];
 }
 
+/** The spare of one tile: its commonest diameter at its greatest length; null where it has no strands. */
+export function spareFor(
+  own: readonly { diameterMm: number; lengthM: number }[],
+): { diameterMm: number; lengthM: number } | null {
+  const counts = new Map<number, number>();
+  for (const { diameterMm } of own) counts.set(diameterMm, (counts.get(diameterMm) ?? 0) + 1);
+  const [commonest] = [...counts].sort(([d, n], [e, m]) => m - n || d - e);
+  if (!commonest) return null;
+  const [diameterMm] = commonest;
+  const lengths = own.filter((s) => s.diameterMm === diameterMm).map((s) => s.lengthM);
+  return { diameterMm, lengthM: Math.max(...lengths) };
+}
+
 /** For each tile, spares of its commonest diameter at its greatest length. */
 export function sparesOf(
   { spareStrandsPerTile }: TakeoffSection,
@@ -128,10 +141,7 @@ export function sparesOf(
   }
   const spares = new Map<string, { diameterMm: number; lengthM: number; count: number }>();
   for (const own of byTile.values()) {
-    const counts = new Map<number, number>();
-    for (const { diameterMm } of own) counts.set(diameterMm, (counts.get(diameterMm) ?? 0) + 1);
-    const diameterMm = [...counts].sort(([d, n], [e, m]) => m - n || d - e)[0]![0];
-    const lengthM = Math.max(...own.filter((s) => s.diameterMm === diameterMm).map((s) => s.lengthM));
+    const { diameterMm, lengthM } = spareFor(own)!;
     const key = `${diameterMm} ${lengthM}`;
     const spare = spares.get(key) ?? { diameterMm, lengthM, count: 0 };
     spare.count += spareStrandsPerTile;

@@ -24,6 +24,8 @@ export const engineSchema = z.looseObject({
   portDiameterMm: positiveMm.default(ENGINE_DEFAULTS.portDiameterMm),
   /** Strands it takes at most, whatever their thickness. */
   capacity: z.int().min(1).max(20_000).default(ENGINE_DEFAULTS.capacity),
+  /** What it draws, off its plate; null = not given. */
+  watts: z.number().min(0).max(5000).nullable().default(null),
   /** Longest strand it is meant to feed. */
   reachM: z.number().positive().max(100).default(ENGINE_DEFAULTS.reachM),
 });

@@ -2,9 +2,9 @@ import type { Bundles, Strand } from "../../bundles/types.ts";
 import type { Takeoff } from "../../takeoff/types.ts";
 import type { Hole } from "../../pattern/types.ts";
 import { wallAbove } from "../bearings.ts";
-import { tilesWithHoles, type TileHoles } from "../context.ts";
+import { tilesWithHoles, type SheetContext, type TileHoles } from "../context.ts";
 import { BLANK, TICK, type PackDocument } from "./document.ts";
-import { lengthWords, runs } from "./words.ts";
+import { lengthWords, massWords, metreWords, runs } from "./words.ts";
 
 /** Tile by tile at the bench: which holes take which strand, and boxes to tick. */
 export function benchSection(doc: PackDocument, bundles: Bundles, takeoff: Takeoff): void {
@@ -19,7 +19,7 @@ export function benchSection(doc: PackDocument, bundles: Bundles, takeoff: Takeo
     const { tile, holes } = part;
     const weight = weightOf.get(tile.name);
     const size = `${lengthWords(doc.context, (tile.box.maxX - tile.box.minX) / 1000)} x ${lengthWords(doc.context, (tile.box.maxY - tile.box.minY) / 1000)}`;
-    const rows = rowsFor(part, strandOf);
+    const rows = rowsFor(doc.context, part, strandOf);
     const lines = rows.reduce((sum, row) => sum + Math.ceil(row[3]!.length / CHARACTERS_A_LINE), 0);
     doc.together(34 + lines * 4.4);
     doc.heading(`Tile ${tile.name}: ${holes.length} holes`);
@@ -27,7 +27,7 @@ export function benchSection(doc: PackDocument, bundles: Bundles, takeoff: Takeo
       doc.write(`HOLD, do not punch. ${name}: ${why}.`, 3.2, { bold: true });
     doc.write(
       `${size}${tile.cut ? ", cut" : ""}; arrow to ${wallAbove(plan, tile)}.` +
-        (weight ? ` Gains about ${weight.addedKg.toFixed(2)} kg.` : ""),
+        (weight ? ` Gains about ${massWords(doc.context, weight.addedKg)}.` : ""),
       2.4,
     );
     doc.table(COLUMNS, rows, { leastRowMm: 5.2 });
@@ -60,7 +60,11 @@ const CHECKS = [
 ];
 
 /** A row for each engine, diameter and length, its holes by channel; holes without a strand last. */
-function rowsFor({ holes }: TileHoles, strandOf: ReadonlyMap<number, Strand>): string[][] {
+function rowsFor(
+  context: SheetContext,
+  { holes }: TileHoles,
+  strandOf: ReadonlyMap<number, Strand>,
+): string[][] {
   const rows = new Map<string, { strand: Strand | undefined; diameterMm: number; holes: Hole[] }>();
   for (const hole of holes) {
     const strand = strandOf.get(hole.id);
@@ -78,7 +82,7 @@ function rowsFor({ holes }: TileHoles, strandOf: ReadonlyMap<number, Strand>): s
     )
     .map(({ strand, diameterMm, holes: own }) => [
       `${diameterMm} mm`,
-      strand ? `${strand.lengthM} m` : "none",
+      strand ? metreWords(context, strand.lengthM) : "none",
       strand?.engine ?? "none",
       holeWords(own, strandOf),
       String(own.length),

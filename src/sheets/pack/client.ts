@@ -1,13 +1,17 @@
 import { about } from "../../job/codes.ts";
 import type { Bundles } from "../../bundles/types.ts";
 import type { Takeoff } from "../../takeoff/types.ts";
-import type { SheetContext } from "../context.ts";
+import type { Plan } from "../../plan.ts";
+import { tilesWithHoles, type SheetContext } from "../context.ts";
 import { GREY } from "../../drawing/drawing.ts";
 import { coordinates } from "../strip.ts";
 import { brightMoves, handWords, skyWords } from "../told.ts";
 import { BLANK, PackDocument, type PackPage } from "./document.ts";
 import { drawMap } from "./map.ts";
-import { lengthWords } from "./words.ts";
+import { drawEngines } from "./routeMap.ts";
+import { electricianSection } from "./electrician.ts";
+import { tilePagesSection } from "./tilePages.ts";
+import { lengthWords, metreWords } from "./words.ts";
 
 const SERVICE_ROWS = 19;
 
@@ -16,8 +20,11 @@ export function clientPack(context: SheetContext, bundles: Bundles, takeoff: Tak
   const doc = new PackDocument(context, "Client pack");
   aboutSection(doc, bundles);
   mapSection(doc, bundles);
+  tilePagesSection(doc, bundles);
   liftSection(doc, bundles);
+  strandSection(doc);
   careSection(doc, takeoff);
+  electricianSection(doc, bundles);
   recordSection(doc);
   return doc.finish();
 }
@@ -73,46 +80,67 @@ function aboutSection(doc: PackDocument, bundles: Bundles): void {
 }
 
 function mapSection(doc: PackDocument, bundles: Bundles): void {
+  const { context } = doc;
   const letters = new Map<string, string[]>();
-  const counts = new Map<string, number>();
-  for (const { tile, engine, lots } of bundles.tails) {
-    letters.set(tile, [...(letters.get(tile) ?? []), engine]);
-    counts.set(tile, (counts.get(tile) ?? 0) + lots.reduce((sum, { count }) => sum + count, 0));
-  }
+  for (const { tile, engine } of bundles.tails) letters.set(tile, [...(letters.get(tile) ?? []), engine]);
   doc.section("Map of tiles and engines, looking up", true);
-  doc.add(
-    ...drawMap(doc.context, "face", doc.room(), {
-      zones: true,
-      tileGrey: ({ name }) => (letters.has(name) ? GREY.white : GREY.wash),
-      tileWords: ({ name }) =>
-        letters.has(name) ? `${letters.get(name)!.join("+")} ${counts.get(name)}` : "",
-    }).items,
+  const { noGo } = context.plan.ceiling;
+  const things = noGo.map(
+    ({ source, index }) => `${index + 1} ${source.name || source.kind.replace(/-/g, " ")}`,
   );
+  doc.write(
+    `In each tile the letter of its engine; black squares are the engines; hatched tiles take no strands.${things.length > 0 ? ` Numbers: ${things.join("; ")}.` : ""}`,
+    2.6,
+  );
+  const map = drawMap(context, "face", doc.room(), {
+    zones: true,
+    tileGrey: ({ name }) => (letters.has(name) ? GREY.white : GREY.wash),
+    tileWords: ({ name }) => (letters.get(name) ?? []).join("+"),
+  });
+  doc.add(...map.items, ...drawEngines(map, bundles));
   doc.section("Tiles and their tails");
-  const { noGo } = doc.context.plan.ceiling;
-  if (noGo.length > 0) {
-    const things = noGo.map(
-      ({ source, index }) => `${index + 1} ${source.name || source.kind.replace(/-/g, " ")}`,
-    );
-    doc.write(`Numbers on the map: ${things.join("; ")}.`);
+  const columns = [
+    { title: "", share: 1, bold: true },
+    { title: "tail", share: 2 },
+    { title: "strands", share: 1, align: "right" as const },
+    { title: "run to the engine", share: 1.6, align: "right" as const },
+    { title: "slack", share: 1, align: "right" as const },
+  ];
+  const row = ({ name, lots, routeM }: Bundles["tails"][number]) => [
+    name,
+    String(lots.reduce((sum, { count }) => sum + count, 0)),
+    metreWords(context, routeM),
+    metreWords(context, context.plan.job.bundles.tileSlackM),
+  ];
+  doc.heading("By tile");
+  doc.table(columns.with(0, { ...columns[0]!, title: "tile" }), tilesWithHoles(context.plan).flatMap(({ tile }) =>
+      bundles.tails.filter((tail) => tail.tile === tile.name).map((tail) => [tail.tile, ...row(tail)]),
+    )); // prettier-ignore
+  for (const { letter, name } of bundles.engines) {
+    const own = bundles.tails.filter(({ engine }) => engine === letter);
+    if (own.length === 0) continue;
+    doc.heading(`By engine: ${letter}${name ? `, ${name}` : ""}`);
+    doc.table(columns.with(0, { ...columns[0]!, title: "tile" }), own.map((tail) => [tail.tile, ...row(tail)])); // prettier-ignore
   }
-  doc.write("On the map: the letter of the engine and the number of strands. Hatched tiles take no strands.");
-  doc.table(
-    [
-      { title: "tile", share: 1, bold: true },
-      { title: "tail", share: 2 },
-      { title: "strands", share: 1, align: "right" },
-      { title: "run to the engine", share: 1.6, align: "right" },
-      { title: "slack", share: 1, align: "right" },
-    ],
-    bundles.tails.map(({ name, tile, lots, routeM }) => [
-      tile,
-      name,
-      String(lots.reduce((sum, { count }) => sum + count, 0)),
-      `${routeM.toFixed(1)} m`,
-      `${doc.context.plan.job.bundles.tileSlackM} m`,
-    ]),
+}
+
+/** How a dead strand is replaced, step by step, with what lies behind the tile. */
+function strandSection(doc: PackDocument): void {
+  doc.section("Replace a dead strand");
+  doc.write(
+    'Find the tile on the map and the number in "Tile by tile": it tells star, strand, cut length, engine and channel, and whether the spare behind the tile reaches.',
+    3.2,
   );
+  for (const step of [
+    'Switch the engine off and let it cool. Read "Before you lift a tile", and lift the tile as it says.',
+    "On the tile's back the number's strand sits in a dot of glue at the hole and in another 50 to 100 mm on. Warm or cut the two dots free; pull the old strand out to the back, never through the face.",
+    `The spare is coiled behind the tile, with its label. If it does not reach or has another diameter, cut a new strand to the length in the list: by diameter, as "Kept for service" names it.`,
+    "Thread the new strand from the back through the same hole until 20 to 50 mm hang out of the face. A dot of low-temperature glue (about 120 \u00B0C) at the hole and another 50 to 100 mm on.",
+    "Lay it along the tail to the engine, with the tail's slack, no bend tighter than twenty times its diameter. Undo the port as the engine's maker says, add the strand to its channel, cut it flush and square with the rest, put the port back.",
+    "Put the tile back, switch on, dim, look up from below. Then snip the end as long as its neighbours'.",
+    "Write tile, number and date into the service record; order a new spare.",
+  ])
+    doc.tick(step, 3.2);
 }
 
 function liftSection(doc: PackDocument, bundles: Bundles): void {
@@ -128,15 +156,27 @@ function liftSection(doc: PackDocument, bundles: Bundles): void {
         : "On this ceiling every tile was covered."),
     "Switch the engines off. Nobody looks into a lit port or a bundle end.",
     "Two people for a long tile: one holds the tile, one guides the tail.",
-    `Push the tile straight up, tilt it, bring it down slowly. Its tail has ${job.bundles.tileSlackM} m of slack and no more: stop where it pulls.`,
+    `Push the tile straight up, tilt it, bring it down slowly. Its tail has ${metreWords(doc.context, job.bundles.tileSlackM)} of slack and no more: stop where it pulls.`,
     "Never hang a tile on its tail, never bend a strand tighter than a coffee cup, never pull a strand from the back: it comes out of the face.",
     "Need the tile out altogether? Undo the tail's tie at the support, not the strands; both its labels carry the tile's name.",
     "Put it back the way it came: the arrow on its back to the named wall, its name the same way round as its neighbours'.",
     "Sprinklers, detectors, air outlets: only their own people touch them. A tile left open under a sprinkler is told to whoever is responsible.",
+    ...surveyFacts(job),
     "Write the visit into the service record.",
   ])
     doc.tick(step, 3.2);
   for (const message of stuck) doc.write(message, 3, { bold: true });
+}
+
+/** Air, fire rating and age, for whoever lifts a tile years from now. */
+function surveyFacts({ ceiling }: Plan["job"]): string[] {
+  const { returnAirVoid, fireRated, builtYear } = ceiling.survey;
+  const words = { yes: "yes", no: "no", unknown: "was not known" };
+  return [
+    `The void above carries return air: ${words[returnAirVoid]}. Where it does, nothing that is not listed for it goes in.`,
+    `Fire-rated ceiling: ${words[fireRated]}. Where it is, ask the designer responsible before a tile is opened.`,
+    `Built or last refitted: ${builtYear ?? "was not known"}. Old tiles and adhesive may hold asbestos: ask for the survey before one is lifted, cut or scraped.`,
+  ];
 }
 
 function careSection(doc: PackDocument, takeoff: Takeoff): void {
@@ -146,7 +186,7 @@ function careSection(doc: PackDocument, takeoff: Takeoff): void {
     "Dust once a year with a soft dry brush, along the pile, from the edge of a tile to its middle. No water, no cleaner, no vacuum nozzle on the fabric.",
     "A strand that stands a millimetre or two proud is meant to: it is what the rear seats see. Do not push or cut it.",
     "Sizes of stars show best dimmed. The engines' vents stay free; their filters and lamps are serviced as their makers say.",
-    "A single dark star is a strand that slipped or broke: note tile and place in the record, the spare strand is coiled behind the tile.",
+    `A single dark star is a strand that slipped or broke: note tile and number in the record; "Replace a dead strand" tells how.`,
     "New lamps, loudspeakers, sprinklers or detectors: ask for a changed map first, as each of them moves stars.",
   ])
     doc.write(`\u2022 ${rule}`, 3.2);

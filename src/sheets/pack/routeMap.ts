@@ -2,7 +2,7 @@ import type { Bundles } from "../../bundles/types.ts";
 import type { PointMm } from "../../geometry/types.ts";
 import { GREY, WEIGHT, rectangle, text, type Item } from "../../drawing/drawing.ts";
 import type { SheetContext } from "../context.ts";
-import { drawMap } from "./map.ts";
+import { drawMap, type CeilingMap } from "./map.ts";
 import type { BoxMm } from "../../drawing/clip.ts";
 import { hatch } from "../../drawing/clip.ts";
 
@@ -81,12 +81,17 @@ export function drawRoutes(context: SheetContext, bundles: Bundles, box: BoxMm):
       text(`RUN-${tail.engine}`, [end[0], end[1] - 0.85], tail.engine, 2.5, { align: "centre", bold: true }),
     );
   }
-  for (const { letter, atMm } of bundles.engines) {
+  items.push(...drawEngines(map, bundles));
+  return [...items, ...notes];
+}
+
+/** A black square with its letter where each engine stands. */
+export function drawEngines(map: CeilingMap, { engines }: Bundles): Item[] {
+  return engines.flatMap(({ letter, atMm }): Item[] => {
     const [x, y] = map.at(atMm);
-    items.push(
+    return [
       rectangle("ENGINES", x - 3, y - 3, 6, 6, { fillGrey: GREY.black }),
       text("ENGINES", [x, y - 1.6], letter, 4.4, { align: "centre", bold: true, grey: GREY.white }),
-    );
-  }
-  return [...items, ...notes];
+    ];
+  });
 }

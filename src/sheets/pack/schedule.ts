@@ -6,7 +6,8 @@ import { pagesOf } from "../template.ts";
 import { SIDE_WORDS } from "../../ceiling/flip.ts";
 import { BLANK, TICK, type PackDocument } from "./document.ts";
 import { drawRoutes } from "./routeMap.ts";
-import { lengthWords, lotWords, percent, runs } from "./words.ts";
+import { fromWallsWords } from "../fromWalls.ts";
+import { lengthWords, lotWords, metreWords, percent, runs } from "./words.ts";
 
 /** Which printed sheets belong to which tile. */
 export function sheetsIndexSection(doc: PackDocument): void {
@@ -64,7 +65,7 @@ export function schedulesSection(doc: PackDocument, bundles: Bundles): void {
   const { bundles: section } = job;
   doc.section("Bundle schedule");
   doc.write(
-    `Runs hang on supports of their own, ${section.riseM} m above the tiles, one at most every ${section.supportEveryM} m; never on the grid, its wires or a tile. Each tail has ${section.tileSlackM} m of slack, so that its tile can come down.`,
+    `Runs hang on supports of their own, ${metreWords(doc.context, section.riseM)} above the tiles, one at most every ${metreWords(doc.context, section.supportEveryM)}; never on the grid, its wires or a tile. Each tail has ${metreWords(doc.context, section.tileSlackM)} of slack, so that its tile can come down.`,
   );
   if (bundles.unlit.length > 0)
     doc.write(`${bundles.unlit.length} holes have no strand yet; see "Open questions".`, 2.9, { bold: true });
@@ -79,11 +80,10 @@ function engineBlock(doc: PackDocument, bundles: Bundles, engine: EngineUse): vo
     entry.heightMm === null
       ? "at the height of the runs"
       : `port ${lengthWords(context, entry.heightMm)} above the floor`;
-  const [x, y] = engine.atMm.map((mm) => lengthWords(context, mm));
   doc.write(
-    `In ${entry.place}, at ${x} right, ${y} up on the plan, ${height}. ${engine.strands} of at most ${engine.capacity} strands; ` +
+    `In ${entry.place}, ${fromWallsWords(context, engine.atMm)}, ${height}. ${engine.strands} of at most ${engine.capacity} strands; ` +
       `port of ${entry.portDiameterMm} mm filled to ${percent(engine.portFill)} (hand packing takes ${percent(engine.portLimit)}); ` +
-      `runs ${engine.runM.toFixed(1)} m, at least ${engine.supports} supports; longest strand needs ${engine.longestM.toFixed(2)} m of ${entry.reachM} m reach.`,
+      `runs ${metreWords(context, engine.runM)}, at least ${engine.supports} supports; longest strand needs ${metreWords(context, engine.longestM)} of ${metreWords(context, entry.reachM)} reach.`,
     2.7,
   );
   const tails = bundles.tails.filter((tail) => tail.engine === engine.letter);
@@ -100,18 +100,18 @@ function engineBlock(doc: PackDocument, bundles: Bundles, engine: EngineUse): vo
     tails.map((tail) => [
       tail.name,
       String(tail.lots.reduce((sum, { count }) => sum + count, 0)),
-      lotWords(tail.lots),
-      `${tail.needM.toFixed(2)} m`,
-      `${tail.routeM.toFixed(1)} m`,
-      `${tail.bendRadiusMm} mm`,
+      lotWords(context, tail.lots),
+      metreWords(context, tail.needM),
+      metreWords(context, tail.routeM),
+      lengthWords(context, tail.bendRadiusMm),
       TICK,
     ]),
   );
   const spare = engine.lots.filter((lot) => lot.spare !== null && lot.spare > 0);
-  doc.write(`All in all ${engine.strands}: ${lotWords(engine.lots)}.`, 2.5);
+  doc.write(`All in all ${engine.strands}: ${lotWords(context, engine.lots)}.`, 2.5);
   if (spare.length > 0)
     doc.write(
-      `Left in the kit: ${spare.map(({ diameterMm, lengthM, spare: left }) => `${left} of ${diameterMm} mm, ${lengthM} m`).join("; ")}.`,
+      `Left in the kit: ${spare.map(({ diameterMm, lengthM, spare: left }) => `${left} of ${diameterMm} mm, ${metreWords(context, lengthM)}`).join("; ")}.`,
       2.5,
     );
 }

@@ -16,13 +16,31 @@ export function runs(numbers: readonly number[]): string {
 }
 
 /** "24 of 0.75 mm, 5 m; 3 of 1 mm, 5 m" */
-export const lotWords = (lots: readonly StrandLot[]): string =>
+export const lotWords = (context: SheetContext, lots: readonly StrandLot[]): string =>
   lots
     .filter(({ count }) => count > 0)
-    .map(({ diameterMm, lengthM, count }) => `${count} of ${diameterMm} mm, ${lengthM} m`)
+    .map(({ diameterMm, lengthM, count }) => `${count} of ${diameterMm} mm, ${metreWords(context, lengthM)}`)
     .join("; ");
 
-/** A length as the job shows lengths. */
-export const lengthWords = ({ plan }: SheetContext, mm: number): string => formatLength(mm, plan.job.units);
+/** A length as the job shows lengths; to tenths of a millimetre, which no tape beats. */
+export const lengthWords = ({ plan }: SheetContext, mm: number): string =>
+  formatLength(Math.round(mm * 10) / 10, plan.job.units);
+
+/** Metres of strand or fabric as the job's people measure them: to the centimetre, or to the inch. */
+export function metreWords({ plan }: SheetContext, metres: number): string {
+  if (plan.job.units !== "ft-in") return `${+metres.toFixed(2)} m`;
+  return formatLength(Math.round((metres * 1000) / 25.4) * 25.4, "ft-in");
+}
+
+const isFeet = ({ plan }: SheetContext): boolean => plan.job.units === "ft-in";
+const FOOT_M = 0.3048;
+/** The avoirdupois pound, exact since 1959. */
+const POUND_KG = 0.45359237;
+
+export const areaWords = (context: SheetContext, m2: number): string =>
+  isFeet(context) ? `${(m2 / FOOT_M ** 2).toFixed(1)} sq ft` : `${m2.toFixed(2)} m\u00B2`;
+
+export const massWords = (context: SheetContext, kg: number): string =>
+  isFeet(context) ? `${(kg / POUND_KG).toFixed(2)} lb` : `${kg.toFixed(2)} kg`;
 
 export const percent = (share: number, digits = 0): string => `${(share * 100).toFixed(digits)} %`;

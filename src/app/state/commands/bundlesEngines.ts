@@ -49,9 +49,16 @@ export function addEngine(job: Job, atMm: PointMm): Edit {
     heightMm: like?.heightMm ?? null,
     portDiameterMm: like?.portDiameterMm ?? ENGINE_DEFAULTS.portDiameterMm,
     capacity: like?.capacity ?? ENGINE_DEFAULTS.capacity,
+    watts: like?.watts ?? null,
     reachM: like?.reachM ?? ENGINE_DEFAULTS.reachM,
   };
   return { name: `Add engine ${engine.letter}`, job: withBundles(job, { engines: [...engines, engine] }) };
+}
+
+/** What an engine draws; null where its plate was not read. */
+export function setEngineWatts(job: Job, index: number, watts: number | null): Edit {
+  const engine = { ...engineAt(job, index), watts };
+  return { name: `Set power of engine ${engine.letter}`, job: withEngine(job, index, engine) };
 }
 
 export function moveEngine(job: Job, index: number, atMm: PointMm): Edit {

@@ -1,0 +1,158 @@
+import type { Bundles, Strand } from "../../bundles/types.ts";
+import { CAP_HEIGHT, GREY, WEIGHT, text, type Item } from "../../drawing/drawing.ts";
+import { placeLabels } from "../../drawing/labels.ts";
+import type { BoxMm } from "../../drawing/clip.ts";
+import { fitted } from "../../drawing/words.ts";
+import type { PointMm } from "../../geometry/types.ts";
+import type { Hole } from "../../pattern/types.ts";
+import { spareFor } from "../../takeoff/order.ts";
+import { wallAbove } from "../bearings.ts";
+import { FINE_MM, tilesWithHoles, type SheetContext, type TileHoles } from "../context.ts";
+import { asRead, viewOf } from "../view.ts";
+import type { PackDocument } from "./document.ts";
+import { metreWords, runs } from "./words.ts";
+
+const MAP_MM = 66;
+const ROW_MM = 3.6;
+/** A list longer than the map is high goes on in a second column. */
+const ROWS_A_COLUMN = 17;
+const LAYER = "TEXT";
+
+/** For whoever stands on the ladder: each tile with its numbered holes, and what is behind every number. */
+export function tilePagesSection(doc: PackDocument, bundles: Bundles): void {
+  const { context } = doc;
+  const strandsOf = new Map<number, Strand[]>();
+  for (const strand of bundles.strands)
+    strandsOf.set(strand.hole, [...(strandsOf.get(strand.hole) ?? []), strand]);
+  doc.section("Tile by tile, looking up");
+  doc.write(
+    "As seen from below; numbers are those of the punch templates and of strands.csv. Each line: number, star, strand, cut length, engine and channel.",
+  );
+  for (const part of tilesWithHoles(context.plan)) tileBlock(doc, part, strandsOf);
+}
+
+function tileBlock(doc: PackDocument, part: TileHoles, strandsOf: ReadonlyMap<number, Strand[]>): void {
+  const { context } = doc;
+  const { tile, holes } = part;
+  const columns = holes.length > ROWS_A_COLUMN ? 2 : 1;
+  const rows = Math.ceil(holes.length / columns);
+  const height = Math.max(MAP_MM, rows * ROW_MM) + 2;
+  doc.together(height + 18);
+  const own = holes.flatMap((hole) => strandsOf.get(hole.id) ?? []);
+  const engines = [...new Set(own.map(({ engine }) => engine))].sort();
+  doc.heading(
+    `Tile ${tile.name}: ${holes.length} holes${engines.length > 0 ? `, engine ${engines.join(" and ")}` : ", no engine"}`,
+  );
+  doc.write(
+    `Arrow on its back to ${wallAbove(context.plan, tile)}. ${spareWords(context, holes, own)}`,
+    FINE_MM,
+  );
+  const box = doc.room(height);
+  doc.add(...tileMap(context, part, { ...box, x1: box.x0 + MAP_MM, y0: box.y1 - MAP_MM }));
+  const left = box.x0 + MAP_MM + 5;
+  const width = (box.x1 - left) / columns;
+  holes.forEach((hole, i) => {
+    const x = left + Math.floor(i / rows) * width;
+    const y = box.y1 - ROW_MM * ((i % rows) + 1) + 0.8;
+    doc.add(...holeLine(context, hole, strandsOf.get(hole.id) ?? [], [x, y], width - 3));
+  });
+}
+
+function holeLine(
+  context: SheetContext,
+  hole: Hole,
+  strands: readonly Strand[],
+  [x, y]: PointMm,
+  width: number,
+): Item[] {
+  const { typeface } = context;
+  const [first] = strands;
+  const count = strands.length > 1 ? `${strands.length} \u00D7 ` : "";
+  const channel = first?.channel == null ? "" : ` ${first.channel}`;
+  const end = `${count}${hole.diameterMm} mm, ${first ? `${metreWords(context, first.lengthM)}, ${first.engine}${channel}` : "no strand"}`;
+  const endMm = typeface.widthMm(end, FINE_MM);
+  const name = context.clean(hole.name) || (hole.kind === "filler" ? "filler" : `HIP ${hole.star}`);
+  return [
+    text(LAYER, [x + 6, y], String(hole.numberInTile), FINE_MM, { align: "right", bold: true }),
+    text(LAYER, [x + 8, y], fitted(name, width - 9.5 - endMm, FINE_MM, typeface), FINE_MM, {
+      grey: hole.kind === "filler" ? GREY.dark : GREY.black,
+    }),
+    text(LAYER, [x + width, y], end, FINE_MM, { align: "right" }),
+  ];
+}
+
+/** What lies coiled behind the tile, and which numbers it can't stand in for. */
+function spareWords(context: SheetContext, holes: readonly Hole[], own: readonly Strand[]): string {
+  const each = context.plan.job.takeoff.spareStrandsPerTile;
+  const spare = spareFor(own);
+  if (each === 0 || !spare) return "No spare strand lies behind it.";
+  const numbers = new Map(holes.map(({ id, numberInTile }) => [id, numberInTile]));
+  const not = own
+    .filter((s) => s.diameterMm !== spare.diameterMm || s.needM > spare.lengthM)
+    .map((s) => numbers.get(s.hole)!);
+  const what = `Spare behind it: ${each} of ${spare.diameterMm} mm, ${metreWords(context, spare.lengthM)}`;
+  if (not.length === 0) return `${what}; it reaches for every number.`;
+  return `${what}; it reaches for every number but ${runs([...new Set(not)])}, whose strand is of another diameter or longer.`;
+}
+
+function tileMap(context: SheetContext, { tile, holes }: TileHoles, box: BoxMm): Item[] {
+  const view = viewOf(tile, "face");
+  const scale = Math.min((box.x1 - box.x0) / view.widthMm, (box.y1 - box.y0) / view.heightMm);
+  const top = box.y1;
+  const at = (place: PointMm): PointMm => {
+    const [u, v] = asRead(view, place);
+    return [box.x0 + u * scale, top - (view.heightMm - v) * scale];
+  };
+  const outline = tile.outline.map((ring) =>
+    ring.map(({ x, y }) => at([(x - tile.box.minX) / 1000, (y - tile.box.minY) / 1000])),
+  );
+  const items: Item[] = [
+    {
+      kind: "path",
+      layer: "TILES",
+      rings: outline,
+      closed: true,
+      stroke: { widthMm: WEIGHT.medium, grey: GREY.black },
+    },
+  ];
+  const centres = holes.map((hole) => at([hole.tileXMm, hole.tileYMm]));
+  const radius = (hole: Hole) => 0.35 + hole.diameterMm * 0.35;
+  holes.forEach((hole, i) =>
+    items.push({
+      kind: "circle",
+      layer: "STARS",
+      centre: centres[i]!,
+      radiusMm: radius(hole),
+      ...(hole.kind === "filler"
+        ? { stroke: { widthMm: WEIGHT.hair, grey: GREY.black } }
+        : { fillGrey: GREY.black }),
+    }),
+  );
+  const placed = placeLabels(
+    holes.map((hole, i) => ({
+      centre: centres[i]!,
+      reachMm: radius(hole) + 0.1,
+      widthMm: context.typeface.widthMm(String(hole.numberInTile), FINE_MM),
+      heightMm: FINE_MM * CAP_HEIGHT,
+    })),
+    [],
+    {
+      x0: box.x0 + 0.4,
+      y0: top - view.heightMm * scale + 0.4,
+      x1: box.x0 + view.widthMm * scale - 0.4,
+      y1: top - 0.4,
+    },
+  );
+  placed.forEach(({ box: own, leader }, i) => {
+    items.push(text("NUMBERS", [own.x0, own.y0], String(holes[i]!.numberInTile), FINE_MM));
+    if (leader)
+      items.push({
+        kind: "path",
+        layer: "NUMBERS",
+        rings: [leader],
+        closed: false,
+        stroke: { widthMm: WEIGHT.hair, grey: GREY.mid },
+      });
+  });
+  return items;
+}
