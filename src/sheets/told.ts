@@ -1,6 +1,6 @@
 import { formatLength } from "../job/units.ts";
 import type { Hole } from "../pattern/types.ts";
-import type { Plan } from "../plan.ts";
+import type { Planned } from "../plan.ts";
 
 /** What a client is told of how this ceiling differs from the sky; nothing is claimed that is not on it. */
 
@@ -8,7 +8,7 @@ import type { Plan } from "../plan.ts";
 const TOLD_BRIGHTEST = 10;
 
 /** Every decision by hand that was kept, one sentence each. */
-export function handWords({ job, pattern }: Plan): string[] {
+export function handWords({ job, pattern }: Planned): string[] {
   const holeOf = new Map<unknown, Hole>();
   for (const hole of pattern.holes) holeOf.set(hole.star ?? hole.name.toLowerCase(), hole);
   const lostOf = new Map(pattern.lost.map((star) => [star.star ?? star.name.toLowerCase(), star]));
@@ -27,7 +27,7 @@ export function handWords({ job, pattern }: Plan): string[] {
 }
 
 /** How far the brightest stand from where the sky puts them. */
-export function brightMoves({ job, pattern }: Plan): string {
+export function brightMoves({ job, pattern }: Planned): string {
   const real = pattern.holes.filter((hole) => hole.magnitude !== null);
   const brightest = [...real]
     .sort((a, b) => a.magnitude! - b.magnitude! || a.id - b.id)
@@ -44,7 +44,7 @@ export function brightMoves({ job, pattern }: Plan): string {
 }
 
 /** "1260 stars", "1258 stars, 2 planets and the Moon": what of the sky is really on this ceiling. */
-export function skyWords({ pattern }: Plan): string {
+export function skyWords({ pattern }: Planned): string {
   const count = (kind: Hole["kind"]) => pattern.holes.filter((hole) => hole.kind === kind).length;
   const planets = count("planet");
   const parts = [
@@ -56,5 +56,5 @@ export function skyWords({ pattern }: Plan): string {
 }
 
 /** To whole millimetres, or to the sixteenth of an inch that a rule shows. */
-const rounded = (mm: number, units: Plan["job"]["units"]): string =>
+const rounded = (mm: number, units: Planned["job"]["units"]): string =>
   formatLength(units === "ft-in" ? mm : Math.round(mm), units);

@@ -1,7 +1,7 @@
 import { about } from "../../job/codes.ts";
 import type { Bundles } from "../../bundles/types.ts";
 import type { Takeoff } from "../../takeoff/types.ts";
-import type { Plan } from "../../plan.ts";
+import type { Planned } from "../../plan.ts";
 import { tilesWithHoles, type SheetContext } from "../context.ts";
 import { GREY } from "../../drawing/drawing.ts";
 import { coordinates } from "../strip.ts";
@@ -169,7 +169,7 @@ function liftSection(doc: PackDocument, bundles: Bundles): void {
 }
 
 /** Air, fire rating and age, for whoever lifts a tile years from now. */
-function surveyFacts({ ceiling }: Plan["job"]): string[] {
+function surveyFacts({ ceiling }: Planned["job"]): string[] {
   const { returnAirVoid, fireRated, builtYear } = ceiling.survey;
   const words = { yes: "yes", no: "no", unknown: "was not known" };
   return [
