@@ -60,10 +60,12 @@ export async function openPdf(options: PdfOptions): Promise<PdfFile> {
   askForActualSize(document);
   escapeMetadata(document);
   const fonts = parseFonts(options.fonts);
-  for (const name of ["bold", "regular"] as const) {
-    document.registerFont(name, fonts[name] as unknown as ArrayBuffer);
-    rememberWords(document.font(name));
+  const laid = {} as Record<Weight, LaidWords>;
+  for (const weight of ["bold", "regular"] as const) {
+    document.registerFont(weight, fonts[weight] as unknown as ArrayBuffer);
+    laid[weight] = layWords(document.font(weight));
   }
+  const content = collectContent(document);
   const chunks: Uint8Array[] = [];
   document.on("data", (chunk: Uint8Array) => chunks.push(chunk));
   const ended = new Promise<void>((resolve, reject) => {
@@ -79,8 +81,9 @@ export async function openPdf(options: PdfOptions): Promise<PdfFile> {
       if (bookmark) document.outline.addItem(bookmark);
       // The one seam from millimetres, y up, to points. pdfkit counts y down, so it is turned back here.
       document.transform(stretchX, 0, 0, stretchY, 0, 0);
-      const painter = new Painter(document, drawing.heightMm);
+      const painter = new Painter(document, content.write, laid, drawing.heightMm);
       for (const item of drawing.items) painter.paint(item);
+      content.flush();
     },
     async bytes() {
       document.end();
@@ -110,24 +113,65 @@ function escapeMetadata(document: typeof PDFDocument.prototype): void {
 
 type Canvas = typeof PDFDocument.prototype;
 
-/** What pdfkit asks of an embedded font for each piece of text. */
+type Weight = "regular" | "bold";
+
+/** What pdfkit knows of an embedded font. */
 interface EmbeddedFont {
-  encode(words: string, features?: unknown): unknown;
-  widthOfString(words: string, size: number, features?: unknown): number;
+  id: string;
+  ref(): unknown;
+  encode(words: string): [codes: string[], positions: { xAdvance: number; advanceWidth: number; xOffset: number; yOffset: number }[]]; // prettier-ignore
+  widthOfString(words: string, size: number): number;
 }
 
-/**
- * Hundreds of pages say the same words, and pdfkit lays them out three times on each: once to measure, once to
- * measure again, once to write. Here the font at hand lays a text out once for the whole file.
- */
-function rememberWords(canvas: Canvas): void {
+/** Text laid out once for the whole file: hundreds of pages say the same words. */
+interface LaidWords {
+  font: EmbeddedFont;
+  /** The operand of TJ; null where a glyph stands off the line, which pdfkit knows how to write. */
+  shown(words: string): string | null;
+  widthOf(words: string, size: number): number;
+}
+
+function layWords(canvas: Canvas): LaidWords {
   const font = (canvas as unknown as { _font: EmbeddedFont })._font;
-  const encode = font.encode.bind(font);
-  const widthOfString = font.widthOfString.bind(font);
-  const codes = new Map<string, unknown>();
+  const shown = new Map<string, string | null>();
   const ems = new Map<string, number>();
-  font.encode = (words) => codes.get(words) ?? kept(codes, words, encode(words));
-  font.widthOfString = (words, size) => (ems.get(words) ?? kept(ems, words, widthOfString(words, 1))) * size;
+  return {
+    font,
+    shown: (words) => {
+      const known = shown.get(words);
+      return known === undefined ? kept(shown, words, operandOf(font.encode(words))) : known;
+    },
+    widthOf: (words, size) => (ems.get(words) ?? kept(ems, words, font.widthOfString(words, 1))) * size,
+  };
+}
+
+/** Glyph codes with the kerning between them: PDF 32000-1, 9.4.3. */
+function operandOf([codes, positions]: ReturnType<EmbeddedFont["encode"]>): string | null {
+  if (positions.some(({ xOffset, yOffset }) => xOffset !== 0 || yOffset !== 0)) return null;
+  let out = "[<";
+  positions.forEach(({ xAdvance, advanceWidth }, i) => {
+    out += codes[i]!;
+    if (xAdvance !== advanceWidth && i < positions.length - 1) out += `> ${n(advanceWidth - xAdvance)} <`;
+  });
+  return `${out}>]`;
+}
+
+/** pdfkit makes bytes of every operator by itself; a page's operators become bytes together, in one go. */
+function collectContent(document: Canvas): { write: (operators: string) => void; flush: () => void } {
+  const inside = document as unknown as {
+    page: { write(text: string): void };
+    addContent(text: string): Canvas;
+  };
+  let lines: string[] = [];
+  const write = (operators: string): void => void lines.push(operators);
+  inside.addContent = (operators) => (write(operators), document);
+  return {
+    write,
+    flush: () => {
+      inside.page.write(lines.join("\n"));
+      lines = [];
+    },
+  };
 }
 
 function kept<V>(map: Map<string, V>, key: string, value: V): V {
@@ -135,16 +179,29 @@ function kept<V>(map: Map<string, V>, key: string, value: V): V {
   return value;
 }
 
+/** A number as PDF takes it, to a millionth. */
+const n = (value: number): number => Math.round(value * 1e6) / 1e6;
+/** How far the handles of four curves stand from the quarters of a circle of radius 1. */
+const QUARTER = (4 / 3) * (Math.SQRT2 - 1);
+
 /** Paints items on the page at hand; says each pen and grey once, not with every line. */
 class Painter {
   private line = "";
   private fill = "";
-  private font = "";
   private readonly canvas: Canvas;
+  private readonly write: (operators: string) => void;
+  private readonly laid: Record<Weight, LaidWords>;
   private readonly heightMm: number;
 
-  constructor(canvas: Canvas, heightMm: number) {
+  constructor(
+    canvas: Canvas,
+    write: (operators: string) => void,
+    laid: Record<Weight, LaidWords>,
+    heightMm: number,
+  ) {
     this.canvas = canvas;
+    this.write = write;
+    this.laid = laid;
     this.heightMm = heightMm;
   }
 
@@ -156,18 +213,28 @@ class Painter {
   }
 
   private path(item: PathItem): void {
+    let operators = "";
     for (const ring of item.rings) {
       ring.forEach(([x, y]: PointMm, i) => {
-        if (i === 0) this.canvas.moveTo(x, this.heightMm - y);
-        else this.canvas.lineTo(x, this.heightMm - y);
+        operators += `${n(x)} ${n(this.heightMm - y)} ${i === 0 ? "m" : "l"}\n`;
       });
-      if (item.closed) this.canvas.closePath();
+      if (item.closed) operators += "h\n";
     }
+    this.write(operators.slice(0, -1));
     this.finish(item);
   }
 
   private circle(item: CircleItem): void {
-    this.canvas.circle(item.centre[0], this.heightMm - item.centre[1], item.radiusMm);
+    const [x, y] = [item.centre[0], this.heightMm - item.centre[1]];
+    const [left, right] = [n(x - item.radiusMm), n(x + item.radiusMm)];
+    const [top, foot] = [n(y - item.radiusMm), n(y + item.radiusMm)];
+    const handle = item.radiusMm * QUARTER;
+    const [x1, x2, y1, y2] = [n(x - handle), n(x + handle), n(y - handle), n(y + handle)];
+    const [cx, cy] = [n(x), n(y)];
+    this.write(
+      `${left} ${cy} m\n${left} ${y1} ${x1} ${top} ${cx} ${top} c\n${x2} ${top} ${right} ${y1} ${right} ${cy} c\n` +
+        `${right} ${y2} ${x2} ${foot} ${cx} ${foot} c\n${x1} ${foot} ${left} ${y2} ${left} ${cy} c\nh`,
+    );
     this.finish(item);
   }
 
@@ -207,24 +274,28 @@ class Painter {
   private words(item: TextItem): void {
     if (item.text === "") return;
     const { canvas } = this;
-    const name = item.bold ? "bold" : "regular";
-    if (name !== this.font) canvas.font(name);
-    this.font = name;
-    canvas.fontSize(item.sizeMm);
+    const weight = item.bold ? "bold" : "regular";
+    const { font, shown, widthOf } = this.laid[weight];
     this.useFill(item.ink ?? grey(item.grey));
     const share = { left: 0, centre: 0.5, right: 1 }[item.align];
-    const shift = share === 0 ? 0 : canvas.widthOfString(item.text) * share;
+    const shift = share === 0 ? 0 : widthOf(item.text, item.sizeMm) * share;
     const [x, y] = [item.at[0], this.heightMm - item.at[1]];
-    // "alphabetic" puts the baseline at y; width and count would be worked out for underlines, which there are none of.
-    const look = { lineBreak: false, baseline: "alphabetic", textWidth: 0, wordCount: 1 } as const;
-    if (item.turnDeg === 0) {
-      canvas.text(item.text, x - shift, y, look);
+    const operand = shown(item.text);
+    if (operand === null) {
+      // "alphabetic" puts the baseline at y
+      canvas.font(weight).fontSize(item.sizeMm).save();
+      canvas.rotate(-item.turnDeg, { origin: [x, y] });
+      canvas.text(item.text, x - shift, y, { lineBreak: false, baseline: "alphabetic" });
+      canvas.restore();
       return;
     }
-    canvas.save();
-    canvas.rotate(-item.turnDeg, { origin: [x, y] });
-    canvas.text(item.text, x - shift, y, look);
-    canvas.restore();
+    const { fonts } = canvas.page as unknown as { fonts: Record<string, unknown> };
+    fonts[font.id] ??= font.ref();
+    // y counts down on the page and up in a text: turned about its place, then turned over
+    const turn = (-item.turnDeg * Math.PI) / 180;
+    const [sin, cos] = item.turnDeg === 0 ? [0, 1] : [Math.sin(turn), Math.cos(turn)];
+    const place = [cos, sin, sin, -cos, x - shift * cos, y - shift * sin].map(n).join(" ");
+    this.write(`BT\n/${font.id} ${n(item.sizeMm)} Tf\n${place} Tm\n${operand} TJ\nET`);
   }
 }
 
