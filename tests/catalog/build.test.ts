@@ -11,7 +11,7 @@ const checkedIn = fileURLToPath(new URL("../../catalog", import.meta.url));
 const sha256 = (path: string) => createHash("sha256").update(readFileSync(path)).digest("hex");
 
 interface Provenance {
-  files: { file: string; sha256: string; bytes: number; holds: string; columns: string; sources: string[] }[];
+  files: { file: string; sha256: string; bytes: number; holds: string; columns: string; licence?: string; sources: string[] }[];
   sources: { id: string; title: string; licence: string; date: string; url: string; reads: { sha256: string }[] }[];
 }
 
@@ -28,6 +28,18 @@ describe("catalogue build", () => {
     for (const name of readdirSync(folder)) {
       expect(sha256(join(folder, name)), name).toBe(sha256(join(checkedIn, name)));
     }
+  });
+
+  test("what is made from a share-alike source is passed on under its licence, and says so", () => {
+    const text = readFileSync(join(checkedIn, "provenance.json"), "utf8");
+    const { files, sources } = JSON.parse(text) as Provenance;
+    const shareAlike = new Set(sources.filter(({ licence }) => /ODbL/.test(licence)).map(({ id }) => id));
+    const made = files.filter((file) => file.sources.some((id) => shareAlike.has(id)));
+    expect(made.map(({ file }) => file)).toEqual(["places.bin"]);
+    for (const { licence } of made) expect(licence).toContain("ODbL-1.0");
+    const notice = readFileSync(join(checkedIn, "ATTRIBUTION.md"), "utf8");
+    expect(notice).toContain("https://opendatacommons.org/licenses/odbl/1-0/");
+    expect(notice).toContain("© OpenStreetMap contributors");
   });
 
   test("provenance lists every data file with its true checksum, and every source with its licence", () => {
