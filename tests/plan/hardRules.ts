@@ -39,11 +39,10 @@ export function expectHardRules({ job, ceiling, pattern }: Planned): void {
         expect(distance(at, centreMm) - radiusMm, `${where} keeps from ${zone.kind}`).toBeGreaterThanOrEqual(
           clear,
         );
-      } else if (zone.polygonMm) {
-        expect(inside(at, zone.polygonMm), `${where} is not on ${zone.kind}`).toBe(false);
-        expect(fromRing(at, zone.polygonMm), `${where} keeps from ${zone.kind}`).toBeGreaterThanOrEqual(
-          clear,
-        );
+      } else {
+        const ring = zone.polygonMm ?? cornersOf(zone.rectangle!);
+        expect(inside(at, ring), `${where} is not on ${zone.kind}`).toBe(false);
+        expect(fromRing(at, ring), `${where} keeps from ${zone.kind}`).toBeGreaterThanOrEqual(clear);
       }
     }
     for (let j = 0; j < i; j++) {
@@ -96,6 +95,20 @@ function inside([x, y]: Point, ring: readonly Point[]): boolean {
     if (y1 > y !== y2 > y && x < x1 + ((y - y1) / (y2 - y1)) * (x2 - x1)) odd = !odd;
   });
   return odd;
+}
+
+/** A rectangle turned clockwise about its centre. */
+function cornersOf({
+  cornerMm: [x, y],
+  sizeMm: [w, h],
+  turnDeg,
+}: {
+  cornerMm: Point;
+  sizeMm: Point;
+  turnDeg: number;
+}): Point[] {
+  const [sin, cos] = [Math.sin((-turnDeg * Math.PI) / 180), Math.cos((-turnDeg * Math.PI) / 180)];
+  return [[-w, -h], [w, -h], [w, h], [-w, h]].map(([dx, dy]): Point => [x + w / 2 + (dx! * cos - dy! * sin) / 2, y + h / 2 + (dx! * sin + dy! * cos) / 2]); // prettier-ignore
 }
 
 function fromRing(at: Point, ring: readonly Point[]): number {
