@@ -2,10 +2,11 @@ import { svelte } from "@sveltejs/vite-plugin-svelte";
 import { defineConfig } from "vite";
 import { attachData } from "./scripts/app/attachData.ts";
 import { addNotices } from "./scripts/app/notices.ts";
+import { attachPolicy } from "./scripts/app/policy.ts";
 import { writePrecache } from "./scripts/app/writePrecache.ts";
 
 export default defineConfig({
-  plugins: [svelte(), attachData(), addNotices(), writePrecache()],
+  plugins: [svelte(), attachData(), attachPolicy(), addNotices(), writePrecache()],
   worker: { format: "es" },
   build: {
     target: "es2023",

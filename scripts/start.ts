@@ -1,6 +1,6 @@
 import { parseArgs } from "node:util";
 import { buildStudioIfStale, STUDIO_FOLDER } from "./app/buildStudio.ts";
-import { listen, staticServer } from "./app/server.ts";
+import { addressOf, listen, staticServer, whoServes } from "./app/server.ts";
 
 const { values } = parseArgs({
   options: {
@@ -14,6 +14,31 @@ if (!Number.isInteger(port) || port < 0 || port > 65535) {
   process.exit(2);
 }
 
-if (await buildStudioIfStale()) console.log("Built the studio.");
-const address = await listen(staticServer(STUDIO_FOLDER), port, values.host);
-console.log(`Velarium studio: ${address}  (Ctrl-C ends it)`);
+const address = await serve();
+if (address !== null) {
+  if (await buildStudioIfStale()) console.log("Built the studio.");
+  console.log(`Velarium studio: ${address}  (Ctrl-C ends it)`);
+}
+
+/** Serves the studio, or says why not; null then. */
+async function serve(): Promise<string | null> {
+  try {
+    return await listen(staticServer(STUDIO_FOLDER, values.host), port, values.host);
+  } catch (error) {
+    const { code } = error as NodeJS.ErrnoException;
+    const address = addressOf(port, values.host);
+    const by = code === "EADDRINUSE" ? await whoServes(address) : null;
+    if (by !== null) {
+      console.log(`Velarium studio: ${address}  (it is already served by ${by})`);
+      return null;
+    }
+    console.error(
+      code === "EADDRINUSE"
+        ? `Port ${port} is taken by another program. A browser keeps jobs by address, so that no other is taken by itself.`
+        : `The studio can't be served at ${address} (${code ?? String(error)}).`,
+    );
+    console.error("  Free it, or choose another: npm start -- --port 4700  (with a list of jobs of its own)");
+    process.exitCode = 1;
+    return null;
+  }
+}

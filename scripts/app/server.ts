@@ -1,24 +1,14 @@
 import { createReadStream } from "node:fs";
 import { stat } from "node:fs/promises";
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from "node:http";
+import { isIP } from "node:net";
+import { hostname } from "node:os";
 import { extname, join, normalize, resolve, sep } from "node:path";
+import { pipeline } from "node:stream";
+import { HEADERS } from "./policy.ts";
 
-/** Everything from this origin, nothing inline, nothing framed. `wasm-unsafe-eval` serves the solver only. */
-export const CONTENT_SECURITY_POLICY = [
-  "default-src 'self'",
-  "script-src 'self' 'wasm-unsafe-eval'",
-  "style-src 'self'",
-  "img-src 'self' blob: data:",
-  "font-src 'self'",
-  "connect-src 'self'",
-  "worker-src 'self'",
-  "manifest-src 'self'",
-
-  "object-src 'none'",
-  "base-uri 'none'",
-  "form-action 'none'",
-  "frame-ancestors 'none'",
-].join("; ");
+/** By this a second start knows that the port is taken by a studio. */
+const SERVED_BY = "Velarium";
 
 const TYPES: Record<string, string> = {
   ".html": "text/html; charset=utf-8",
@@ -33,43 +23,65 @@ const TYPES: Record<string, string> = {
   ".md": "text/plain; charset=utf-8",
 };
 
-/** A small static server of one folder; reads only, never leaves the folder. */
-export function staticServer(folder: string): Server {
+/**
+ * A small static server of one folder; reads only, never leaves the folder. It answers to the names of this machine,
+ * to addresses, and to `host`: a foreign name that somebody made lead here gets nothing.
+ */
+export function staticServer(folder: string, host = "localhost"): Server {
   const root = resolve(folder);
   return createServer((request, response) => {
-    answer(root, request, response).catch(() => {
+    answer(root, host, request, response).catch(() => {
       if (!response.headersSent) response.writeHead(500);
       response.end();
     });
   });
 }
 
-/** Listens on the first free port from `port` on (0: any), on this machine only unless `host` says otherwise. */
+/** Listens on `port` (0: any that is free), on this machine only unless `host` says otherwise. */
 export async function listen(server: Server, port: number, host = "127.0.0.1"): Promise<string> {
-  for (let tried = port; ; tried++) {
-    try {
-      await new Promise<void>((done, fail) => {
-        server.once("error", fail);
-        server.listen(tried, host, () => {
-          server.off("error", fail);
-          done();
-        });
-      });
-      const address = server.address();
-      const bound = typeof address === "object" && address !== null ? address.port : tried;
-      return `http://${host === "127.0.0.1" ? "localhost" : host}:${bound}/`;
-    } catch (error) {
-      const taken = (error as NodeJS.ErrnoException).code === "EADDRINUSE";
-      if (!taken || port === 0 || tried >= port + 50) throw error;
-    }
-  }
+  await new Promise<void>((done, fail) => {
+    server.once("error", fail);
+    server.listen(port, host, () => {
+      server.off("error", fail);
+      done();
+    });
+  });
+  const address = server.address();
+  return addressOf(typeof address === "object" && address !== null ? address.port : port, host);
 }
 
-async function answer(root: string, request: IncomingMessage, response: ServerResponse): Promise<void> {
-  response.setHeader("Content-Security-Policy", CONTENT_SECURITY_POLICY);
-  response.setHeader("X-Content-Type-Options", "nosniff");
-  response.setHeader("Referrer-Policy", "no-referrer");
-  response.setHeader("Cross-Origin-Opener-Policy", "same-origin");
+export const addressOf = (port: number, host: string): string =>
+  `http://${host === "127.0.0.1" ? "localhost" : isIP(host) === 6 ? `[${host}]` : host}:${port}/`;
+
+/** Which process serves a studio at this address; null where it is something else. */
+export async function whoServes(address: string): Promise<string | null> {
+  const response = await fetch(address, { method: "HEAD" }).catch(() => null);
+  const by = response?.headers.get("server") ?? "";
+  return by.startsWith(SERVED_BY) ? by : null;
+}
+
+/** Whether a request means this machine. Names may lead here that are not ours (DNS rebinding); addresses can't. */
+function isOurs(requested: string | undefined, host: string): boolean {
+  const name = (requested ?? "")
+    .toLowerCase()
+    .replace(/:\d+$/, "")
+    .replace(/^\[|\]$/g, "");
+  const own = hostname().toLowerCase();
+  return isIP(name) !== 0 || ["localhost", host.toLowerCase(), own, `${own}.local`].includes(name);
+}
+
+async function answer(
+  root: string,
+  host: string,
+  request: IncomingMessage,
+  response: ServerResponse,
+): Promise<void> {
+  for (const [name, value] of Object.entries(HEADERS)) response.setHeader(name, value);
+  response.setHeader("Server", `${SERVED_BY}, process ${process.pid}`);
+  if (!isOurs(request.headers.host, host)) {
+    response.writeHead(421, { "Content-Type": TYPES[".md"] }).end("This is not the address of this studio.");
+    return;
+  }
   if (request.method !== "GET" && request.method !== "HEAD") {
     response.writeHead(405, { Allow: "GET, HEAD" }).end();
     return;
@@ -94,7 +106,8 @@ async function answer(root: string, request: IncomingMessage, response: ServerRe
     response.end();
     return;
   }
-  createReadStream(file).pipe(response);
+  // unlike pipe, this closes the file when the other side goes away
+  pipeline(createReadStream(file), response, () => undefined);
 }
 
 /** The file that a request means, or null when it points outside the folder. */
