@@ -1,6 +1,7 @@
 import { mount } from "svelte";
 import App from "./App.svelte";
 import { registerOffline } from "./offline/register.ts";
+import { follow, offer } from "./shell/changingOver.ts";
 import { say } from "./state/notices.svelte.ts";
 import { studio } from "./state/studio.svelte.ts";
 import "./styles/fonts.css";
@@ -17,9 +18,4 @@ studio.start().catch((error: unknown) => {
   say("defect", "The studio could not start. Load the page again; if that does not help, open a job file.");
 });
 
-registerOffline((takeOver) => {
-  say("update", "A newer Velarium is ready.", {
-    label: "Save and change over",
-    run: () => void studio.settled().then(takeOver),
-  });
-}).catch((error: unknown) => console.error(error));
+registerOffline(offer, () => void follow()).catch((error: unknown) => console.error(error));

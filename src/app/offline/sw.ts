@@ -29,6 +29,7 @@ worker.addEventListener("fetch", (event) => {
   const url = new URL(event.request.url);
   if (event.request.method !== "GET" || url.origin !== worker.location.origin) return;
   event.respondWith(cacheFirst(event.request, url));
+  if (event.request.mode === "navigate") event.waitUntil(fillAgain().catch(() => undefined));
 });
 
 async function keepAll(): Promise<void> {
@@ -36,17 +37,28 @@ async function keepAll(): Promise<void> {
   await cache.addAll(precache.files.map((file) => new Request(file, { cache: "no-cache" })));
 }
 
+/** Of older studios the last stays: a tab that is still to change over may want a part it has never opened. */
 async function dropOldCaches(): Promise<void> {
-  for (const name of await caches.keys()) {
-    if (name.startsWith(CACHE_PREFIX) && name !== CACHE) await caches.delete(name);
-  }
+  const older = (await caches.keys()).filter((name) => name.startsWith(CACHE_PREFIX) && name !== CACHE);
+  for (const name of older.slice(0, -1)) await caches.delete(name);
+}
+
+/** Browsers clear what is kept for offline work when room runs out, and leave this worker: fetch it again, if it is still the same studio that the server has. */
+async function fillAgain(): Promise<void> {
+  const cache = await caches.open(CACHE);
+  const kept = new Set((await cache.keys()).map(({ url }) => new URL(url).pathname));
+  if (precache.files.every((file) => kept.has(file))) return;
+  const served = await fetch(worker.location.href, { cache: "no-cache" });
+  if ((await served.text()).includes(precache.version)) await keepAll();
 }
 
 async function cacheFirst(request: Request, url: URL): Promise<Response> {
   const cache = await caches.open(CACHE);
   const key = request.mode === "navigate" ? "/index.html" : url.pathname;
   // Servers and proxies add Vary headers that must not hide a kept file.
-  const kept = await cache.match(key, { ignoreVary: true });
+  const kept =
+    (await cache.match(key, { ignoreVary: true })) ??
+    (url.pathname.startsWith("/assets/") ? await caches.match(key, { ignoreVary: true }) : undefined);
   if (kept !== undefined) return kept;
   const fresh = await fetch(request);
   // What is fetched on demand, such as the deep star set, is kept from then on.

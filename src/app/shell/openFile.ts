@@ -5,7 +5,7 @@ import { studio } from "../state/studio.svelte.ts";
 
 /** Opens a job file, or shows every fault of it; the file is never written to, the open job stays. */
 export async function openFile(file: OpenedFile): Promise<Fault[]> {
-  const faults = await studio.openText(file);
+  const faults = await studio.openBytes(file);
   refusedFile.current = faults.length > 0 ? { name: file.name, faults } : null;
   return faults;
 }

@@ -8,7 +8,8 @@ export type FileHandle = FileSystemFileHandle;
 
 export interface OpenedFile {
   name: string;
-  text: string;
+  /** As they are: whether they are text at all is for the reader of jobs to say. */
+  bytes: Uint8Array;
   handle: FileHandle | null;
 }
 
@@ -29,7 +30,7 @@ export async function pickFile(): Promise<OpenedFile | null> {
     const [handle] = await showOpenFilePicker({ types: PICKER_TYPES });
     if (handle === undefined) return null;
     const file = await handle.getFile();
-    return { name: file.name, text: await file.text(), handle };
+    return { name: file.name, bytes: await bytesOf(file), handle };
   } catch (error) {
     if (isAbort(error)) return null;
     throw error;
@@ -83,6 +84,8 @@ export function download(name: string, content: BlobPart, type = "application/js
   setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
 }
 
+export const bytesOf = async (file: File): Promise<Uint8Array> => new Uint8Array(await file.arrayBuffer());
+
 function pickByInput(): Promise<OpenedFile | null> {
   return new Promise((done, fail) => {
     const input = document.createElement("input");
@@ -92,7 +95,7 @@ function pickByInput(): Promise<OpenedFile | null> {
     input.addEventListener("change", () => {
       const file = input.files?.[0];
       if (file === undefined) return done(null);
-      file.text().then((text) => done({ name: file.name, text, handle: null }), fail);
+      bytesOf(file).then((bytes) => done({ name: file.name, bytes, handle: null }), fail);
     });
     input.click();
   });

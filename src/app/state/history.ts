@@ -6,9 +6,14 @@ export interface Step {
   name: string;
   job: Job;
   merge: string;
+  /** As it was kept, perhaps by an older studio: to be read and checked before it is shown. */
+  unread?: true;
 }
 
-/** Every state of a job since it was opened or made, and which of them is the present one. Immutable. */
+/** So many of the newest steps are all kept, and at most as many older ones. */
+export const NEWEST_STEPS = 100;
+
+/** States of a job since it was opened or made, and which of them is the present one. Immutable. */
 export interface History {
   steps: readonly Step[];
   at: number;
@@ -30,7 +35,19 @@ export function record(history: History, edit: Edit): History {
   const step: Step = { name: edit.name, job: edit.job, merge };
   const joins = merge !== "" && merge === present.merge && history.at === history.steps.length - 1;
   const kept = history.steps.slice(0, joins ? history.at : history.at + 1);
-  return { steps: [...kept, step], at: kept.length };
+  const steps = thinned([...kept, step]);
+  return { steps, at: steps.length - 1 };
+}
+
+/**
+ * History with a limit: the newest hundred steps are all there. Whenever the older ones come to more than a hundred,
+ * every second of them goes; the first stays, and so does the one that `keep` names. The further back, the wider apart.
+ */
+export function thinned<T>(steps: readonly T[], keep?: T): T[] {
+  const split = Math.max(0, steps.length - NEWEST_STEPS);
+  let older = steps.slice(0, split);
+  while (older.length > NEWEST_STEPS) older = older.filter((step, i) => i % 2 === 0 || step === keep);
+  return [...older, ...steps.slice(split)];
 }
 
 /** Ends a run of merging edits: the next one starts a step of its own. */

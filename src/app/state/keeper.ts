@@ -1,5 +1,6 @@
 import { type History, presentJob } from "./history.ts";
-import { ChangedElsewhere, type JobEntry, type JobStore } from "./storage.ts";
+import { newId } from "./newId.ts";
+import { ChangedElsewhere, GoneFromStore, type JobEntry, type JobStore } from "./storage.ts";
 
 /** What the keeper tells the studio. */
 export interface KeeperEvents {
@@ -10,6 +11,8 @@ export interface KeeperEvents {
   /** This tab's change came too late and was kept as a job of its own. */
   forked(entry: JobEntry, history: History): void;
   listChanged(): void;
+  /** The store was cleared, or the job removed in another tab; what is open here was written again. */
+  restored(): void;
 }
 
 export type KeepState =
@@ -97,6 +100,15 @@ export class Keeper {
     if (!held && this.follow && !this.busy) void this.run();
   }
 
+  /** Looks whether the job is still in a store that was taken away from under the page, and writes it again if not. */
+  async lookAgain(): Promise<void> {
+    await this.settled();
+    const found = await this.store?.load(this.id).catch(() => null);
+    if (found || this.wanted === null) return;
+    this.restore();
+    if (!this.busy) await this.run();
+  }
+
   async settled(): Promise<void> {
     while (this.busy) await new Promise((done) => setTimeout(done, 5));
   }
@@ -135,7 +147,8 @@ export class Keeper {
       this.events.state({ kind: "saved", atMs: entry.savedAtMs });
       this.channel?.postMessage({ id: this.id, saves: this.saves } satisfies TabMessage);
     } catch (error) {
-      if (error instanceof ChangedElsewhere) await this.fork(history);
+      if (error instanceof ChangedElsewhere) this.fork(this.wanted ?? history);
+      else if (error instanceof GoneFromStore) this.restore();
       else {
         // Not written, so the next change tries the whole of it again.
         this.wanted = this.written;
@@ -145,17 +158,17 @@ export class Keeper {
   }
 
   /** Two tabs changed the same state at once: this tab's version becomes a job of its own, nothing is overwritten. */
-  private async fork(history: History): Promise<void> {
+  private fork(history: History): void {
     const present = presentJob(history);
     const job = { ...present, title: `${present.title} (second copy)`.slice(0, 200) };
     const steps = history.steps.with(history.at, { name: "Keep as a second copy", job, merge: "" });
     const copy: History = { steps, at: history.at };
-    this.id = crypto.randomUUID();
+    this.id = newId();
     this.saves = 0;
     this.written = null;
     this.wanted = copy;
     this.follow = false;
-    await this.saveOnce(copy);
+    // told before it is saved: whatever is edited from now on belongs to the copy
     this.events.forked(
       {
         id: this.id,
@@ -168,6 +181,12 @@ export class Keeper {
       },
       copy,
     );
+  }
+
+  private restore(): void {
+    this.saves = 0;
+    this.written = null;
+    this.events.restored();
   }
 
   private async catchUp(): Promise<void> {

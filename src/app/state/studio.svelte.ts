@@ -15,11 +15,11 @@ import {
   redoName,
   seal,
   startHistory,
-  type Step,
   undo,
   undoName,
 } from "./history.ts";
 import { Keeper, type KeepState } from "./keeper.ts";
+import { newId } from "./newId.ts";
 import { clearNotice, say } from "./notices.svelte.ts";
 import { rememberJob, rememberedJob } from "./settings.ts";
 import { type JobEntry, JobStore } from "./storage.ts";
@@ -81,11 +81,11 @@ class Studio {
 
   async start(): Promise<void> {
     try {
-      this.#store = await JobStore.open();
+      this.#store = await JobStore.open(() => void this.#keeper?.lookAgain());
     } catch {
       this.#store = null;
     }
-    this.#keeper = new Keeper(this.#store, refreshHistory, {
+    this.#keeper = new Keeper(this.#store, refreshPresent, {
       state: (state) => (this.keep = state),
       followed: (history) => this.#show(history),
       forked: (entry, history) => {
@@ -97,10 +97,16 @@ class Studio {
         );
       },
       listChanged: () => void this.refreshJobs(),
+      restored: () => {
+        say(
+          "restored",
+          "This job was no longer in the browser’s store. It is kept again, as it is open here.",
+        );
+        void this.refreshJobs();
+      },
     });
-    const wanted = rememberedJob();
-    const kept = wanted === null ? null : await this.#openKept(wanted).catch(() => false);
-    if (!kept) await this.openDemo();
+    await this.refreshJobs();
+    if (!(await this.#openAnyKept())) await this.openDemo();
     await this.refreshJobs();
     this.persistent = (await navigator.storage?.persisted?.()) ?? null;
   }
@@ -147,27 +153,36 @@ class Studio {
     this.cancelPreview();
     const name = this.undoName;
     if (name === null) return;
-    this.#set(undo(this.#current()));
-    say("undone", `Taken back: ${name}`);
+    void this.#go(undo(this.#current()), `Taken back: ${name}`);
   }
 
   redo(): void {
     this.cancelPreview();
     const name = this.redoName;
     if (name === null) return;
-    this.#set(redo(this.#current()));
-    say("undone", `Done again: ${name}`);
+    void this.#go(redo(this.#current()), `Done again: ${name}`);
   }
 
   /** Goes to any step of the history. */
   goTo(step: number): void {
     this.cancelPreview();
-    this.#set({ steps: this.#current().steps, at: step });
+    void this.#go({ steps: this.#current().steps, at: step });
   }
 
-  /** Opens the text of a job file as a job of its own. Gives the faults when it is refused; nothing changes then. */
-  async openText(file: OpenedFile): Promise<Fault[]> {
-    const answer = await core.readJob(file.text);
+  /** Goes to a step, which is read now if it never was since the job was opened. */
+  async #go(history: History, said?: string): Promise<void> {
+    const before = this.#history;
+    const read = history.steps[history.at]?.unread ? await refreshPresent(history) : history;
+    if (this.#history !== before) return;
+    if (read === null)
+      return say("refused", "That step was kept by another Velarium and can’t be read any more.");
+    this.#set(read);
+    if (said !== undefined) say("undone", said);
+  }
+
+  /** Opens a job file as a job of its own. Gives the faults when it is refused; nothing changes then. */
+  async openBytes(file: OpenedFile): Promise<Fault[]> {
+    const answer = await core.readJob(file.bytes);
     if (!answer.ok) return "faults" in answer ? answer.faults : [];
     await this.begin(answer.value.job);
     this.fileHandle = file.handle;
@@ -184,9 +199,9 @@ class Studio {
   /** Makes a job the open one and starts keeping it. */
   async begin(job: Job): Promise<void> {
     const history = startHistory(job);
+    const id = newId();
     this.fileHandle = null;
     this.#show(history);
-    const id = crypto.randomUUID();
     await this.#keeper?.begin(history, id);
     this.#opened(id);
     await this.refreshJobs();
@@ -195,7 +210,8 @@ class Studio {
   async openDemo(): Promise<void> {
     const response = await fetch(DEMO);
     if (!response.ok) throw new Error(`${DEMO}: the server answered ${response.status}`);
-    const faults = await this.openText({ name: DEMO, text: await response.text(), handle: null });
+    const bytes = new Uint8Array(await response.arrayBuffer());
+    const faults = await this.openBytes({ name: DEMO, bytes, handle: null });
     if (faults.length > 0) throw new Error(`${DEMO}: ${faults[0]?.path}: ${faults[0]?.expected}`);
   }
 
@@ -246,6 +262,14 @@ class Studio {
       say("refused", error.message);
       return null;
     }
+  }
+
+  /** The job this tab had open; else, where even that is not remembered, the kept one changed last. */
+  async #openAnyKept(): Promise<boolean> {
+    const ids = this.jobs.map(({ id }) => id);
+    for (const id of new Set([rememberedJob() ?? "", ...ids]))
+      if (id !== "" && (await this.#openKept(id).catch(() => false))) return true;
+    return false;
   }
 
   async #openKept(id: string): Promise<boolean> {
@@ -343,13 +367,11 @@ function onlyPattern(before: Job, after: Job): boolean {
   return before.ceiling === after.ceiling && before.sky === after.sky;
 }
 
-async function refreshHistory(history: History): Promise<History | null> {
-  const jobs = await core.refreshJobs(history.steps.map((step) => step.job));
-  const steps = history.steps.map((step, i) => ({ ...step, job: jobs[i] ?? null }));
-  if (steps[history.at]?.job === null) return null;
-  // A step that can't be read is left out; the present one moves down by as many before it.
-  const at = steps.slice(0, history.at).filter((step) => step.job !== null).length;
-  return { steps: steps.filter((step): step is Step => step.job !== null), at };
+/** Brings the present step, as it was kept, up to date with this studio; null where it can't be read any more. */
+async function refreshPresent(history: History): Promise<History | null> {
+  const [job] = await core.refreshJobs([presentJob(history)]);
+  const { name, merge } = history.steps[history.at]!;
+  return job ? { steps: history.steps.with(history.at, { name, merge, job }), at: history.at } : null;
 }
 
 export const studio = new Studio();

@@ -29,7 +29,7 @@ export interface SurveyResult {
 
 /** What the page may ask of the worker. Parts add their own questions here and in core.worker.ts. */
 export interface CoreApi {
-  readJob(text: string): Answer<ReadJob>;
+  readJob(input: string | Uint8Array): Answer<ReadJob>;
   /** Jobs kept by an older studio, with what has been added since; null where one can't be read any more. */
   refreshJobs(jobs: Job[]): (Job | null)[];
   survey(job: Job): SurveyResult;

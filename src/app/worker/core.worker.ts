@@ -13,7 +13,7 @@ import { work } from "./way.ts";
 config({ jitless: true });
 
 const api: CoreApi = {
-  readJob: (text) => answerNow(() => readJob(text)),
+  readJob: (input) => answerNow(() => readJob(input)),
   refreshJobs: (jobs) => jobs.map(refreshed),
   survey,
   plan: (job) => answer(async () => planOf(await work.upTo(choose(job), "holes"))),

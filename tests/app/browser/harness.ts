@@ -1,9 +1,19 @@
 import { spawnSync } from "node:child_process";
-import { existsSync, mkdtempSync, rmSync } from "node:fs";
+import {
+  cpSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  writeFileSync,
+} from "node:fs";
 import type { Server } from "node:http";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { type Browser, type BrowserContext, chromium, type Page } from "playwright-core";
+import { inject } from "vitest";
 import { listen, staticServer } from "../../../scripts/app/server.ts";
 
 const CHROMIUM = "/usr/bin/chromium";
@@ -28,19 +38,56 @@ export function wrongsOf(context: BrowserContext): string[] {
   return wrongs.get(context) ?? [];
 }
 
-/** Builds the studio into a folder of its own, so that no other test or edit pulls files from under it. */
+/** A name that leads to this machine without being a secure context, as seen from a tablet on the same network. */
+export const TABLET_HOST = "tablet.test";
+/** Another one, of somebody who is up to something. */
+export const FOREIGN_HOST = "foreign.test";
+
+/**
+ * The studio as built for this run of the tests (one build serves all files of it), in a folder of its own, so that no
+ * other test or edit pulls files from under it.
+ */
+async function builtStudio(): Promise<string> {
+  const run = inject("studioBuilt");
+  const built = join(run, "studio");
+  const failed = join(run, "failed");
+  if (isFirst(join(run, "building"))) {
+    const args = ["vite", "build", "--outDir", `${built}.partial`, "--emptyOutDir", "--logLevel", "error"];
+    const env = { ...process.env, NODE_ENV: "production" };
+    const made = spawnSync("npx", args, { encoding: "utf8", env });
+    if (made.status === 0) renameSync(`${built}.partial`, built);
+    else writeFileSync(failed, made.stdout + made.stderr);
+  }
+  while (!existsSync(built)) {
+    if (existsSync(failed)) throw new Error(`the studio does not build:\n${readFileSync(failed, "utf8")}`);
+    await new Promise((done) => setTimeout(done, 200));
+  }
+  const folder = mkdtempSync(join(tmpdir(), "velarium-studio-"));
+  cpSync(built, folder, { recursive: true });
+  return folder;
+}
+
+/** Test files run beside each other: the one that makes the folder is the first. */
+function isFirst(folder: string): boolean {
+  try {
+    mkdirSync(folder);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/** Serves the built studio to a browser. */
 export async function stand(): Promise<Stand> {
   if (!existsSync(CHROMIUM)) throw new Error(`browser tests need ${CHROMIUM}: apt-get install chromium`);
-  const folder = mkdtempSync(join(tmpdir(), "velarium-studio-"));
-  const built = spawnSync(
-    "npx",
-    ["vite", "build", "--outDir", folder, "--emptyOutDir", "--logLevel", "error"],
-    { encoding: "utf8", env: { ...process.env, NODE_ENV: "production" } },
-  );
-  if (built.status !== 0) throw new Error(`the studio does not build:\n${built.stdout}${built.stderr}`);
-  const server: Server = staticServer(folder);
+  const folder = await builtStudio();
+  const server: Server = staticServer(folder, TABLET_HOST);
   const url = await listen(server, 0);
-  const browser = await chromium.launch({ executablePath: CHROMIUM, args: ["--no-sandbox"] });
+  const names = [TABLET_HOST, FOREIGN_HOST].map((name) => `MAP ${name} 127.0.0.1`).join(", ");
+  const browser = await chromium.launch({
+    executablePath: CHROMIUM,
+    args: ["--no-sandbox", `--host-resolver-rules=${names}`],
+  });
   const stopServer = async (): Promise<void> => {
     server.closeAllConnections();
     await new Promise<void>((done) => server.close(() => done()));

@@ -9,6 +9,7 @@ import {
   redoName,
   seal,
   startHistory,
+  thinned,
   undo,
   undoName,
 } from "../../../src/app/state/history.ts";
@@ -77,5 +78,25 @@ describe("history of a job", () => {
         },
       ),
     );
+  });
+});
+
+describe("a limit", () => {
+  test("a thousand edits: the newest hundred and the first are there, the older ones further and further apart", () => {
+    let history = startHistory(first);
+    for (let i = 1; i <= 3000; i++) history = record(history, { name: `Edit ${i}`, job: titled(String(i)) });
+    expect(history.steps.length).toBeLessThanOrEqual(200);
+    const numbers = history.steps.map(({ name }) => Number(name.slice(5)));
+    expect(numbers[0]).toBe(0);
+    expect(numbers.slice(-100)).toEqual(Array.from({ length: 100 }, (_, i) => 2901 + i));
+    const gaps = numbers.slice(1).map((n, i) => n - numbers[i]!);
+    for (let i = 1; i < gaps.length; i++) expect(gaps[i]!).toBeLessThanOrEqual(gaps[i - 1]!);
+    expect(presentJob(history).title).toBe("3000");
+  });
+
+  test("the step that is the present one is never thinned out", () => {
+    const steps = Array.from({ length: 3000 }, (_, i) => i);
+    fc.assert(fc.property(fc.nat(2999), (present) => thinned(steps, present).includes(present)));
+    expect(thinned(steps.slice(0, 200))).toHaveLength(200);
   });
 });

@@ -1,7 +1,12 @@
 import { describe, expect, test } from "vitest";
 import { type History, presentJob, record, startHistory } from "../../../src/app/state/history.ts";
 import { type KeepState, Keeper, storageWords } from "../../../src/app/state/keeper.ts";
-import { ChangedElsewhere, firstDifference, type JobEntry } from "../../../src/app/state/storage.ts";
+import {
+  ChangedElsewhere,
+  firstDifference,
+  GoneFromStore,
+  type JobEntry,
+} from "../../../src/app/state/storage.ts";
 import { demoJob } from "../demoJob.ts";
 
 const job = demoJob();
@@ -20,7 +25,7 @@ class Shelf {
 
   async save(
     id: string,
-    before: History | null,
+    _before: History | null,
     after: History,
     saves: number,
     nowMs: number,
@@ -28,7 +33,7 @@ class Shelf {
     await Promise.resolve();
     if (this.failWith) throw this.failWith;
     const found = this.kept.get(id);
-    if ((found?.entry.saves ?? 0) !== saves || (before !== null && !found)) throw new ChangedElsewhere(id);
+    if ((found?.entry.saves ?? 0) !== saves) throw found ? new ChangedElsewhere(id) : new GoneFromStore(id);
     const { title, client, room } = presentJob(after);
     const entry: JobEntry = { id, title, client, room, savedAtMs: nowMs, saves: saves + 1, at: after.at };
     this.kept.set(id, { entry, history: after });
@@ -45,7 +50,7 @@ class Wire extends EventTarget {
 }
 
 function tab(shelf: Shelf, wire: Wire) {
-  const log = { states: [] as KeepState[], followed: [] as History[], forked: [] as History[] };
+  const log = { states: [] as KeepState[], followed: [] as History[], forked: [] as History[], restored: 0 };
   const keeper = new Keeper(
     shelf,
     (history) => Promise.resolve(history),
@@ -54,6 +59,7 @@ function tab(shelf: Shelf, wire: Wire) {
       followed: (h) => log.followed.push(h),
       forked: (_, h) => log.forked.push(h),
       listChanged: () => undefined,
+      restored: () => log.restored++,
     },
     wire as unknown as BroadcastChannel,
   );
@@ -121,6 +127,43 @@ describe("keeping a job", () => {
     expect(titles).toEqual(["dragged in b (second copy)", "from a"]);
   });
 
+  test("an edit made while a copy is being split off is in the copy", async () => {
+    const { shelf, a, b, start, opened } = await twoTabs();
+    a.keeper.keep(edited(start, "from a"));
+    await a.keeper.settled();
+    b.log.followed.length = 0;
+    // what is on b's page, as the studio keeps it
+    let page = edited(opened, "from b");
+    b.log.forked.push = (copy) => ((page = copy), Array.prototype.push.call(b.log.forked, copy));
+    b.keeper.keep(page);
+    const typing = setInterval(() => b.keeper.keep((page = edited(page, `typed ${page.steps.length}`))), 0);
+    await new Promise((done) => setTimeout(done, 60));
+    clearInterval(typing);
+    await b.keeper.settled();
+    expect(page.steps.length).toBeGreaterThan(5);
+    const copy = shelf.kept.get(b.keeper.jobId)!.history;
+    expect(copy.steps.map((s) => s.name)).toEqual(page.steps.map((s) => s.name));
+    expect(presentJob(copy)).toEqual(presentJob(page));
+  });
+
+  test("a store that was cleared gets everything again, told or found out", async () => {
+    const shelf = new Shelf();
+    const { keeper, log } = tab(shelf, new Wire());
+    const one = edited(startHistory(job), "one");
+    await keeper.begin(one, "x");
+    shelf.kept.clear();
+    keeper.keep(edited(one, "two"));
+    await keeper.settled();
+    expect(shelf.kept.get("x")!.history.steps.map((s) => s.job.title)).toEqual([job.title, "one", "two"]);
+    shelf.kept.clear();
+    await keeper.lookAgain();
+    expect(presentJob(shelf.kept.get("x")!.history).title).toBe("two");
+    expect(log.restored).toBe(2);
+    expect(log.states.at(-1)?.kind).toBe("saved");
+    await keeper.lookAgain();
+    expect(log.restored).toBe(2);
+  });
+
   test("a full storage is said, and the next change saves everything", async () => {
     const shelf = new Shelf();
     const { keeper, log } = tab(shelf, new Wire());
@@ -144,7 +187,13 @@ describe("keeping a job", () => {
     const keeper = new Keeper(
       null,
       (h) => Promise.resolve(h),
-      { state: (s) => states.push(s), followed: nothing, forked: nothing, listChanged: nothing },
+      {
+        state: (s) => states.push(s),
+        followed: nothing,
+        forked: nothing,
+        listChanged: nothing,
+        restored: nothing,
+      },
       null,
     );
     await keeper.begin(startHistory(job), "x");

@@ -1,0 +1,273 @@
+import { cpSync, mkdtempSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { basename, extname, join } from "node:path";
+import type { Page } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { openPart, openSection } from "./hands.ts";
+import { FOREIGN_HOST, kept, ready, stand, type Stand, TABLET_HOST } from "./harness.ts";
+
+let at: Stand;
+beforeAll(async () => {
+  at = await stand();
+});
+afterAll(() => at.close());
+
+const height = (page: Page) => page.getByLabel("Ceiling height", { exact: true });
+async function setHeight(page: Page, words: string): Promise<void> {
+  await height(page).fill(words);
+  await height(page).blur();
+}
+const jobCount = async (page: Page): Promise<number> => {
+  await page.getByRole("button", { name: /^Job: / }).click();
+  const count = await page.locator("dialog li .name").count();
+  await page.keyboard.press("Escape");
+  return count;
+};
+const inControl = (page: Page) => page.waitForFunction(() => navigator.serviceWorker.controller !== null);
+
+describe("kept means kept", () => {
+  test("over plain HTTP from another device: whole, or nothing at all for a foreign name", async () => {
+    const context = await at.context();
+    const page = await context.newPage();
+    await page.goto(at.url.replace("localhost", TABLET_HOST));
+    await ready(page);
+    expect(await page.evaluate(() => [isSecureContext, "randomUUID" in crypto])).toEqual([false, false]);
+    await setHeight(page, "10 ft");
+    await kept(page);
+    await page.reload();
+    await ready(page);
+    expect(await height(page).inputValue()).toBe(`10' 0"`);
+    expect(await jobCount(page)).toBe(1);
+    const foreign = await page.goto(at.url.replace("localhost", FOREIGN_HOST));
+    expect(foreign?.status()).toBe(421);
+    await context.close();
+  });
+
+  test("a browser that died before it noted which job was open comes back with the newest, not with a new demo", async () => {
+    const context = await at.context();
+    const page = await at.open(context);
+    await setHeight(page, "10 ft");
+    await kept(page);
+    await page.evaluate(() => (localStorage.clear(), sessionStorage.clear()));
+    await page.close();
+    const again = await at.open(context);
+    expect(await height(again).inputValue()).toBe(`10' 0"`);
+    expect(await jobCount(again)).toBe(1);
+    await context.close();
+  });
+
+  test("what is half typed asks before the page is left; what is kept doesn't", async () => {
+    const context = await at.context();
+    const page = await at.open(context);
+    const asked: string[] = [];
+    page.on("dialog", (dialog) => {
+      asked.push(dialog.type());
+      void dialog.dismiss();
+    });
+    await height(page).click();
+    await page.keyboard.press("Control+A");
+    await page.keyboard.type("10 ft");
+    await page.close({ runBeforeUnload: true });
+    await expect.poll(() => asked).toEqual(["beforeunload"]);
+    // it was entered on the way
+    await page.getByRole("button", { name: "Take back: Set the ceiling height" }).waitFor();
+    await kept(page);
+    await height(page).click();
+    await page.keyboard.type("about so");
+    await page.close({ runBeforeUnload: true });
+    await expect.poll(() => asked).toHaveLength(2);
+    await height(page).fill("11 ft");
+    await height(page).blur();
+    await page.getByText("Kept in this browser").first().waitFor();
+    await expect.poll(() => page.evaluate(() => document.querySelectorAll('[role="alert"]').length)).toBe(0);
+    const closed = page.waitForEvent("close");
+    await page.close({ runBeforeUnload: true });
+    await closed;
+    expect(asked).toHaveLength(2);
+    await context.close();
+  });
+
+  test("a store that is cleared under the page gets the job again", async () => {
+    const context = await at.context();
+    const page = await at.open(context);
+    await setHeight(page, "10 ft");
+    await kept(page);
+    const devtools = await context.newCDPSession(page);
+    await devtools.send("Storage.clearDataForOrigin", {
+      origin: new URL(at.url).origin,
+      storageTypes: "indexeddb",
+    });
+    await page.getByText(/was no longer in the browser’s store/).waitFor();
+    await kept(page);
+    await setHeight(page, "11 ft");
+    await kept(page);
+    await page.reload();
+    await ready(page);
+    expect(await height(page).inputValue()).toBe(`11' 0"`);
+    expect(await jobCount(page)).toBe(1);
+    await context.close();
+  });
+
+  test("a file that is not UTF-8 is refused, not opened with broken letters", async () => {
+    const context = await at.context();
+    const page = await at.open(context);
+    const text = readFileSync("demo/harbour-dining-room.velarium.json", "utf8");
+    await page.getByRole("button", { name: /^Job: / }).click();
+    const chooser = page.waitForEvent("filechooser");
+    await page.getByRole("button", { name: "Open a job file" }).click();
+    const buffer = Buffer.from(text.replace("Harbour", "Köhler"), "latin1");
+    await (await chooser).setFiles({ name: "old.json", mimeType: "application/json", buffer });
+    await page.getByText("This file was not opened").waitFor();
+    await page.getByText(/text in UTF-8/).waitFor();
+    await context.close();
+  });
+
+  test("3,000 steps kept without a limit open with the present one, and are thinned in the store", async () => {
+    const context = await at.context();
+    const page = await at.open(context);
+    await setHeight(page, "10 ft");
+    await kept(page);
+    await page.evaluate(async () => {
+      const db = await new Promise<IDBDatabase>((done) => {
+        const asked = indexedDB.open("velarium");
+        asked.onsuccess = () => done(asked.result);
+      });
+      const tx = db.transaction(["jobs", "steps"], "readwrite");
+      const read = <T>(asked: IDBRequest<T>) =>
+        new Promise<T>((done) => (asked.onsuccess = () => done(asked.result)));
+      const [entry] = (await read(tx.objectStore("jobs").getAll())) as { id: string; at: number }[];
+      const [step] = (await read(tx.objectStore("steps").getAll())) as object[];
+      for (let i = 2; i < 3000; i++)
+        tx.objectStore("steps").put({ ...step, name: `Edit ${i}` }, [entry!.id, i]);
+      await read(tx.objectStore("jobs").put({ ...entry, at: 2999 }));
+      db.close();
+    });
+    await page.reload();
+    await ready(page);
+    const opened = await page.evaluate(() => performance.now());
+    await page.getByRole("button", { name: "Take back: Edit 2999" }).click();
+    await page.getByText("Taken back: Edit 2999").waitFor();
+    await kept(page);
+    const rows = await page.evaluate(
+      () =>
+        new Promise<number>((done) => {
+          const asked = indexedDB.open("velarium");
+          asked.onsuccess = () => {
+            const count = asked.result.transaction("steps").objectStore("steps").count();
+            count.onsuccess = () => done(count.result);
+          };
+        }),
+    );
+    console.log(
+      `3,000 steps of the demo: ${rows} rows kept, opened ${(opened / 1000).toFixed(1)} s after loading`,
+    );
+    expect(rows).toBeLessThanOrEqual(200);
+    await context.close();
+  });
+
+  test("offline data that the browser cleared is fetched again", async () => {
+    const own = await stand();
+    const context = await own.context();
+    const page = await own.open(context);
+    await inControl(page);
+    await kept(page);
+    const before = await cached(page);
+    await page.evaluate(async () => {
+      for (const name of await caches.keys()) await caches.delete(name);
+    });
+    await page.reload();
+    await ready(page);
+    await expect.poll(() => cached(page), { timeout: 20_000 }).toBe(before);
+    await own.stopServer();
+    await page.reload();
+    await ready(page);
+    await context.close();
+    await own.close();
+  }, 120_000);
+});
+
+const cached = (page: Page): Promise<number> =>
+  page.evaluate(async () => {
+    const [name] = await caches.keys();
+    return name === undefined ? 0 : (await (await caches.open(name)).keys()).length;
+  });
+
+/** Another build in the place of the one that is served: every hashed name is new, and so is the version. */
+function rebuild(folder: string): void {
+  const fresh = mkdtempSync(join(tmpdir(), "velarium-newer-"));
+  cpSync(folder, fresh, { recursive: true });
+  const assets = readdirSync(join(fresh, "assets"));
+  const renamed = assets.map((name) => {
+    const stem = basename(name, extname(name));
+    return [name, `${stem.slice(0, -4)}ZZZZ${extname(name)}`] as const;
+  });
+  const texts = readdirSync(fresh, { recursive: true, encoding: "utf8" }).filter((n) =>
+    /\.(js|css|html)$/.test(n),
+  );
+  for (const name of texts) {
+    let text = readFileSync(join(fresh, name), "utf8");
+    for (const [old, now] of renamed) text = text.replaceAll(old, now);
+    writeFileSync(
+      join(fresh, name),
+      text.replace(/"version":\s*"[0-9a-f]{16}"/, '"version":"bbbbbbbbbbbbbbbb"'),
+    );
+  }
+  for (const [old, now] of renamed) renameSync(join(fresh, "assets", old), join(fresh, "assets", now));
+  rmSync(folder, { recursive: true });
+  cpSync(fresh, folder, { recursive: true });
+  rmSync(fresh, { recursive: true });
+}
+
+describe("a newer studio and two tabs", () => {
+  test("one changes over, the other saves and follows, and finds a part it had never opened", async () => {
+    const own = await stand();
+    const context = await own.context();
+    const one = await own.open(context);
+    await inControl(one);
+    await kept(one);
+    const two = await own.open(context);
+    await inControl(two);
+    const origins = await Promise.all([one, two].map((page) => page.evaluate(() => performance.timeOrigin)));
+    await height(two).click();
+    await two.keyboard.press("Control+A");
+    await two.keyboard.type("10 ft");
+    rebuild(own.folder);
+    await one.evaluate(() =>
+      navigator.serviceWorker.getRegistration().then((r) => r?.update().then(() => undefined)),
+    );
+    await one.getByText("A newer Velarium is ready.").waitFor();
+    await one.getByRole("button", { name: "Save and change over" }).click();
+    for (const [i, page] of [one, two].entries()) {
+      await page.waitForFunction((origin) => performance.timeOrigin !== origin, origins[i]);
+      await ready(page);
+      const scripts = await page.evaluate(() => [...document.scripts].map(({ src }) => src).join());
+      expect(scripts).toContain("ZZZZ.js");
+      expect(await height(page).inputValue()).toBe(`10' 0"`);
+    }
+    await openPart(two, "Order");
+    await openSection(two, "Packs and labels");
+    await two.getByRole("button", { name: "Everything (zip)" }).waitFor();
+    await context.close();
+    await own.close();
+  }, 180_000);
+
+  test("a part that can't be had says so, and offers to load again", async () => {
+    const context = await at.context({ serviceWorkers: "block" });
+    const page = await at.open(context);
+    await kept(page);
+    await page.route("**/assets/**", (route) => route.fulfill({ status: 404 }));
+    await openPart(page, "Order");
+    await page.getByText(/part of the studio could not be loaded/).waitFor();
+    await page.unroute("**/assets/**");
+    await page.getByRole("button", { name: "Save and load again" }).click();
+    await ready(page);
+    await context.close();
+  });
+});
+
+test("a host that only serves files gives the policy too: in the page, and in a file of headers", async () => {
+  const html = readFileSync(join(at.folder, "index.html"), "utf8");
+  expect(html).toMatch(/<meta http-equiv="Content-Security-Policy" content="default-src (?:'|&#39;)self/);
+  const headers = readFileSync(join(at.folder, "_headers"), "utf8");
+  expect(headers).toMatch(/^\/\*\n {2}Content-Security-Policy: .*frame-ancestors 'none'\n/);
+});
