@@ -2,6 +2,7 @@ import type { Command } from "commander";
 import { ceilingWarnings } from "../ceiling/warnings.ts";
 import { makeCeiling } from "../ceiling/ceiling.ts";
 import { cautionsFor } from "../job/cautions.ts";
+import { senseWarnings } from "../pattern/sense.ts";
 import { momentWarnings, resolveMoment } from "../sky/time.ts";
 import { unknownKeyWarnings } from "../work/warnings.ts";
 import { loadJob } from "./loadJob.ts";
@@ -24,6 +25,7 @@ export function registerCheck(program: Command): void {
           ...unknownKeyWarnings(unknownKeys),
           ...ceilingWarnings(job.ceiling, ceiling),
           ...momentWarnings(night.moment, instant, at),
+          ...senseWarnings(job, night, ceiling),
         ];
         const strands = job.strands.stock.reduce((sum, s) => sum + s.count, 0);
         const starTiles = ceiling.tiles.filter((tile) => tile.usable.length > 0).length;

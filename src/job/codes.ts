@@ -50,6 +50,10 @@ export const CODES = {
 
   "empty-sky": "pattern",
   "needs-deep-catalog": "pattern",
+  "bright-reach-shorter": "pattern",
+  "reach-too-far": "pattern",
+  "sky-in-a-small-circle": "pattern",
+  "spacing-too-wide": "pattern",
   shortfall: "pattern",
   "bright-star-lost": "stars lost",
   "by-hand-not-kept": "stars lost",
