@@ -5,7 +5,7 @@ import { needsDeepCatalog } from "../../src/catalogDepth.ts";
 import { checkJob } from "../../src/check.ts";
 import { loadCatalog } from "../../src/cli/catalogFiles.ts";
 import { CannotDo, JobFaults } from "../../src/job/faults.ts";
-import { planJob } from "../../src/plan.ts";
+import { planJob } from "../../src/work/planJob.ts";
 import type { Catalog } from "../../src/sky/types.ts";
 import { expectBookkeeping, expectHardRules } from "../plan/hardRules.ts";
 import { mutated, mutation } from "./mutate.ts";
