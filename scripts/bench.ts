@@ -10,6 +10,7 @@ const PARTS: Record<string, () => Promise<BenchLine[]>> = {
   scrub: async () => (await import("./bench/scrub.ts")).benchScrub(),
   bundles: async () => (await import("./bench/bundles.ts")).benchBundles(),
   scene: async () => (await import("./bench/scene.ts")).benchScene(),
+  photo: async () => (await import("./bench/photo.ts")).benchPhoto(),
   twinkle: async () => (await import("./bench/twinkle.ts")).benchTwinkle(),
 };
 

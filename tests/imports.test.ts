@@ -24,7 +24,8 @@ const MAY_IMPORT: Record<string, string[]> = {
   takeoff: [...WAY, "bundles"],
   scene: WAY,
   choose: [...WAY, "scene"],
-  sheets: [...WAY, "drawing", "bundles", "takeoff", "scene", "choose"],
+  photo: [...WAY, "bundles"],
+  sheets: [...WAY, "drawing", "bundles", "takeoff", "scene", "choose", "photo"],
   work: [...WAY, "bundles", "takeoff", "drawing", "scene", "choose", "sheets"],
   check: [...WAY, "drawing", "bundles", "takeoff", "scene", "choose", "sheets"],
 };

@@ -6,6 +6,7 @@ import { registerNew } from "./new.ts";
 import { registerNights } from "./nights.ts";
 import { registerOrder } from "./order.ts";
 import { registerPack } from "./pack.ts";
+import { registerPhoto } from "./photo.ts";
 import { registerPlan } from "./plan.ts";
 import { registerScene } from "./scene.ts";
 import { registerSheets } from "./sheets.ts";
@@ -49,6 +50,7 @@ Exit codes: 0 done; 1 it can't be done as asked (bundles, order and pack write w
     registerOrder,
     registerPack,
     registerScene,
+    registerPhoto,
   ];
   for (const register of commands) register(program);
   for (const command of program.commands) command.exitOverride();

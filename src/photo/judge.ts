@@ -1,0 +1,373 @@
+import { scaleAt, toPicture, toPlan, type Lens } from "./lens.ts";
+import type { Placing } from "./locate.ts";
+import { measureAt, type Centre, type Measured } from "./measure.ts";
+import { Near, median, scatterOf } from "./near.ts";
+import type { Place } from "./places.ts";
+import type { Sighting } from "./spots.ts";
+import type { Verdict } from "./types.ts";
+
+/** What one picture says of one planned place. Ways are in mm as seen, y downward. */
+export interface Reading {
+  verdict: Verdict;
+  xPx: number;
+  yPx: number;
+  wayMm: [number, number] | null;
+  light: number | null;
+  saturated: boolean;
+  why: string;
+  /** Its spot, or -1. */
+  spot: number;
+  /** Pixels a millimetre, the shorter way: the better picture has more. */
+  pxPerMm: number;
+}
+
+export interface JudgeLimits {
+  /** A light off its place by more than this is displaced. */
+  displacedMm: number;
+  /** A light off by more than this belongs to no place. */
+  reachMm: number;
+}
+
+/** On the ceiling: 5 mm are hardly seen from the floor; punching and print stay within 2 (common practice, no source). */
+export const CEILING_LIMITS: JudgeLimits = { displacedMm: 5, reachMm: 45 };
+/** On the bench a tile can still be mended: what the eye finds with a template beside it. */
+export const BENCH_LIMITS: JudgeLimits = { displacedMm: 1, reachMm: 25 };
+
+/** Less than this part of the expected light is dim, if it is also out of the neighbours' scatter. */
+const DIM = 0.45;
+const DIM_SCATTERS = 3;
+/** Less than this part, surely, is dead. */
+const DEAD = 0.3;
+/** Where chance alone reaches this part of the expected light, dead can't be told from lit. */
+const TOO_UNSURE = 0.12;
+/** Centres nearer than this, in widths of a spot, can't be taken apart. */
+const TOGETHER_WIDTHS = 2.2;
+/** Neighbours within so many widths are measured along. */
+const BESIDE_WIDTHS = 6;
+/** Strands compared with each other. */
+const NEIGHBOURS = 24;
+const LEAST_NEIGHBOURS = 8;
+const COMPARED_WITHIN_MM = 1500;
+/** A light taken for a displaced strand may be brighter or fainter than expected by this factor: near, and far. */
+const LIKE = { near: 3.5, far: 1.7 };
+/** And its spot wider than the usual one by this. */
+const LIKE_WIDTH = 1.6;
+/** The smoothing of the picture makes pixel noise so much smaller; JPEG makes neighbours alike, hence not 0.27. */
+const SMOOTHED_NOISE = 0.4;
+const GLARE = 0.35;
+
+/** Judges every planned place by the light measured there. */
+export function judgePlaces(
+  places: readonly Place[],
+  sighting: Sighting,
+  placing: Placing,
+  limits: JudgeLimits,
+): { readings: Reading[]; left: number[] } {
+  const { lens } = placing;
+  const { spots, sigmaPx } = sighting;
+  const readings = places.map(({ xMm, yMm }) => lookAt(lens, xMm, yMm, 3 * sigmaPx));
+  const spotOf = readings.map(() => -1);
+  const taken = new Set<number>();
+  for (const { place, spot } of placing.matches) {
+    if (readings[place]!.verdict === "not in the picture") continue;
+    spotOf[place] = spot;
+    taken.add(spot);
+  }
+  const bend = localBend(places, sighting, placing);
+  const centre = (i: number): Centre => {
+    const spot = spots[spotOf[i]!];
+    if (spot) return spot;
+    const [dx, dy] = bend(i);
+    return toPicture(lens, places[i]!.xMm + dx, places[i]!.yMm + dy) ?? readings[i]!;
+  };
+  const inside = readings.flatMap((r, i) => (r.verdict === "not in the picture" ? [] : [i]));
+  const measured = measureAll(inside, centre, sighting, taken);
+  const expectation = expect(places, inside, measured, spotOf);
+  for (const i of inside)
+    judgeOne(i, readings[i]!, places, measured.get(i)!, expectation(i), spotOf[i]!, sighting);
+  sharedLight(inside, readings, places, measured, expectation, sighting, spotOf);
+  findDisplaced(readings, places, sighting, lens, taken, expectation, limits, inside, spotOf, bend);
+  for (const i of inside)
+    measureWay(readings[i]!, places[i]!, sighting, lens, bend(i), limits, placing.sigmaMm);
+  const left = spots.flatMap((_, s) => (taken.has(s) ? [] : [s]));
+  return { readings, left };
+}
+
+function lookAt(lens: Lens, xMm: number, yMm: number, marginPx: number): Reading {
+  const at = toPicture(lens, xMm, yMm);
+  const inside =
+    at !== null &&
+    at.xPx >= marginPx &&
+    at.yPx >= marginPx &&
+    at.xPx < lens.widthPx - marginPx &&
+    at.yPx < lens.heightPx - marginPx;
+  const nothing = { wayMm: null, light: null, saturated: false, spot: -1 };
+  if (!inside)
+    return {
+      ...nothing,
+      verdict: "not in the picture",
+      xPx: at?.xPx ?? -1,
+      yPx: at?.yPx ?? -1,
+      why: "",
+      pxPerMm: 0,
+    };
+  return { ...nothing, verdict: "unsure", ...at, why: "", pxPerMm: scaleAt(lens, xMm, yMm)?.least ?? 0 };
+}
+
+/** How matched lights round a place lie beside their places, in the middle: what lens and ceiling do that the fit does not hold. */
+function localBend(
+  places: readonly Place[],
+  { spots }: Sighting,
+  { lens, matches }: Placing,
+): (i: number) => [number, number] {
+  const ways = matches.flatMap(({ place, spot }) => {
+    const at = toPlan(lens, spots[spot]!.xPx, spots[spot]!.yPx);
+    return at ? [{ x: places[place]!.xMm, y: places[place]!.yMm, dx: at.xMm - places[place]!.xMm, dy: at.yMm - places[place]!.yMm, place }] : []; // prettier-ignore
+  });
+  const near = new Near(
+    ways.map((w) => w.x),
+    ways.map((w) => w.y),
+  );
+  const known = new Map<number, [number, number]>();
+  return (i) => {
+    let bend = known.get(i);
+    if (!bend) {
+      const { xMm, yMm } = places[i]!;
+      const round = near
+        .within(xMm, yMm, COMPARED_WITHIN_MM / 2)
+        .filter((k) => ways[k]!.place !== i)
+        .slice(0, NEIGHBOURS);
+      bend = round.length < LEAST_NEIGHBOURS ? [0, 0] : [median(round.map((k) => ways[k]!.dx)), median(round.map((k) => ways[k]!.dy))]; // prettier-ignore
+      known.set(i, bend);
+    }
+    return bend;
+  };
+}
+
+function measureAll(
+  inside: readonly number[],
+  centre: (i: number) => Centre,
+  sighting: Sighting,
+  taken: ReadonlySet<number>,
+): Map<number, Measured> {
+  const { sigmaPx, light, spots } = sighting;
+  // lights of other places, and lights that belong to nobody, stand in each other's way
+  const all: Centre[] = [...inside.map(centre), ...spots.filter((_, s) => !taken.has(s))];
+  const near = new Near(
+    all.map((c) => c.xPx),
+    all.map((c) => c.yPx),
+  );
+  return new Map(
+    inside.map((i, k) => {
+      const own = all[k]!;
+      const beside = near
+        .within(own.xPx, own.yPx, BESIDE_WIDTHS * sigmaPx)
+        .filter((j) => j !== k && near.distance(j, own.xPx, own.yPx) > TOGETHER_WIDTHS * 0.4 * sigmaPx)
+        .slice(0, 5);
+      const { level, noise } = sighting.backgroundAt(own.xPx, own.yPx);
+      return [
+        i,
+        measureAt(light, [own, ...beside.map((j) => all[j]!)], sigmaPx, level, noise / SMOOTHED_NOISE),
+      ];
+    }),
+  );
+}
+
+interface Expected {
+  flux: number;
+  /** Scatter of the neighbours' light, in natural logarithms. */
+  scatter: number;
+  sameStrand: boolean;
+}
+
+/**
+ * The light a place should show: its own share (area, loss along the strand) times what its neighbours of the same
+ * strand show of theirs. Cone, distance, lens and exposure change slowly and are in the neighbours' light.
+ */
+function expect(
+  places: readonly Place[],
+  inside: readonly number[],
+  measured: ReadonlyMap<number, Measured>,
+  spotOf: readonly number[],
+): (i: number) => Expected | null {
+  const lit = inside.filter((i) => spotOf[i]! >= 0 && !measured.get(i)!.clipped && measured.get(i)!.flux > 0);
+  const near = new Near(
+    lit.map((i) => places[i]!.xMm),
+    lit.map((i) => places[i]!.yMm),
+  );
+  const ratio = lit.map((i) => Math.log(measured.get(i)!.flux / places[i]!.light));
+  const known = new Map<number, Expected | null>();
+  return (i) => {
+    if (!known.has(i)) {
+      const { xMm, yMm, hole, light } = places[i]!;
+      const round = near.within(xMm, yMm, COMPARED_WITHIN_MM).filter((k) => lit[k] !== i);
+      const same = round.filter((k) => places[lit[k]!]!.hole.diameterMm === hole.diameterMm);
+      const sameStrand = same.length >= LEAST_NEIGHBOURS;
+      const some = (sameStrand ? same : round).slice(0, NEIGHBOURS).map((k) => ratio[k]!);
+      known.set(
+        i,
+        some.length < LEAST_NEIGHBOURS
+          ? null
+          : { flux: light * Math.exp(median(some)), scatter: Math.max(0.1, scatterOf(some)), sameStrand },
+      );
+    }
+    return known.get(i)!;
+  };
+}
+
+function judgeOne(
+  i: number,
+  reading: Reading,
+  places: readonly Place[],
+  { flux, error, clipped }: Measured,
+  expected: Expected | null,
+  spot: number,
+  sighting: Sighting,
+): void {
+  reading.spot = spot;
+  reading.saturated = clipped;
+  if (!expected) {
+    reading.verdict = spot >= 0 ? "lit" : "unsure";
+    reading.why = spot >= 0 ? "" : "too few lit strands near it to compare with";
+    return;
+  }
+  const light = flux / expected.flux;
+  const doubt = error / expected.flux;
+  reading.light = clipped ? null : Math.max(0, light);
+  if (clipped) {
+    const glare = sighting.backgroundAt(reading.xPx, reading.yPx).level > GLARE || spot < 0;
+    reading.verdict = glare ? "unsure" : "lit";
+    reading.why = glare
+      ? "in the glare of something bright"
+      : "too bright for this picture to tell how bright";
+    return;
+  }
+  const beside = expected.sameStrand
+    ? `strands of ${places[i]!.hole.diameterMm} mm round it`
+    : "strands round it";
+  if (spot < 0 && light < DEAD && (light + 2 * doubt < DEAD || doubt < TOO_UNSURE)) {
+    reading.verdict = "dead";
+    reading.why = `${percent(light)} of the light of ${beside}`;
+  } else if (spot < 0 && light < Math.max(DEAD, 3 * doubt)) {
+    reading.verdict = "unsure";
+    reading.why = "so faint here that a dead strand would look the same: step nearer";
+  } else if (light < Math.min(DIM, Math.exp(-DIM_SCATTERS * expected.scatter))) {
+    reading.verdict = "dim";
+    reading.why = `${percent(light)} of the light of ${beside}`;
+  } else reading.verdict = "lit";
+}
+
+const percent = (share: number): string => `${Math.round(100 * Math.max(0, share))} %`;
+
+/** Places so near each other in the picture that one spot is the light of both: told by the sum, or not at all. */
+function sharedLight(
+  inside: readonly number[],
+  readings: readonly Reading[],
+  places: readonly Place[],
+  measured: ReadonlyMap<number, Measured>,
+  expectation: (i: number) => Expected | null,
+  { sigmaPx }: Sighting,
+  spotOf: readonly number[],
+): void {
+  const near = new Near(
+    inside.map((i) => readings[i]!.xPx),
+    inside.map((i) => readings[i]!.yPx),
+  );
+  for (const i of inside) {
+    if (spotOf[i]! >= 0) continue;
+    const reading = readings[i]!;
+    const other = near
+      .within(reading.xPx, reading.yPx, TOGETHER_WIDTHS * sigmaPx)
+      .map((k) => inside[k]!)
+      .find((j) => j !== i && spotOf[j]! >= 0);
+    if (other === undefined) continue;
+    const { hole } = places[other]!;
+    const sum = (expectation(i)?.flux ?? NaN) + (expectation(other)?.flux ?? NaN);
+    const { flux, clipped } = measured.get(other)!;
+    const beside = `number ${hole.numberInTile}${hole.tile === places[i]!.hole.tile ? "" : ` of ${hole.tile}`}`;
+    if (!clipped && flux > 0.8 * sum) {
+      reading.verdict = "lit";
+      reading.light = null;
+      reading.why = `seen as one light with ${beside}`;
+    } else {
+      reading.verdict = "unsure";
+      reading.light = null;
+      reading.why = `so near ${beside} that this picture can't tell them apart: step nearer`;
+    }
+  }
+}
+
+/** Gives lights that belong to nobody to dark places near them, nearest first. */
+function findDisplaced(
+  readings: readonly Reading[],
+  places: readonly Place[],
+  { spots, sigmaPx }: Sighting,
+  lens: Lens,
+  taken: Set<number>,
+  expectation: (i: number) => Expected | null,
+  { reachMm }: JudgeLimits,
+  inside: readonly number[],
+  spotOf: number[],
+  bend: (i: number) => [number, number],
+): void {
+  const free = spots.flatMap((spot, s) => {
+    if (taken.has(s)) return [];
+    const at = toPlan(lens, spot.xPx, spot.yPx);
+    return at ? [{ s, ...at }] : [];
+  });
+  const near = new Near(
+    free.map((f) => f.xMm),
+    free.map((f) => f.yMm),
+  );
+  const pairs = inside.flatMap((i) => {
+    const { verdict } = readings[i]!;
+    if (spotOf[i]! >= 0 || (verdict !== "dead" && verdict !== "unsure" && verdict !== "dim")) return [];
+    const [dx, dy] = bend(i);
+    const [x, y] = [places[i]!.xMm + dx, places[i]!.yMm + dy];
+    return near.within(x, y, reachMm).flatMap((k) => {
+      const spot = spots[free[k]!.s]!;
+      const expected = expectation(i)?.flux ?? spot.flux;
+      const distance = near.distance(k, x, y);
+      const like = spot.flux / expected;
+      const most = LIKE.near + ((LIKE.far - LIKE.near) * distance) / reachMm;
+      if (like < 1 / most || (like > most && !spot.clipped)) return [];
+      if (spot.sigmaPx > LIKE_WIDTH * sigmaPx && !spot.clipped) return [];
+      return [{ i, s: free[k]!.s, distance }];
+    });
+  });
+  pairs.sort((a, b) => a.distance - b.distance || a.i - b.i);
+  for (const { i, s } of pairs) {
+    if (spotOf[i]! >= 0 || taken.has(s)) continue;
+    spotOf[i] = s;
+    taken.add(s);
+    const reading = readings[i]!;
+    const spot = spots[s]!;
+    const expected = expectation(i);
+    reading.spot = s;
+    reading.saturated = spot.clipped;
+    reading.light = spot.clipped || !expected ? null : spot.flux / expected.flux;
+    reading.verdict = "lit";
+    reading.why = "";
+  }
+}
+
+/** How far a place's light is off, and whether that is too far. */
+function measureWay(
+  reading: Reading,
+  { xMm, yMm }: Place,
+  { spots }: Sighting,
+  lens: Lens,
+  [bx, by]: [number, number],
+  { displacedMm }: JudgeLimits,
+  sigmaMm: number,
+): void {
+  const spot = spots[reading.spot];
+  const at = spot && toPlan(lens, spot.xPx, spot.yPx);
+  if (!at) return;
+  reading.wayMm = [at.xMm - xMm - bx, at.yMm - yMm - by];
+  const off = Math.hypot(...reading.wayMm);
+  if (off > Math.max(displacedMm, 5 * sigmaMm)) {
+    reading.verdict = "displaced";
+    reading.why = `its light is ${off.toFixed(off < 10 ? 1 : 0)} mm off its place`;
+  }
+}

@@ -1,0 +1,61 @@
+/** A decoded photograph, upright (any turn noted by the camera already undone). */
+export interface Picture {
+  name: string;
+  widthPx: number;
+  heightPx: number;
+  /** Red, green, blue and, with four channels, a last one that is not looked at; sRGB, 0 to 255, row by row. */
+  pixels: Uint8Array | Uint8ClampedArray;
+  channels: 3 | 4;
+}
+
+/** Nobody needs more to see every strand, and browsers run out of memory soon after. */
+export const MOST_MEGAPIXELS = 110;
+/** Larger pictures are worked at this size. */
+const WORKING_MEGAPIXELS = 16;
+
+/** The size at which a picture is worked, its shape kept. */
+export function workingSize(widthPx: number, heightPx: number): { widthPx: number; heightPx: number } {
+  const scale = Math.min(1, Math.sqrt((WORKING_MEGAPIXELS * 1e6) / (widthPx * heightPx)));
+  return { widthPx: Math.round(widthPx * scale), heightPx: Math.round(heightPx * scale) };
+}
+
+/** The picture as amounts of light. */
+export interface Light {
+  widthPx: number;
+  heightPx: number;
+  /** 0 to 1, linear. */
+  light: Float32Array;
+}
+
+/** At or above this (of 255) a channel tells no more than "at least so much". JPEG ringing spoils the last few. */
+const CLIPPED = 250;
+/** Added to the light of a pixel with a clipped channel, so that one array carries both. */
+export const CLIP_MARK = 4;
+
+/** Luminance weights of IEC 61966-2-1 (sRGB, the primaries of ITU-R BT.709). */
+const WEIGHTS = [0.2126, 0.7152, 0.0722] as const;
+
+/** Decodes sRGB (IEC 61966-2-1: linear foot to 0.04045, then the power of 2.4). */
+export function linear(coded: number): number {
+  const c = coded / 255;
+  return c <= 0.04045 ? c / 12.92 : ((c + 0.055) / 1.055) ** 2.4;
+}
+
+/** Light of every pixel; where a channel is clipped CLIP_MARK is added (`isClipped`, `lightAt` take it apart). */
+export function readLight({ widthPx, heightPx, pixels, channels }: Picture): Light {
+  const count = widthPx * heightPx;
+  const light = new Float32Array(count);
+  const tables = WEIGHTS.map((weight) => Float32Array.from({ length: 256 }, (_, v) => weight * linear(v)));
+  const [red, green, blue] = tables as [Float32Array, Float32Array, Float32Array];
+  for (let i = 0, p = 0; i < count; i++, p += channels) {
+    const r = pixels[p]!;
+    const g = pixels[p + 1]!;
+    const b = pixels[p + 2]!;
+    const clipped = r >= CLIPPED || g >= CLIPPED || b >= CLIPPED;
+    light[i] = red[r]! + green[g]! + blue[b]! + (clipped ? CLIP_MARK : 0);
+  }
+  return { widthPx, heightPx, light };
+}
+
+export const isClipped = (marked: number): boolean => marked >= CLIP_MARK;
+export const lightAt = (marked: number): number => (marked >= CLIP_MARK ? marked - CLIP_MARK : marked);

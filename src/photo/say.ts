@@ -1,0 +1,77 @@
+import type { Placing } from "./locate.ts";
+import type { Sighting } from "./spots.ts";
+
+/** Spots longer than broad by this, in the middle, come from a phone that moved. */
+const MOVED = 1.8;
+/** A sharp spot on a picture of a whole ceiling is smaller than this part of the picture's width. */
+const SOFT_SHARE = 0.0014;
+const BRIGHT = 0.25;
+const BLACK = 0.002;
+
+/** "1 in 10^240": for people who want to know how sure it is. */
+export const oddsWords = (log10Chance: number): string => `1 in 10^${Math.floor(-log10Chance)}`;
+
+export function sayFound({ matches, expected, sigmaMm, log10Chance }: Placing): string {
+  return (
+    `The plan was found: ${matches.length} of ${expected} planned places in the picture have their light, ` +
+    `${sigmaMm.toFixed(1)} mm off each way in the usual case. Chance would do as well ${oddsWords(log10Chance)} times.`
+  );
+}
+
+const elongationOf = ({ spots }: Sighting): number =>
+  spots.map((s) => s.elongation).sort((a, b) => a - b)[spots.length >> 1] ?? 1;
+
+/** What would make a picture in which the plan was found tell more. */
+export const sayBetter = (sighting: Sighting): string =>
+  elongationOf(sighting) > MOVED
+    ? "The phone moved a little: lean it on something, and verdicts are surer."
+    : "";
+
+const CORNERS = "Or name four corners: tap them in the studio, or give --corners at the command line.";
+
+/** Why the plan was not found in a picture, as far as the picture tells, and what to do. */
+export function sayNotFound(
+  sighting: Sighting,
+  byCorners: boolean,
+  isMirrored: () => boolean,
+): { words: string; next: string } {
+  const { spots, sigmaPx, background, light } = sighting;
+  const level = background.level.reduce((sum, v) => sum + v, 0) / background.level.length;
+  if (level > BRIGHT)
+    return {
+      words: "The picture is too bright to show strands.",
+      next: "Switch the room's lights off, draw the curtains, and take it again; against a window, let the tile fill the picture.",
+    };
+  if (spots.length < 8)
+    return {
+      words:
+        level < BLACK ? "The picture is black." : `Only ${spots.length} small lights are in the picture.`,
+      next: "Switch the engines on and the room off, hold the phone still for a longer exposure, and take it again.",
+    };
+  if (elongationOf(sighting) > MOVED)
+    return {
+      words: "The phone moved: lights are streaks, not points.",
+      next: "Lean the phone on something, or use its timer, and take it again.",
+    };
+  if (sigmaPx > SOFT_SHARE * light.widthPx)
+    return {
+      words: "The picture is blurred: lights run into each other.",
+      next: "Let the phone focus on the ceiling with the room lit, then switch off, hold still, and take it again.",
+    };
+  if (isMirrored())
+    return {
+      words: "The picture is a mirror image of the plan.",
+      next:
+        "If the phone's front camera took it, take it with the back one. A tile on the bench: say from which side it was " +
+        "taken (--side back). Otherwise the holes were punched from the wrong side: compare with the letter R on a sheet.",
+    };
+  if (byCorners)
+    return {
+      words: "With these corners too few lights lie where the plan has them.",
+      next: "Check which corner is which: looking up, left and right of the plan are exchanged.",
+    };
+  return {
+    words: `The plan was not found among the ${spots.length} lights of this picture. Is it this ceiling, and this revision?`,
+    next: `Step back so that some hundred strands are in the picture, dim engines whose strands run together, and keep other lights out. ${CORNERS}`,
+  };
+}
