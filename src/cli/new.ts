@@ -5,6 +5,7 @@ import { MODULE_PRESETS } from "../ceiling/presets.ts";
 import { checkJob } from "../check.ts";
 import { JobFaults } from "../job/faults.ts";
 import { writeJob } from "../job/write.ts";
+import { firmFrom } from "./firm.ts";
 import { loadPlaces } from "./catalogFiles.ts";
 import { placeByCoordinates, placeByName } from "./findPlace.ts";
 import type { FoundPlace } from "./findPlace.ts";
@@ -13,8 +14,9 @@ import type { Answers } from "./newJob.ts";
 import { writeNewFile } from "./output.ts";
 import { runCommand } from "./shell.ts";
 
-interface Options extends Omit<Answers, "title" | "place" | "zone"> {
+interface Options extends Omit<Answers, "title" | "place" | "zone" | "firm"> {
   title?: string;
+  firm?: string;
   place?: string;
   at?: string;
   zone?: string;
@@ -49,6 +51,7 @@ export function registerNew(program: Command): void {
     )
     .requiredOption("--strands <list>", "count x diameter in mm: 1350x0.75,240x1.0,60x1.5")
     .option("--title <text>", "what the job is called")
+    .option("--firm <file>", "start with what the firm keeps from job to job (velarium firm)")
     .option("--json", "print the result for machines", false)
     .addHelpText(
       "after",
@@ -68,6 +71,7 @@ measured grid origin to its "ceiling", then run velarium check.`,
           title: options.title ?? basename(file).replace(/(\.velarium)?\.json$/, ""),
           place: { name: place.name, latDeg: place.latDeg, lonDeg: place.lonDeg },
           zone: options.zone ?? place.zone,
+          firm: options.firm === undefined ? undefined : await firmFrom(options.firm),
         });
         const { job } = checkJob(JSON.stringify(input));
         const path = await writeNewFile(file, writeJob(job));

@@ -1,5 +1,7 @@
 import { MODULE_PRESETS, TEE_PRESETS } from "../ceiling/presets.ts";
 import { JobFaults } from "../job/faults.ts";
+import { startOf } from "../job/firm.ts";
+import type { Firm } from "../job/firmFile.ts";
 import type { Fault } from "../job/faults.ts";
 import { JOB_FORMAT, JOB_VERSION } from "../job/schema.ts";
 import type { JobInput } from "../job/schema.ts";
@@ -19,6 +21,7 @@ export interface Answers {
   strands: string;
   place: { name: string; latDeg: number; lonDeg: number };
   zone: string;
+  firm?: Firm | undefined;
 }
 
 /** A job from a few measurements, for a rectangular room. Throws JobFaults with every answer that can't be read. */
@@ -62,6 +65,7 @@ export function newJob(answers: Answers): JobInput {
     place,
     moment: { local: time.trim().replace(" ", "T"), zone, ...(occurrence ? { occurrence } : {}) },
     stock,
+    firm: answers.firm,
   });
 }
 
@@ -73,6 +77,7 @@ export function jobOf({
   place,
   moment,
   stock,
+  firm,
 }: {
   title: string;
   units: LengthUnits;
@@ -80,15 +85,17 @@ export function jobOf({
   place: Answers["place"];
   moment: JobInput["sky"]["options"][number]["moment"];
   stock: JobInput["strands"]["stock"];
+  firm?: Firm | undefined;
 }): JobInput {
   return {
     format: JOB_FORMAT,
     version: JOB_VERSION,
+    ...(firm ? startOf(firm) : {}),
     title,
     units,
     ceiling,
     sky: { chosen: "first", options: [{ id: "first", title, place, moment }] },
-    strands: { stock },
+    strands: { ...firm?.strands, stock },
   };
 }
 

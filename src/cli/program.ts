@@ -2,6 +2,7 @@ import { Command, CommanderError } from "commander";
 import { registerBoard } from "./board.ts";
 import { registerBundles } from "./bundles.ts";
 import { registerCheck } from "./check.ts";
+import { registerFirm } from "./firm.ts";
 import { registerNew } from "./new.ts";
 import { registerNights } from "./nights.ts";
 import { registerOrder } from "./order.ts";
@@ -40,6 +41,7 @@ Exit codes: 0 done; 1 it can't be done as asked (bundles, order and pack write w
   const commands = [
     registerNew,
     registerSurvey,
+    registerFirm,
     registerCheck,
     registerNights,
     registerBoard,

@@ -4,12 +4,14 @@ import { Option } from "commander";
 import type { Command } from "commander";
 import { checkJob } from "../check.ts";
 import { CannotDo, JobFaults, type Fault } from "../job/faults.ts";
+import { STAND_IN } from "../job/standIn.ts";
 import { formatLength, type LengthUnits } from "../job/units.ts";
 import { writeJob } from "../job/write.ts";
 import { MAX_DRAWING_BYTES } from "../survey/groups.ts";
 import { keyOf } from "../survey/roles.ts";
 import type { Survey } from "../survey/survey.ts";
 import { ROLES, UNITS, type Role, type Taken, type Unit } from "../survey/types.ts";
+import { firmFrom } from "./firm.ts";
 import { findPlace } from "./new.ts";
 import { jobOf, readStrands } from "./newJob.ts";
 import { writeNewFile } from "./output.ts";
@@ -26,15 +28,9 @@ interface Options {
   zone?: string;
   time?: string;
   strands?: string;
+  firm?: string;
   json: boolean;
 }
-
-/** Until somebody says where and when, and what is on the van. */
-const STAND_IN = {
-  place: { name: "not chosen yet", latDeg: 0, lonDeg: 0 },
-  moment: { utc: "2000-01-01T00:00:00Z" },
-  stock: [{ diameterMm: 0.75, count: 1000 }],
-};
 
 export function registerSurvey(program: Command): void {
   program
@@ -64,6 +60,7 @@ export function registerSurvey(program: Command): void {
     .option("--zone <name>", "time zone, where the place's own is not meant")
     .option("--time <date and time>", "civil time of the sky at that place: 2029-09-08T22:00")
     .option("--strands <list>", "count x diameter in mm: 1350x0.75,240x1.0,60x1.5")
+    .option("--firm <file>", "start with what the firm keeps from job to job (velarium firm)")
     .option("--json", "print the result for machines", false)
     .addHelpText(
       "after",
@@ -242,18 +239,19 @@ async function jobFrom(
 ): Promise<{ job: object; stillToSay: string[] }> {
   const { outlineMm, grid, noGo, bearingDeg } = survey.ceiling!;
   const stillToSay: string[] = [];
-  const units: LengthUnits = survey.unit === "in" || survey.unit === "ft" ? "ft-in" : survey.unit!;
+  const drawn: LengthUnits = survey.unit === "in" || survey.unit === "ft" ? "ft-in" : survey.unit!;
+  const firm = options.firm === undefined ? undefined : await firmFrom(options.firm);
   const place = options.place || options.at ? await findPlace(options) : null;
   if (!place || !options.time)
     stillToSay.push("the night: --place and --time, or in the studio; a stand-in sky is in the job");
-  if (!options.strands)
+  if (!options.strands && !firm?.strands)
     stillToSay.push("the strands: --strands, or in the studio; a stand-in stock is in the job");
   if (!grid) stillToSay.push("the grid: no tees were found; 600 mm is a stand-in, measure the module");
   if (bearingDeg === null) stillToSay.push("the bearing of the plan's top: no north arrow was found");
   stillToSay.push("the height, the void, what agreed with whom: a drawing does not tell");
   const job = jobOf({
     title: options.title ?? (survey.room?.name || basename(path).replace(/\.dxf$/i, "")),
-    units,
+    units: firm?.units ?? drawn,
     ceiling: {
       outlineMm,
       ...(bearingDeg === null ? {} : { bearingDeg, bearingFrom: "drawing" as const }),
@@ -269,7 +267,8 @@ async function jobFrom(
       place && options.time
         ? { local: options.time.trim().replace(" ", "T"), zone: options.zone ?? place.zone }
         : STAND_IN.moment,
-    stock: options.strands ? readStrands(options.strands) : STAND_IN.stock,
+    stock: options.strands ? readStrands(options.strands) : (firm?.strands?.stock ?? STAND_IN.stock),
+    firm,
   });
   return { job, stillToSay };
 }

@@ -22,6 +22,8 @@ export const jobSchema = z.looseObject({
   client: z.string().max(200).default(""),
   room: z.string().max(200).default(""),
   firm: z.string().max(200).default(""),
+  firmAddress: z.string().max(400).default(""),
+  firmTaxNumber: z.string().max(60).default(""),
   /** Raised whenever a change makes printed sheets stale; printed on every page. */
   revision: z.int().min(1).max(9999).default(1),
   /** How lengths are shown and typed. Stored lengths are millimetres whatever this says. */

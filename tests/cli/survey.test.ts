@@ -33,6 +33,24 @@ describe("velarium survey", () => {
     expect(existsSync(out)).toBe(false);
   });
 
+  test("starts with what the firm keeps, and with nothing of the job it was kept from", async () => {
+    const firm = folder.path("ours.firm.json");
+    expect((await velarium(["firm", "demo/harbour-dining-room.velarium.json", "--out", firm])).code).toBe(0);
+    const out = folder.path("second-client.json");
+    expect((await velarium(["survey", drawing("standard-layers"), "--firm", firm, "--out", out])).code).toBe(
+      0,
+    );
+    const text = readFileSync(out, "utf8");
+    const demo = JSON.parse(readFileSync("demo/harbour-dining-room.velarium.json", "utf8")) as JobInput;
+    expect(JSON.parse(text)).toMatchObject({
+      firm: demo.firm,
+      units: demo.units,
+      strands: { stock: demo.strands.stock },
+    });
+    for (const { title } of demo.sky.options) expect(text).not.toContain(title);
+    expect(text).not.toContain(demo.client);
+  });
+
   test("takes layers as told, and refuses names that the drawing has not", async () => {
     const out = folder.path("told.json");
     const wrong = await velarium([

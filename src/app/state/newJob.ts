@@ -1,22 +1,30 @@
-import type { Job, JobInput } from "../../job/schema.ts";
-import { JOB_VERSION } from "../../job/version.ts";
+import { startOf } from "../../job/firm.ts";
+import type { Firm } from "../../job/firmFile.ts";
+import type { JobInput } from "../../job/schema.ts";
+import { STAND_IN } from "../../job/standIn.ts";
+import { JOB_FORMAT, JOB_VERSION } from "../../job/version.ts";
 import type { GridSystem } from "./commands/grid.ts";
 
-/** A new room, before its survey: a rectangle, the grid, and what the installer keeps from job to job. */
-export function newJob(
-  title: string,
-  widthMm: number,
-  depthMm: number,
-  system: GridSystem,
-  usual: Pick<Job, "firm" | "units" | "strands" | "sky">,
-): JobInput {
+/** A new room, before its survey: a rectangle, the grid, what the firm keeps from job to job, and nothing of another client's. */
+export function newJob({
+  title,
+  widthMm,
+  depthMm,
+  system,
+  firm,
+}: {
+  title: string;
+  widthMm: number;
+  depthMm: number;
+  system: GridSystem;
+  firm: Firm;
+}): JobInput {
   const { moduleMm, tileMm, teeFaceMm } = system;
   return {
-    format: "velarium.job",
+    ...startOf(firm),
+    format: JOB_FORMAT,
     version: JOB_VERSION,
     title,
-    firm: usual.firm,
-    units: usual.units,
     ceiling: {
       outlineMm: [
         [0, 0],
@@ -26,7 +34,10 @@ export function newJob(
       ],
       grid: { moduleMm, tileMm, teeFaceMm },
     },
-    strands: usual.strands,
-    sky: usual.sky,
+    strands: firm.strands ?? { stock: STAND_IN.stock },
+    sky: {
+      chosen: "first",
+      options: [{ id: "first", title: STAND_IN.title, place: STAND_IN.place, moment: STAND_IN.moment }],
+    },
   };
 }

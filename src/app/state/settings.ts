@@ -3,6 +3,7 @@
 export type Theme = "dark" | "light";
 
 const JOB_KEY = "velarium.job";
+const FIRM_KEY = "velarium.firm";
 const THEME_KEY = "velarium.theme";
 
 /** The job this tab had open, or else the one opened last in any tab. */
@@ -23,6 +24,15 @@ export function rememberedTheme(): Theme | null {
 
 export function rememberTheme(theme: Theme): void {
   write("localStorage", THEME_KEY, theme);
+}
+
+/** The firm's file as it was kept last, or null. */
+export const rememberedFirm = (): string | null => read("localStorage", FIRM_KEY);
+
+/** Keeps the firm's file; false where the browser refuses. */
+export function rememberFirm(text: string): boolean {
+  write("localStorage", FIRM_KEY, text);
+  return rememberedFirm() === text;
 }
 
 type Place = "localStorage" | "sessionStorage";

@@ -1,3 +1,5 @@
+import { firmOf, writeFirm } from "../../../src/job/firm.ts";
+import { readFirm } from "../../../src/job/firmFile.ts";
 import { describe, expect, test } from "vitest";
 import { makeCeiling } from "../../../src/ceiling/ceiling.ts";
 import { snap, snapStepMm, square } from "../../../src/app/parts/survey/snap.ts";
@@ -102,17 +104,36 @@ describe("small pieces of the studio", () => {
     expect(done).toEqual([2]);
   });
 
-  test("a new room is a sound job with the installer's strands", () => {
-    const usual = demoJob();
+  test("a new room is a sound job with what the firm keeps, and with nothing of the last client's", () => {
+    const usual = { ...demoJob(), firmAddress: "Quay 3", client: "A private client" };
+    usual.takeoff.prices = { ...usual.takeoff.prices, currency: "CAD", hour: 61 };
+    const firm = readFirm(writeFirm(firmOf(usual)));
     const system = {
       name: "x",
       moduleMm: [600, 600] as [number, number],
       tileMm: [595, 595] as [number, number],
       teeFaceMm: 24,
     };
-    const { job } = readJob(JSON.stringify(newJob("Bedroom", 4000, 3000, system, usual)));
+    const { job } = readJob(
+      JSON.stringify(newJob({ title: "Bedroom", widthMm: 4000, depthMm: 3000, system, firm })),
+    );
     expect(job.ceiling.noGo).toEqual([]);
     expect(job.strands).toEqual(usual.strands);
+    expect(job).toMatchObject({
+      firm: usual.firm,
+      firmAddress: "Quay 3",
+      units: usual.units,
+      client: "",
+      room: "",
+    });
+    expect(job.takeoff.prices).toMatchObject({ currency: "CAD", hour: 61 });
+    expect(job.sky.options.map(({ title }) => title)).toEqual(["Not chosen yet"]);
+    const whole = JSON.stringify(job);
+    for (const { title, place } of usual.sky.options) {
+      expect(whole).not.toContain(title);
+      expect(whole).not.toContain(place.name);
+    }
+    expect(whole).not.toContain("private client");
     expect(survey(job).ceiling?.tiles.length).toBeGreaterThan(20);
   });
 

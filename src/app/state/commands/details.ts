@@ -2,12 +2,20 @@ import type { Job } from "../../../job/schema.ts";
 import type { Edit } from "../edit.ts";
 import { Refusal, withCeiling } from "../edit.ts";
 
-const DETAIL_WORDS = { title: "title", client: "client", room: "room", firm: "firm" } as const;
+const DETAIL_WORDS = {
+  title: "title",
+  client: "client",
+  room: "room",
+  firm: "firm",
+  firmAddress: "address of the firm",
+  firmTaxNumber: "tax number of the firm",
+} as const;
 
 export function setDetail(job: Job, key: keyof typeof DETAIL_WORDS, value: string): Edit {
   const text = value.trim();
   if (key === "title" && text === "") throw new Refusal("A job needs a title, to be found again.");
-  if (text.length > 200) throw new Refusal("At most 200 characters fit a title block.");
+  const most = key === "firmAddress" ? 400 : key === "firmTaxNumber" ? 60 : 200;
+  if (text.length > most) throw new Refusal(`At most ${most} characters fit there.`);
   return { name: `Change the ${DETAIL_WORDS[key]}`, job: { ...job, [key]: text } };
 }
 

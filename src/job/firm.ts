@@ -1,0 +1,42 @@
+import type { Firm } from "./firmFile.ts";
+import type { Job, JobInput } from "./schema.ts";
+
+export const FIRM_FORMAT = "velarium.firm";
+export const FIRM_VERSION = 1;
+
+/** What of a job is the firm's: nothing of its client, its ceiling or its skies. */
+export function firmOf(job: Job): Firm {
+  const { grid: _grid, ...takeoff } = job.takeoff;
+  return {
+    format: FIRM_FORMAT,
+    version: FIRM_VERSION,
+    name: job.firm,
+    address: job.firmAddress,
+    taxNumber: job.firmTaxNumber,
+    units: job.units,
+    strands: { ...job.strands, use: null },
+    takeoff: {
+      ...takeoff,
+      fabric: { ...takeoff.fabric, name: "" },
+      prices: { ...takeoff.prices, extras: [] },
+    },
+    sheets: { ...job.sheets, titleBlock: { number: "", issuedOn: "", drawnBy: "", approvedBy: "" } },
+    labels: { ...job.bundles.labels, skip: 0 },
+  };
+}
+
+/** The sections with which a new job of a firm starts. */
+export function startOf({ name, address, taxNumber, units, takeoff, sheets, labels }: Firm) {
+  return {
+    firm: name,
+    firmAddress: address,
+    firmTaxNumber: taxNumber,
+    units,
+    ...(takeoff ? { takeoff } : {}),
+    ...(sheets ? { sheets } : {}),
+    ...(labels ? { bundles: { labels } } : {}),
+  } satisfies Partial<JobInput>;
+}
+
+/** A firm's file, as text. */
+export const writeFirm = (firm: Firm): string => JSON.stringify(firm, null, 2) + "\n";
