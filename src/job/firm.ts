@@ -6,7 +6,8 @@ export const FIRM_VERSION = 1;
 
 /** What of a job is the firm's: nothing of its client, its ceiling or its skies. */
 export function firmOf(job: Job): Firm {
-  const { grid: _grid, ...takeoff } = job.takeoff;
+  const takeoff: Partial<Job["takeoff"]> = { ...job.takeoff };
+  delete takeoff.grid;
   return {
     format: FIRM_FORMAT,
     version: FIRM_VERSION,
@@ -17,9 +18,9 @@ export function firmOf(job: Job): Firm {
     strands: { ...job.strands, use: null },
     takeoff: {
       ...takeoff,
-      fabric: { ...takeoff.fabric, name: "" },
-      prices: { ...takeoff.prices, extras: [] },
-    },
+      fabric: { ...job.takeoff.fabric, name: "" },
+      prices: { ...job.takeoff.prices, extras: [] },
+    } as NonNullable<Firm["takeoff"]>,
     sheets: { ...job.sheets, titleBlock: { number: "", issuedOn: "", drawnBy: "", approvedBy: "" } },
     labels: { ...job.bundles.labels, skip: 0 },
   };

@@ -95,14 +95,16 @@ describe("the whole job, as an installer does it", () => {
     // Two nights side by side, the other one chosen.
     await openPart(page, "Night");
     await openSection(page, "Nights");
+    await page.getByRole("button", { name: "Copy Not chosen yet" }).click();
+    await takeBack(page, /^Take back: Copy .*Not chosen yet/).waitFor();
     const compared = page.getByRole("checkbox", { name: /^Compare / });
     for (const i of [0, 1]) if (!(await compared.nth(i).isChecked())) await compared.nth(i).check();
     await button(page, "Side by side").click();
-    const winter = page.getByRole("article", { name: /winter evening/ });
-    await winter.locator("dd").first().waitFor();
+    const first = page.getByRole("article", { name: /Not chosen yet(?!, again)/ });
+    await first.locator("dd").first().waitFor();
     expect(await page.getByRole("article").count()).toBe(2);
-    await winter.getByRole("button", { name: "Choose this night" }).click();
-    await takeBack(page, /^Take back: .*winter evening/i).waitFor();
+    await first.getByRole("button", { name: "Choose this night" }).click();
+    await takeBack(page, /^Take back: Choose .*Not chosen yet/i).waitFor();
     await button(page, "Back to the drawing").click();
 
     // The pattern: fewer strands, wider spacing, a star pinned by number.
@@ -116,7 +118,7 @@ describe("the whole job, as an installer does it", () => {
     await page.getByLabel("Smallest spacing of holes, mm").blur();
     await openSection(page, "By hand");
     await page.locator('[data-grip="holecursor"]').waitFor({ state: "attached" });
-    // Rigel, HIP 24436 (Hipparcos catalogue): the Hunter's night has it on the ceiling.
+    // Rigel, HIP 24436 (Hipparcos catalogue), stands high at the equator on a January midnight.
     await page.getByLabel("Find a star or a hole").fill("HIP 24436");
     await page.getByLabel("Find a star or a hole").press("Enter");
     await page.getByRole("heading", { name: /Rigel/ }).waitFor();
