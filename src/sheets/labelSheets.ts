@@ -1,47 +1,53 @@
 import { labelSheetByName, labelSheetCount, type LabelSheet } from "../bundles/labelStock.ts";
 import type { Bundles } from "../bundles/types.ts";
 import { wallAbove } from "./bearings.ts";
-import type { SheetContext } from "./context.ts";
-import { tilesWithHoles } from "./context.ts";
+import { FINE_MM, tilesWithHoles, type SheetContext } from "./context.ts";
+import { lotWords } from "./pack/words.ts";
 import { GREY, WEIGHT, line, rectangle, text, type Drawing, type Item } from "../drawing/drawing.ts";
 import { paperByName } from "./papers.ts";
 import { csvText } from "./tables.ts";
-import { fitted } from "../drawing/words.ts";
+import { fitted, wrapped } from "../drawing/words.ts";
+import { coveredTiles } from "../takeoff/blanks.ts";
+import { spareFor } from "../takeoff/order.ts";
 
-/** One label: where it goes, its big word, and lines below. */
+/** One label: where it goes, its big word, and lines below, what must be read first. */
 export interface Label {
-  end: "engine end" | "tile end" | "tile";
+  end: "engine end" | "tile end" | "tile" | "spare";
   big: string;
   lines: string[];
 }
 
-/** Two labels for each tail, one for each tile with holes, in the order in which they are needed. */
+/** Two labels for each tail, one for each covered tile, one for each tile's spares, in the order of their need. */
 export function labelsFor(context: SheetContext, bundles: Bundles): Label[] {
   const { plan } = context;
+  const { spareStrandsPerTile } = plan.job.takeoff;
   const job = `${context.clean(plan.job.title)}, rev. ${plan.job.revision}`;
   const tails = bundles.tails.flatMap((tail): Label[] => {
     const strands = tail.lots.reduce((sum, { count }) => sum + count, 0);
-    const lots = tail.lots.map(({ diameterMm, lengthM, count }) => `${count} x ${diameterMm} mm, ${lengthM} m`).join("; "); // prettier-ignore
-    const lines = [`tile ${tail.tile}, engine ${tail.engine}, ${strands} strands`, lots, job];
+    const lines = [`${strands} strands: ${lotWords(context, tail.lots)}`, job];
     return [
       { end: "tile end", big: tail.name, lines: ["TILE END", ...lines] },
       { end: "engine end", big: tail.name, lines: ["ENGINE END", ...lines] },
     ];
   });
-  const tiles = tilesWithHoles(plan).map(({ tile, holes }): Label => {
+  const holesOf = new Map(tilesWithHoles(plan).map(({ tile, holes }) => [tile.name, holes.length]));
+  const tiles = coveredTiles(plan.ceiling).map((tile): Label => {
     const engines = bundles.tails.filter((tail) => tail.tile === tile.name).map(({ engine }) => engine);
-    return {
-      end: "tile",
-      big: tile.name,
-      lines: [
-        "TILE, BACK",
-        `top edge to ${context.clean(wallAbove(plan, tile))} \u2191`,
-        `${holes.length} holes${engines.length > 0 ? `, engine ${engines.join(", ")}` : ""}`,
-        job,
-      ],
-    };
+    const holes = holesOf.get(tile.name) ?? 0;
+    const what = holes === 0 ? "covered, no strands" : `${holes} holes`;
+    const lines = [
+      `top edge to ${context.clean(wallAbove(plan, tile))} \u2191`,
+      `${what}${engines.length > 0 ? `, engine ${engines.join(", ")}` : ""}`,
+    ];
+    return { end: "tile", big: tile.name, lines: ["TILE, BACK", ...lines, job] };
   });
-  return [...tails, ...tiles];
+  const spares = [...holesOf.keys()].flatMap((tile): Label[] => {
+    const spare = spareFor(bundles.strands.filter((strand) => strand.tile === tile));
+    if (spareStrandsPerTile === 0 || !spare) return [];
+    const lots = lotWords(context, [{ ...spare, count: spareStrandsPerTile }]);
+    return [{ end: "spare", big: tile, lines: ["SPARE", `${lots}; coiled behind the tile`, job] }];
+  });
+  return [...tails, ...tiles, ...spares];
 }
 
 /** Where label number `place` of a sheet stands: its lower left corner, from the lower left of the paper. */
@@ -92,9 +98,13 @@ function drawLabel(
   const [width, height] = own.labelMm;
   const pad = Math.min(3, height * 0.1);
   const inner = width - 2 * pad;
+  const [kind, ...rest] = label.lines;
+  const size = Math.max(FINE_MM, Math.min(3, height * 0.085));
+  const kindMm = typeface.widthMm(kind!, size, true);
   let big = height * 0.36;
-  while (big > 3 && typeface.widthMm(label.big, big, true) > inner * 0.62) big -= 0.25;
+  while (big > 3 && typeface.widthMm(label.big, big, true) > inner - kindMm - 2) big -= 0.25;
   const top = y + height - pad;
+  const rule = top - big * 0.92;
   const items: Item[] = [text("LABEL", [x + pad, top - big * 0.75], label.big, big, { bold: true })];
   if (own.cut)
     items.push(
@@ -102,29 +112,20 @@ function drawLabel(
         stroke: { widthMm: WEIGHT.hair, grey: GREY.light, dashMm: [1, 1] },
       }),
     );
-  const size = Math.min(3, height * 0.085);
-  const [kind, ...rest] = label.lines;
   items.push(
-    text("LABEL", [x + width - pad, top - size], fitted(kind!, inner * 0.36, size, typeface, true), size, {
-      align: "right",
-      bold: true,
-    }),
-    line("LABEL", [x + pad, top - big * 0.92], [x + width - pad, top - big * 0.92], {
-      widthMm: WEIGHT.thin,
-      grey: GREY.mid,
-    }),
+    text("LABEL", [x + width - pad, top - size], kind!, size, { align: "right", bold: true }),
+    line("LABEL", [x + pad, rule], [x + width - pad, rule], { widthMm: WEIGHT.thin, grey: GREY.mid }),
   );
-  const step = Math.min(size * 1.5, (height - 2 * pad - big * 0.92) / Math.max(1, rest.length));
-  rest.forEach((words, i) =>
-    items.push(
-      text(
-        "LABEL",
-        [x + pad, top - big * 0.92 - step * (i + 0.85)],
-        fitted(words, inner, size, typeface),
-        size,
+  // What the work needs comes first and whole; the job's name takes what room is left.
+  const room = Math.floor((rule - y - pad * 0.6) / (size * 1.3));
+  const rows = rest.flatMap((words) => wrapped(words, inner, size, typeface));
+  rows
+    .slice(0, room)
+    .forEach((words, i) =>
+      items.push(
+        text("LABEL", [x + pad, rule - size * 1.3 * (i + 0.85)], fitted(words, inner, size, typeface), size),
       ),
-    ),
-  );
+    );
   return items;
 }
 

@@ -1,5 +1,6 @@
 import { labelSheetByName, labelSheetCount } from "../bundles/labelStock.ts";
 import type { Bundles } from "../bundles/types.ts";
+import { coveredTiles } from "./blanks.ts";
 import { assumedFacts, makeTakeoff, type TakeoffInput } from "./takeoff.ts";
 import type { StrandFacts, Takeoff } from "./types.ts";
 
@@ -12,7 +13,10 @@ export function strandFacts(plan: TakeoffInput, bundles: Bundles): StrandFacts {
       .map(({ letter }) => letter),
   );
   const { labels } = plan.job.bundles;
-  const tiles = new Set(plan.pattern.holes.map(({ tile }) => tile)).size;
+  const lit = new Set(bundles.strands.map(({ tile }) => tile)).size;
+  // both ends of every tail, every covered tile, the spares behind each tile with strands
+  const spares = plan.job.takeoff.spareStrandsPerTile > 0 ? lit : 0;
+  const count = 2 * bundles.tails.length + coveredTiles(plan.ceiling).length + spares;
   return {
     strands: bundles.strands.map(({ tile, diameterMm, lengthM, engine }) => ({
       tile,
@@ -22,11 +26,7 @@ export function strandFacts(plan: TakeoffInput, bundles: Bundles): StrandFacts {
     })),
     tails: bundles.tails.length,
     engines: bundles.engines.length,
-    labelSheets: labelSheetCount(
-      2 * bundles.tails.length + tiles,
-      labelSheetByName(labels.sheet),
-      labels.skip,
-    ),
+    labelSheets: labelSheetCount(count, labelSheetByName(labels.sheet), labels.skip),
     assumed: false,
   };
 }

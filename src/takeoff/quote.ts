@@ -37,7 +37,9 @@ export function quoteFor(
   }
   add("label sheets", ordered("label sheets"), "sheets", prices.labelSheet);
   add("light engines", ordered("light engines"), "pieces", prices.engine);
-  for (const { what, price } of prices.extras) add(what, 1, "", price);
+  prices.extras.forEach(({ what, price }, i) => {
+    if (what.trim() !== "" || price > 0) add(what.trim() || `extra ${i + 1}, not named`, 1, "", price);
+  });
   const sum = lines.reduce((total, { totalMinor }) => total + totalMinor, 0);
   const contingencyMinor = Math.round(Number((sum * prices.contingency).toFixed(3)));
   const netMinor = sum + contingencyMinor;

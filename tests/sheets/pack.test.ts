@@ -134,9 +134,15 @@ describe("van and client pack, read back by poppler", () => {
     const used = ordered.reduce((sum, { source }) => sum + Number(/^(\d+) used/.exec(source)![1]), 0);
     expect(used).toBe(strands.length);
     const labels = rows(textOf(files, "labels.csv"));
-    expect(labels.filter(([kind]) => kind !== "tile")).toHaveLength(2 * bundles.tails.length);
-    expect(labels.filter(([kind]) => kind === "tile")).toHaveLength(
-      new Set(plan.pattern.holes.map((h) => h.tile)).size,
+    const ofKind = (end: string) => labels.filter(([kind]) => kind === end);
+    expect([ofKind("tile end").length, ofKind("engine end").length]).toEqual([
+      bundles.tails.length,
+      bundles.tails.length,
+    ]);
+    const covered = plan.ceiling.tiles.filter(({ use }) => use !== "plain");
+    expect(ofKind("tile").map(([, name]) => name)).toEqual(covered.map(({ name }) => name));
+    expect(new Set(ofKind("spare").map(([, name]) => name))).toEqual(
+      new Set(plan.pattern.holes.map((h) => h.tile)),
     );
   });
 
@@ -198,7 +204,8 @@ describe("labels", () => {
     const files = await bundleFiles(plan, bundles, { fonts });
     const pages = pagesOf(bytesOf(files, "labels.pdf"));
     const tiles = new Set(plan.pattern.holes.map(({ tile }) => tile)).size;
-    expect(pages).toHaveLength(Math.ceil((2 * bundles.tails.length + tiles + 5) / 24));
+    const covered = plan.ceiling.tiles.filter(({ use }) => use !== "plain").length;
+    expect(pages).toHaveLength(Math.ceil((2 * bundles.tails.length + covered + tiles + 5) / 24));
     const all = pages.join("\n");
     expect(all.match(/TILE END/g)).toHaveLength(bundles.tails.length);
     expect(all.match(/ENGINE END/g)).toHaveLength(bundles.tails.length);

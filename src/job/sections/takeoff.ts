@@ -85,6 +85,20 @@ const pricesSchema = z.looseObject({
   taxPercent: z.number().min(0).max(100).default(0),
   /** How long the offer stands, in words; printed on the quote. */
   validity: label.default("30 days"),
+  /** Number and day of the offer, as printed; "" = a line to write on. */
+  quoteNumber: label.default(""),
+  quoteDate: label.default(""),
+  /** One sum for the whole work, instead of a line for each part of it. */
+  lumpSum: z.boolean().default(false),
+  /** Paid with the order; 0 = none is asked. */
+  depositPercent: z.number().min(0).max(100).default(0),
+  /** How and when is paid, what else holds, in the firm's words. */
+  terms: z.string().max(1000).default(""),
+  /** What can be had on top; not in the sum. */
+  options: z
+    .array(z.looseObject({ what: label, price: money }))
+    .max(50)
+    .default([]),
 });
 
 /** What to buy, how long it takes, what it weighs and costs. */

@@ -1,77 +1,96 @@
-import { about } from "../../job/codes.ts";
-import { formatMoney } from "../../takeoff/money.ts";
-import type { Takeoff } from "../../takeoff/types.ts";
+import { holdsOf } from "../../ceiling/holds.ts";
+import { stopQuestions } from "../../job/stops.ts";
+import { formatMoney, toMinor } from "../../takeoff/money.ts";
+import type { Quote, Takeoff } from "../../takeoff/types.ts";
 import type { SheetContext } from "../context.ts";
-import { PackDocument, type PackPage } from "./document.ts";
+import { brightMoves, handWords, skyWords } from "../told.ts";
+import { BLANK, PackDocument, TICK, type PackPage } from "./document.ts";
 
-/** A quote to send: what is made, what it costs, what it leaves open, room to sign. */
+/** Lines of the price list that a client reads as one: nobody buys staples and label sheets from us. */
+const SMALL_MATERIALS = new Set(["spray adhesive", "hot-glue sticks", "staples", "label sheets"]);
+
+/** A quote to send: what is made, what it costs, what it leaves open, room to sign. Without prices it is a draft. */
 export function quotePages(context: SheetContext, takeoff: Takeoff): PackPage[] {
   const { plan } = context;
   const { job, night, frame, pattern, ceiling } = plan;
   const { prices } = job.takeoff;
-  const { quote, hours } = takeoff;
+  const { quote } = takeoff;
   const money = (minor: number) => formatMoney(minor, quote.currency);
+  const unpriced = takeoff.warnings.filter(({ code }) => code === "no-price");
   const doc = new PackDocument(context, "Quote");
-  doc.section("Quote");
-  doc.write(
-    [job.firm && `From ${job.firm}`, job.client && `for ${job.client}`].filter(Boolean).join(" "),
-    3.2,
+  const draft = quote.netMinor === 0;
+  doc.section(draft ? "Quote: a draft without prices" : "Quote");
+  doc.table(
+    [
+      { title: "", share: 1.4 },
+      { title: "", share: 3, bold: true },
+      { title: "", share: 1.4 },
+      { title: "", share: 3, bold: true },
+    ],
+    [
+      ["for", job.client || BLANK, "quote no.", prices.quoteNumber || BLANK],
+      ["from", job.firm || BLANK, "date", prices.quoteDate || BLANK],
+      ["room", job.room || BLANK, "valid", prices.validity ? `${prices.validity} from its date` : BLANK],
+    ],
+    { sizeMm: 2.9, leastRowMm: 6.5 },
   );
   const covered = ceiling.tiles.filter(({ use }) => use !== "plain").length;
   const withStars = new Set(pattern.holes.map(({ tile }) => tile)).size;
   doc.write(
-    `A ceiling of ${covered} fabric-covered tiles, ${withStars} of them with ${pattern.holes.length} fibre-optic points of light, ` +
-      `that show ${night.title ? `"${night.title}": ` : ""}the sky over ${frame.place.name || "the chosen place"} on ${frame.instant.localIso.slice(0, 10)} at ${frame.instant.localIso.slice(11, 16)} local time.`,
+    `A ceiling of ${covered} fabric-covered tiles, ${withStars} of them with ${pattern.holes.length} fibre-optic points of light: ${skyWords(plan)} ` +
+      `of ${night.title ? `"${night.title}", ` : ""}the sky over ${frame.place.name || "the chosen place"} on ${frame.instant.localIso.slice(0, 10)} at ${frame.instant.localIso.slice(11, 16)} local time, ` +
+      `and ${pattern.fidelity.filler} faint points between them.`,
     3.2,
   );
+  const byHand = [...handWords(plan), brightMoves(plan)].filter((words) => words !== "");
+  if (byHand.length > 0) doc.write(byHand.join(" "), 2.7);
+  if (draft) {
+    doc.write("No price is set yet: this page is no offer and can't be signed.", 3.4, { bold: true });
+    return doc.finish();
+  }
+  doc.heading("Price");
   doc.table(
     [
-      { title: "", share: 5 },
-      { title: "quantity", share: 1.4, align: "right" },
-      { title: "", share: 1.2 },
-      { title: "each", share: 2, align: "right" },
-      { title: "price", share: 2.2, align: "right", bold: true },
-    ],
-    quote.lines.map(({ what, quantity, unit, eachMinor, totalMinor }) => [
-      what,
-      String(quantity),
-      unit,
-      money(eachMinor),
-      money(totalMinor),
-    ]),
-    { sizeMm: 2.9, leastRowMm: 6 },
-  );
-  doc.table(
-    [
-      { title: "", share: 9.6, align: "right" },
-      { title: "", share: 2.2, align: "right", bold: true },
+      { title: "", share: 9.6 },
+      { title: "", share: 2.4, align: "right", bold: true },
     ],
     [
-      ...(quote.contingencyMinor > 0
-        ? [
-            [
-              `for what can't be foreseen, ${+(prices.contingency * 100).toFixed(2)} %`,
-              money(quote.contingencyMinor),
-            ],
-          ]
-        : []),
+      ...clientLines(quote, prices.lumpSum).map(([what, minor]) => [what, money(minor)]),
       ["net", money(quote.netMinor)],
       [`${prices.taxName} ${prices.taxPercent} %`, money(quote.taxMinor)],
       ["to pay", money(quote.grossMinor)],
     ],
-    { sizeMm: 3.1, leastRowMm: 7 },
+    { sizeMm: 3, leastRowMm: 6.4 },
   );
-  const missing = about(takeoff.warnings, "price");
-  for (const { message } of missing) doc.write(message, 2.7);
+  for (const { message } of unpriced) doc.write(message, 2.7);
+  const options = prices.options.filter(({ what }) => what.trim() !== "");
+  if (options.length > 0) {
+    doc.heading("Can be had on top, without tax; tick what is wanted");
+    doc.table(
+      [
+        { title: "", share: 0.6, align: "centre" },
+        { title: "", share: 9 },
+        { title: "", share: 2.4, align: "right" },
+      ],
+      options.map(({ what, price }) => [TICK, what, money(toMinor(price, quote.currency))]),
+      { sizeMm: 2.9, leastRowMm: 6 },
+    );
+  }
   doc.heading("What this rests on");
+  const deposit = Math.round(Number(((quote.grossMinor * prices.depositPercent) / 100).toFixed(3)));
   for (const words of [
-    `${hours.personH} person-hours, reckoned from rates for each task (${job.takeoff.rates.source}).`,
+    ...(deposit > 0
+      ? [`With the order ${money(deposit)} (${prices.depositPercent} %), the rest on handing over.`]
+      : []),
+    ...(prices.terms.trim() === "" ? [] : [prices.terms]),
     "The sky is agreed with this quote. Another date, hour, place or direction afterwards means new templates for every tile.",
     "Work on sprinklers, alarms, air systems and mains supply is not part of it; their owners and licensed trades do it.",
     "The authority having jurisdiction, the building's owner and the insurer decide whether fabric and strand may be used in this ceiling and its void.",
-    `Valid: ${prices.validity}.`,
+    ...stopQuestions(job).map(({ words }) => `Open, and to be settled before work begins: ${words}`),
+    ...holdsOf(ceiling).map(({ name, tiles, why }) => `Open: ${name} (${tiles.join(", ")}): ${why}.`),
   ])
     doc.write(`\u2022 ${words}`, 2.7);
+  doc.together(34);
   doc.heading("Agreed");
   doc.table(
     [
@@ -83,4 +102,15 @@ export function quotePages(context: SheetContext, takeoff: Takeoff): PackPage[] 
     { leastRowMm: 16 },
   );
   return doc.finish();
+}
+
+/** What a client pays for, in the order of the price list: small materials as one, or all in one sum. */
+function clientLines(quote: Quote, lumpSum: boolean): [what: string, minor: number][] {
+  if (lumpSum) return [["the ceiling as described, made and fitted", quote.netMinor]];
+  const lines = new Map<string, number>();
+  const add = (what: string, minor: number) => lines.set(what, (lines.get(what) ?? 0) + minor);
+  for (const { what, totalMinor } of quote.lines)
+    add(SMALL_MATERIALS.has(what) ? "glue and small materials" : what.startsWith("strand ") ? "fibre-optic strand" : what, totalMinor); // prettier-ignore
+  if (quote.contingencyMinor > 0) add("for what can't be foreseen", quote.contingencyMinor);
+  return [...lines];
 }

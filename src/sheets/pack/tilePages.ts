@@ -12,7 +12,9 @@ import { asRead, viewOf } from "../view.ts";
 import type { PackDocument } from "./document.ts";
 import { metreWords, runs } from "./words.ts";
 
-const MAP_MM = 66;
+const MAP_MM = 58;
+/** A line of the list is no longer than an eye follows. */
+const LINE_MM = 84;
 const ROW_MM = 3.6;
 /** A list longer than the map is high goes on in a second column. */
 const ROWS_A_COLUMN = 17;
@@ -54,7 +56,7 @@ function tileBlock(doc: PackDocument, part: TileHoles, strandsOf: ReadonlyMap<nu
   holes.forEach((hole, i) => {
     const x = left + Math.floor(i / rows) * width;
     const y = box.y1 - ROW_MM * ((i % rows) + 1) + 0.8;
-    doc.add(...holeLine(context, hole, strandsOf.get(hole.id) ?? [], [x, y], width - 3));
+    doc.add(...holeLine(context, hole, strandsOf.get(hole.id) ?? [], [x, y], Math.min(LINE_MM, width - 3)));
   });
 }
 

@@ -52,6 +52,13 @@ export function wordPrices(job: Job, details: Partial<Pick<Prices, "taxName" | "
   return { name, job: withPrices(job, details) };
 }
 
+type QuoteWords = "quoteNumber" | "quoteDate" | "terms" | "lumpSum" | "depositPercent" | "options";
+
+/** What stands on the quote besides its prices. */
+export function describeQuote(job: Job, details: Partial<Pick<Prices, QuoteWords>>): Edit {
+  return { name: "Change the quote", job: withPrices(job, details) };
+}
+
 export function addExtra(job: Job): Edit {
   const { extras } = job.takeoff.prices;
   if (extras.length >= 50) throw new Refusal("At most 50 extras.");
