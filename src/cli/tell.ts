@@ -39,7 +39,7 @@ export function tellTakeoff({ fabricM, hours, quote, weights }: Takeoff, shell: 
   const heaviest = weights.reduce((most, w) => Math.max(most, w.addedKgPerM2), 0);
   shell.say(`  fabric ${fabricM.toFixed(1)} m; tiles gain up to ${heaviest} kg/m2`);
   shell.say(
-    `  ${hours.personH} person-hours, ${hours.clockH} h by the clock, ${hours.strandsPerPersonH} strands a person-hour`,
+    `  ${hours.personH} person-hours, ${hours.clockH} h by the clock, ${hours.allInStrandsPerPersonH} strands a person-hour, all in (${hours.strandsPerPersonH} over the work on strands alone)`,
   );
   shell.say(
     `  net ${formatMoney(quote.netMinor, quote.currency)}, with tax ${formatMoney(quote.grossMinor, quote.currency)}`,

@@ -56,3 +56,9 @@ function fraction(sixteenths: number): string {
   while (above % 2 === 0) [above, below] = [above / 2, below / 2];
   return `${above}/${below}`;
 }
+
+/** Metres of strand, run or fabric as people measure them: to the centimetre, or to the inch. */
+export function metresInWords(metres: number, units: LengthUnits): string {
+  if (units !== "ft-in") return `${+metres.toFixed(2)} m`;
+  return formatFeet(Math.round((metres * 1000) / 25.4) * 25.4);
+}

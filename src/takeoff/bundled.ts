@@ -26,6 +26,8 @@ export function strandFacts(plan: TakeoffInput, bundles: Bundles): StrandFacts {
     })),
     tails: bundles.tails.length,
     engines: bundles.engines.length,
+    kits: plan.job.bundles.kits.map(({ engine, strands }) => ({ engine, lots: strands })),
+    supports: bundles.engines.reduce((sum, { supports }) => sum + supports, 0),
     labelSheets: labelSheetCount(count, labelSheetByName(labels.sheet), labels.skip),
     assumed: false,
   };

@@ -3,7 +3,7 @@ import type { TakeoffSection } from "../job/sections/takeoff.ts";
 import { coveredTiles } from "./blanks.ts";
 import type { Hours, StrandFacts, Task } from "./types.ts";
 
-/** From poking to the dark test: what "strands an hour, all-in" counts. */
+/** Work on the strands alone, from poking to the dark test. */
 const STRAND_WORK = new Set([
   "poke",
   "thread and seat",
@@ -47,7 +47,7 @@ export function hoursFor(ceiling: Ceiling, { rates, people }: TakeoffSection, fa
       rate: words,
       personH: hours > 0 || quantity === 0 ? rounded(quantity * hours, 2) : null,
     });
-  const surveys = Math.ceil(ceiling.tiles.length / TILES_PER_SURVEY);
+  const surveys = rounded(Math.max(1, ceiling.tiles.length / TILES_PER_SURVEY), 2);
   perPiece("survey and map", surveys, "of 60 tiles", rates.surveyH, `${rates.surveyH} h for each 60 tiles`);
   perHour("take down, number, stack", tiles, "tiles", rates.takeDownTilesPerH, 2);
   perHour("strip and clean", tiles, "tiles", rates.cleanTilesPerH);
@@ -89,6 +89,7 @@ export function hoursFor(ceiling: Ceiling, { rates, people }: TakeoffSection, fa
     tasks,
     personH,
     clockH: rounded(personH / people, 1),
+    allInStrandsPerPersonH: personH > 0 ? rounded(strands / personH, 1) : 0,
     strandsPerPersonH: strandH > 0 ? rounded(strands / strandH, 1) : 0,
   };
 }

@@ -1,5 +1,6 @@
 import type { Ceiling } from "../ceiling/types.ts";
 import { areaMm2 } from "../geometry/area.ts";
+import { formatLength, metresInWords, type LengthUnits } from "../job/units.ts";
 import type { TakeoffSection } from "../job/sections/takeoff.ts";
 import { coveredTiles } from "./blanks.ts";
 import type { CutPlan, OrderLine, StrandFacts } from "./types.ts";
@@ -10,13 +11,17 @@ import { FACTS } from "../trade/facts.ts";
 export const fabricToBuyM = ({ lengthUm }: CutPlan, waste: number): number =>
   Math.ceil(Number(((lengthUm / 1e5) * (1 + waste)).toFixed(6))) / 10;
 
+type InMetres = (metres: number) => string;
+
 /** What to have on the van, each line with where its quantity comes from. */
 export function orderLines(
   ceiling: Ceiling,
   section: TakeoffSection,
   cutPlan: CutPlan,
   facts: StrandFacts,
+  units: LengthUnits,
 ): OrderLine[] {
+  const metres: InMetres = (m) => metresInWords(m, units);
   const covered = coveredTiles(ceiling);
   const m2 = covered.reduce((sum, { outline }) => sum + areaMm2(outline) / 1e6, 0);
   const strands = facts.strands.length;
@@ -24,10 +29,10 @@ export function orderLines(
   const lines: OrderLine[] = [
     {
       item: "fabric",
-      detail: `${[fabric.name, `roll ${+fabric.rollWidthMm.toFixed(1)} mm`].filter(Boolean).join(", ")}; one dye lot; pile ${fabric.pile}`,
+      detail: `${[fabric.name, `roll ${formatLength(Math.round(fabric.rollWidthMm * 10) / 10, units)}`].filter(Boolean).join(", ")}; one dye lot; pile ${fabric.pile}`,
       quantity: fabricToBuyM(cutPlan, fabric.waste),
       unit: "m",
-      source: `cut plan ${(cutPlan.lengthUm / 1e6).toFixed(2)} m and ${Math.round(fabric.waste * 100)} %; ${COMMON_PRACTICE}`,
+      source: `cut plan ${metres(cutPlan.lengthUm / 1e6)} and ${Math.round(fabric.waste * 100)} %; ${COMMON_PRACTICE}`,
     },
     {
       item: "spray adhesive",
@@ -45,16 +50,17 @@ export function orderLines(
     },
   ];
   if (section.frame) lines.push(staples(covered, section));
-  lines.push(...strandLines(section, facts));
+  lines.push(...strandLines(section, facts, metres));
   lines.push(
     {
       item: "label sheets",
-      detail: "two to a tail, one to a tile",
+      detail: "two to a tail, one to a tile, one to its spares",
       quantity: facts.labelSheets,
       unit: "sheets",
       source: "bundle schedule",
     },
     { item: "light engines", detail: "", quantity: facts.engines, unit: "pieces", source: "bundle schedule" },
+    ...fixings(facts, metres),
     {
       item: "spare tiles",
       detail: "for breakage, and for the spare blanks",
@@ -64,6 +70,28 @@ export function orderLines(
     },
   );
   return lines;
+}
+
+/** Kits are bought whole; runs hang on supports of their own, and each port closes round a ferrule. */
+function fixings({ kits, supports, tails, engines }: StrandFacts, metres: InMetres): OrderLine[] {
+  const source = "bundle schedule";
+  const line = (item: string, detail: string, quantity: number, unit: string, from = source): OrderLine[] =>
+    quantity === 0 ? [] : [{ item, detail, quantity, unit, source: from }];
+  return [
+    ...kits.flatMap(({ engine, lots }) => {
+      const detail = lots.map((l) => `${l.count} of ${l.diameterMm} mm, ${metres(l.lengthM)}`).join("; ");
+      return line("kit of cut strands", `engine ${engine}: ${detail}`, 1, "kit", "as typed into the job");
+    }),
+    ...line("supports for the runs", "fixed to the structure, never to the grid", supports, "pieces"),
+    ...line(
+      "ties",
+      "one to a support and two to a tail, not pulled tight; plastic alone is no support in a fire",
+      supports + 2 * tails,
+      "pieces",
+      COMMON_PRACTICE,
+    ),
+    ...line("ferrules", "one to a port, as the engine's maker has them", engines, "pieces"),
+  ];
 }
 
 function staples(covered: ReturnType<typeof coveredTiles>, { stapleSpacingMm }: TakeoffSection): OrderLine {
@@ -82,7 +110,11 @@ function staples(covered: ReturnType<typeof coveredTiles>, { stapleSpacingMm }: 
 }
 
 /** Strand by diameter and length: what is used, what gets lost, what stays coiled behind the tiles. */
-function strandLines(section: TakeoffSection, { strands, assumed }: StrandFacts): OrderLine[] {
+function strandLines(
+  section: TakeoffSection,
+  { strands, assumed }: StrandFacts,
+  metres: InMetres,
+): OrderLine[] {
   const lots = new Map<string, { diameterMm: number; lengthM: number; kit: boolean; count: number }>();
   for (const { diameterMm, lengthM, kit } of strands) {
     const key = `${kit} ${diameterMm} ${lengthM}`;
@@ -94,8 +126,8 @@ function strandLines(section: TakeoffSection, { strands, assumed }: StrandFacts)
     (a, b) => Number(a.kit) - Number(b.kit) || a.diameterMm - b.diameterMm || a.lengthM - b.lengthM,
   );
   const lines = sorted.map(({ diameterMm, lengthM, kit, count }): OrderLine => ({
-    item: kit ? "strands of the kits" : "strand",
-    detail: `${diameterMm} mm, ${lengthM} m${assumed ? " (length assumed: nothing is bundled yet)" : ""}`,
+    item: kit ? "used of the kits" : "strand",
+    detail: `${diameterMm} mm, ${metres(lengthM)}${assumed ? " (length assumed: nothing is bundled yet)" : ""}`,
     quantity: kit ? count : Math.ceil(Number((count * (1 + section.strandWaste)).toFixed(6))),
     unit: "strands",
     source: kit
@@ -107,7 +139,7 @@ function strandLines(section: TakeoffSection, { strands, assumed }: StrandFacts)
     ...lines,
     ...spares.map(({ diameterMm, lengthM, count }): OrderLine => ({
       item: "spare strand",
-      detail: `${diameterMm} mm, ${lengthM} m, coiled and labelled behind the tiles`,
+      detail: `${diameterMm} mm, ${metres(lengthM)}, coiled and labelled behind the tiles`,
       quantity: count,
       unit: "strands",
       source: `${section.spareStrandsPerTile} a tile; ${COMMON_PRACTICE}`,

@@ -22,7 +22,7 @@ export function makeTakeoff(plan: TakeoffInput, facts: StrandFacts): Takeoff {
   const section = plan.job.takeoff;
   const blanks = blanksOf(ceiling, section);
   const cutPlan = layOut(blanks, toUm(section.fabric.rollWidthMm), toUm(section.fabric.selvedgeMm));
-  const order = orderLines(ceiling, section, cutPlan, facts);
+  const order = orderLines(ceiling, section, cutPlan, facts, plan.job.units);
   const weights = tileWeights(ceiling, section, blanks, facts);
   const hours = hoursFor(ceiling, section, facts);
   const { quote, warnings } = quoteFor(section, order, hours, facts);
@@ -59,6 +59,8 @@ export function assumedFacts({ job, pattern }: TakeoffInput): StrandFacts {
     })),
     tails: new Set(pattern.holes.map(({ tile }) => tile)).size,
     engines: 0,
+    kits: [],
+    supports: 0,
     labelSheets: 0,
     assumed: true,
   };

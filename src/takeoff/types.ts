@@ -12,6 +12,10 @@ export interface StrandFacts {
   }[];
   tails: number;
   engines: number;
+  /** Cut strands that come with an engine, by engine. */
+  kits: { engine: string; lots: { diameterMm: number; lengthM: number; count: number }[] }[];
+  /** Hangers of the runs, at least. */
+  supports: number;
   /** Sheets of labels for tails and tiles. */
   labelSheets: number;
   /** True where nobody bundled yet and every strand got the scene's usual length. */
@@ -72,6 +76,8 @@ export interface Hours {
   clockH: number;
   /** Over the work on strands alone, from poking to the dark test: FACTS.strandsPerPersonH on a first job. */
   strandsPerPersonH: number;
+  /** Over everything, from the survey to the dark test. */
+  allInStrandsPerPersonH: number;
 }
 
 /** A line of the order: what to have on the van before the work starts. */

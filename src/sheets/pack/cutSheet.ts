@@ -1,15 +1,16 @@
 import type { CutPlan } from "../../takeoff/types.ts";
-import type { PointMm } from "../../geometry/types.ts";
 import type { BoxMm } from "../../drawing/clip.ts";
-import type { SheetContext } from "../context.ts";
+import { FINE_MM, type SheetContext } from "../context.ts";
 import { GREY, WEIGHT, line, rectangle, text, type Drawing, type Item } from "../../drawing/drawing.ts";
 import { fitted } from "../../drawing/words.ts";
 import type { PackDocument } from "./document.ts";
-import { lengthWords } from "./words.ts";
+import { lengthWords, metreWords } from "./words.ts";
 
 /** The roll runs upward on the sheet, in columns side by side. */
 const COLUMN_UM = 8_000_000;
 const COLUMNS_ON_PAGE = 3;
+/** Numbers beside the roll: every metre, or every five feet. */
+const TICK_UM = { metres: 1_000_000, feet: 1_524_000 } as const;
 
 /** The cut plan on as many pages as its length asks for. */
 export function cutPlanSection(doc: PackDocument, plan: CutPlan, fabricM: number): void {
@@ -17,7 +18,7 @@ export function cutPlanSection(doc: PackDocument, plan: CutPlan, fabricM: number
   doc.section("Fabric cut plan");
   doc.write(
     `Roll ${lengthWords(doc.context, plan.rollUm / 1000)} wide, ${lengthWords(doc.context, plan.usableUm / 1000)} of it used. ` +
-      `The plan takes ${(plan.lengthUm / 1e6).toFixed(2)} m (no plan can take less than ${(plan.leastUm / 1e6).toFixed(2)} m); buy ${fabricM.toFixed(1)} m, one dye lot. ` +
+      `The plan takes ${metreWords(doc.context, plan.lengthUm / 1e6)}${gapWords(plan)}; buy ${metreWords(doc.context, fabricM)}, one dye lot. ` +
       `The pile lies along the roll and ${fabric.pile}: no blank is turned. Sizes: across, then along the roll. Mark each blank's name and a pile arrow on its back before cutting.`,
   );
   if (plan.placed.length === 0) return;
@@ -39,6 +40,35 @@ export function cutPlanSection(doc: PackDocument, plan: CutPlan, fabricM: number
       }),
     );
   }
+  sizeList(doc, plan);
+}
+
+/** How far from the shortest a plan can be: nothing proves how short that is, only that it is no shorter. */
+function gapWords({ lengthUm, leastUm }: CutPlan): string {
+  if (leastUm === 0) return "";
+  const gap = lengthUm / leastUm - 1;
+  return gap < 0.001
+    ? ", which no plan beats"
+    : `, at most ${Math.ceil(gap * 100)} % more than the shortest there can be`;
+}
+
+/** Every size once, with the blanks of it: what the drawing has no room for stands here. */
+function sizeList(doc: PackDocument, { placed }: CutPlan): void {
+  const bySize = new Map<string, string[]>();
+  for (const { name, acrossUm, alongUm } of placed) {
+    const size = `${lengthWords(doc.context, acrossUm / 1000)} \u00D7 ${lengthWords(doc.context, alongUm / 1000)}`;
+    bySize.set(size, [...(bySize.get(size) ?? []), name]);
+  }
+  doc.section("Blanks by size");
+  doc.write("Across the roll, then along it.");
+  doc.table(
+    [
+      { title: "size", share: 3, bold: true },
+      { title: "how many", share: 1, align: "right" },
+      { title: "blanks", share: 8 },
+    ],
+    [...bySize].map(([size, names]) => [size, String(names.length), names.join(", ")]),
+  );
 }
 
 function drawRoll(context: SheetContext, plan: CutPlan, fromUm: number, toUm: number, box: BoxMm): Item[] {
@@ -62,11 +92,14 @@ function drawRoll(context: SheetContext, plan: CutPlan, fromUm: number, toUm: nu
   items.push(
     line("ROLL", [edge, foot], [edge, top], { widthMm: WEIGHT.thin, grey: GREY.mid, dashMm: [2, 1] }),
   );
-  for (let m = Math.ceil(fromUm / 1e6); m * 1e6 <= toUm; m++) {
-    const [, y] = at(0, m * 1e6);
+  const feet = context.plan.job.units === "ft-in";
+  const tickUm = feet ? TICK_UM.feet : TICK_UM.metres;
+  for (let k = Math.ceil(fromUm / tickUm); k * tickUm <= toUm; k++) {
+    const [, y] = at(0, k * tickUm);
+    const words = feet ? `${k * 5}\u2032` : `${k} m`;
     items.push(
       line("ROLL", [left - 2, y], [left, y], { widthMm: WEIGHT.thin, grey: GREY.black }),
-      text("ROLL", [left - 3, y - 0.9], `${m} m`, 2.4, { align: "right" }),
+      text("ROLL", [left - 3, y - 0.9], words, FINE_MM, { align: "right" }),
     );
   }
   items.push(...pileArrow(left - 10, foot + 26));
@@ -80,26 +113,39 @@ function drawRoll(context: SheetContext, plan: CutPlan, fromUm: number, toUm: nu
         fillGrey: GREY.wash,
       }),
     );
-    // A blank that goes on in the next column is named where most of it lies.
-    if ((y1 - y) / scale < blank.alongUm / 2000) continue;
-    const size = Math.min(4, (x1 - x) * 0.28, (y1 - y) * 0.4);
-    const words = (value: string, most: number) => fitted(value, x1 - x - 0.8, most, context.typeface);
-    const middle = (x + x1) / 2;
-    items.push(
-      text("BLANKS", [middle, (y + y1) / 2], words(blank.name, size), size, { align: "centre", bold: true }),
-    );
-    const small = Math.min(2.2, size * 0.6);
-    const sides = [
-      lengthWords(context, blank.acrossUm / 1000),
-      `\u00D7 ${lengthWords(context, blank.alongUm / 1000)}`,
-    ];
-    if (y1 - y < 2 * size + 4 * small) continue;
-    sides.forEach((side, i) => {
-      const at: PointMm = [middle, (y + y1) / 2 - size * 0.75 - i * small * 1.3];
-      items.push(text("BLANKS", at, words(side, small), small, { align: "centre" }));
-    });
+    items.push(...blankWords(context, blank, { x0: x, y0: y, x1, y1 }, fromUm, toUm));
   }
   return items;
+}
+
+/** Name and size in a blank; on a narrow one turned along it; a part on another column says so. */
+function blankWords(
+  context: SheetContext,
+  blank: CutPlan["placed"][number],
+  { x0, y0, x1, y1 }: BoxMm,
+  fromUm: number,
+  toUm: number,
+): Item[] {
+  const parted = blank.yUm < fromUm || blank.yUm + blank.alongUm > toUm;
+  const size = `${lengthWords(context, blank.acrossUm / 1000)} \u00D7 ${lengthWords(context, blank.alongUm / 1000)}`;
+  const name = `${blank.name}${parted ? (blank.yUm < fromUm ? ", rest" : ", goes on") : ""}`;
+  const upright = x1 - x0 < y1 - y0;
+  const [along, across] = upright ? [y1 - y0, x1 - x0] : [x1 - x0, y1 - y0];
+  const { typeface } = context;
+  const both = `${name}  ${size}`;
+  const [x, y] = [(x0 + x1) / 2, (y0 + y1) / 2];
+  const put = (words: string, aside: number, bold: boolean, em: number): Item =>
+    text("BLANKS", upright ? [x + em * 0.36 - aside, y] : [x, y - em * 0.36 + aside], words, em, {
+      align: "centre",
+      bold,
+      turnDeg: upright ? 90 : 0,
+    });
+  const wide = (words: string, em: number, bold: boolean) => typeface.widthMm(words, em, bold) <= along - 1;
+  // Two lines where they fit, one line else, at last the name alone: the list below has every size.
+  if (across >= 8 && wide(size, FINE_MM, false) && wide(name, 3.2, true))
+    return [put(name, 1.9, true, 3.2), put(size, -1.9, false, FINE_MM)];
+  if (across >= 3 && wide(both, FINE_MM, false)) return [put(both, 0, false, FINE_MM)];
+  return across >= 3 ? [put(fitted(name, along - 1, FINE_MM, typeface), 0, true, FINE_MM)] : [];
 }
 
 function pileArrow(x: number, y: number): Item[] {

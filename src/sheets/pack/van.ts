@@ -4,7 +4,8 @@ import type { SheetContext } from "../context.ts";
 import { benchSection } from "./bench.ts";
 import { changesSection, type Changes } from "./changes.ts";
 import { cutPlanSection } from "./cutSheet.ts";
-import { PackDocument, TICK, type PackPage } from "./document.ts";
+import { BLANK, PackDocument, TICK, type PackPage } from "./document.ts";
+import { metreWords, percent } from "./words.ts";
 import { questionsBlock } from "./questions.ts";
 import { portsSection, routesSection, schedulesSection, sheetsIndexSection } from "./schedule.ts";
 import { darkTestSection, installSection } from "./site.ts";
@@ -25,6 +26,7 @@ export function vanPack(
   surveySection(doc);
   registerSection(doc);
   loadSection(doc, takeoff);
+  hoursSection(doc, takeoff);
   cutPlanSection(doc, takeoff.cutPlan, takeoff.fabricM);
   sheetsIndexSection(doc);
   benchSection(doc, bundles, takeoff);
@@ -62,8 +64,9 @@ function jobSection(doc: PackDocument, bundles: Bundles, takeoff: Takeoff): void
         "strands with an engine",
         `${bundles.strands.length}, on ${bundles.tails.length} tails from ${bundles.engines.length} engines`,
       ],
-      ["strand to be run", `${bundles.allotment.strandM.toFixed(0)} m (${howWords(bundles)})`],
-      ["fabric", `${takeoff.fabricM.toFixed(1)} m`],
+      ["strand to be run", `${metreWords(doc.context, bundles.allotment.strandM)} (${howWords(bundles)})`],
+      ["bought for it", boughtWords(doc.context, bundles)],
+      ["fabric", metreWords(doc.context, takeoff.fabricM)],
       [
         "hours",
         `${hours.personH} person-hours, ${hours.clockH} h with ${job.takeoff.people}; by the rates in the job (${job.takeoff.rates.source})`,
@@ -93,6 +96,47 @@ function howWords({ allotment, engines }: Bundles): string {
   return gap;
 }
 
+/** Strands come in lengths: what of them is bought and not needed. */
+function boughtWords(context: SheetContext, { strands }: Bundles): string {
+  const sum = (of: (strand: Bundles["strands"][number]) => number) =>
+    strands.reduce((total, strand) => total + of(strand), 0);
+  const bought = sum(({ lengthM }) => lengthM);
+  if (bought === 0) return "nothing is bundled yet";
+  const slack = bought - sum(({ needM }) => needM);
+  return `${metreWords(context, bought)} of cut strand, ${metreWords(context, slack)} of it (${percent(slack / bought)}) longer than its way: coiled, or trimmed at the port`;
+}
+
+/** Where the hours go, task by task. */
+function hoursSection(doc: PackDocument, { hours }: Takeoff): void {
+  const { people, rates } = doc.context.plan.job.takeoff;
+  doc.section("Hours");
+  doc.write(
+    `By the rates in the job (${rates.source}). ${hours.allInStrandsPerPersonH} strands a person-hour, all in; ${hours.strandsPerPersonH} over the work on strands alone. Your own rates take their place as soon as you have them.`,
+  );
+  doc.table(
+    [
+      { title: "task", share: 4, bold: true },
+      { title: "how many", share: 1.4, align: "right" },
+      { title: "", share: 1.6 },
+      { title: "rate", share: 3.4 },
+      { title: "person-hours", share: 1.6, align: "right" },
+      { title: "took", share: 1.6 },
+    ],
+    [
+      ...hours.tasks.map(({ name, quantity, unit, rate, personH }) => [
+        name,
+        String(quantity),
+        unit,
+        rate,
+        personH === null ? "no rate" : personH.toFixed(1),
+        BLANK,
+      ]),
+      ["all together", "", "", `${hours.clockH} h with ${people}`, String(hours.personH), BLANK],
+    ],
+    { leastRowMm: 6 },
+  );
+}
+
 function loadSection(doc: PackDocument, { order }: Takeoff): void {
   doc.section("Loading list");
   doc.table(
@@ -108,8 +152,7 @@ function loadSection(doc: PackDocument, { order }: Takeoff): void {
       TICK,
       item,
       detail,
-      String(quantity),
-      unit,
+      ...(unit === "m" ? [metreWords(doc.context, quantity), ""] : [String(quantity), unit]),
       source,
     ]),
   );

@@ -1,5 +1,5 @@
 import type { StrandLot } from "../../bundles/types.ts";
-import { formatLength } from "../../job/units.ts";
+import { formatLength, metresInWords } from "../../job/units.ts";
 import type { SheetContext } from "../context.ts";
 
 /** "1-4, 7, 9-10": whole numbers in rows, ascending. */
@@ -26,19 +26,13 @@ export const lotWords = (context: SheetContext, lots: readonly StrandLot[]): str
 export const lengthWords = ({ plan }: SheetContext, mm: number): string =>
   formatLength(Math.round(mm * 10) / 10, plan.job.units);
 
-/** Metres of strand or fabric as the job's people measure them: to the centimetre, or to the inch. */
-export function metreWords({ plan }: SheetContext, metres: number): string {
-  if (plan.job.units !== "ft-in") return `${+metres.toFixed(2)} m`;
-  return formatLength(Math.round((metres * 1000) / 25.4) * 25.4, "ft-in");
-}
+/** Metres of strand or fabric as the job's people measure them. */
+export const metreWords = ({ plan }: SheetContext, metres: number): string =>
+  metresInWords(metres, plan.job.units);
 
 const isFeet = ({ plan }: SheetContext): boolean => plan.job.units === "ft-in";
-const FOOT_M = 0.3048;
 /** The avoirdupois pound, exact since 1959. */
 const POUND_KG = 0.45359237;
-
-export const areaWords = (context: SheetContext, m2: number): string =>
-  isFeet(context) ? `${(m2 / FOOT_M ** 2).toFixed(1)} sq ft` : `${m2.toFixed(2)} m\u00B2`;
 
 export const massWords = (context: SheetContext, kg: number): string =>
   isFeet(context) ? `${(kg / POUND_KG).toFixed(2)} lb` : `${kg.toFixed(2)} kg`;
