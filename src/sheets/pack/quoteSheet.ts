@@ -1,4 +1,5 @@
 import { holdsOf } from "../../ceiling/holds.ts";
+import { about } from "../../job/codes.ts";
 import { stopQuestions } from "../../job/stops.ts";
 import { formatMoney, toMinor } from "../../takeoff/money.ts";
 import type { Quote, Takeoff } from "../../takeoff/types.ts";
@@ -16,7 +17,7 @@ export function quotePages(context: SheetContext, takeoff: Takeoff): PackPage[] 
   const { prices } = job.takeoff;
   const { quote } = takeoff;
   const money = (minor: number) => formatMoney(minor, quote.currency);
-  const unpriced = takeoff.warnings.filter(({ code }) => code === "no-price");
+  const unpriced = about(takeoff.warnings, "price");
   const doc = new PackDocument(context, "Quote");
   const draft = quote.netMinor === 0;
   doc.section(draft ? "Quote: a draft without prices" : "Quote");
