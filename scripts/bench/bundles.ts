@@ -50,6 +50,7 @@ export function bundlesBench(columns: number, rows: number, engines: number, spa
         tileXMm,
         tileYMm,
         diameterMm: n % 24 === 0 ? 1.5 : n % 6 === 0 ? 1 : 0.75,
+        strands: 1,
         movedMm: 0,
         merged: [],
         byHand: false,

@@ -111,13 +111,13 @@ function gapToNearest(problem: Problem, shares: Shares): number {
     servable(tile).forEach((g) => {
       const group = tile.groups[g]!;
       const bases = tile.baseMm.filter((_, e) => group.classes[e]! >= 0);
-      least += group.members.length * Math.min(...bases) + group.fanMm;
+      least += group.strands * (group.members.length * Math.min(...bases) + group.fanMm);
     }),
   );
   return strandMm <= 0 ? 0 : Math.max(0, (strandMm - least) / strandMm);
 }
 
-/** Whole numbers of strands on the tails that were chosen; null where a second solve is needed and fails. */
+/** Whole numbers of holes on the tails that were chosen; null where a second solve is needed and fails. */
 function wholeStrands(
   problem: Problem,
   shares: Shares,
@@ -140,8 +140,8 @@ function wholeStrands(
 function isTight({ tiles, supplies, limits }: Problem): boolean {
   const counts = new Map<number, number>();
   for (const { groups } of tiles)
-    for (const { diameterMm, members } of groups)
-      counts.set(diameterMm, (counts.get(diameterMm) ?? 0) + members.length);
+    for (const { diameterMm, members, strands } of groups)
+      counts.set(diameterMm, (counts.get(diameterMm) ?? 0) + strands * members.length);
   const slack = (supply: number, need: number) =>
     supply - need < ((supplies.length - 1) / 2) * (need / tiles.length);
   const need = [...counts.values()].reduce((sum, n) => sum + n, 0);

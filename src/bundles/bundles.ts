@@ -97,9 +97,14 @@ export function engineOf(bundles: Bundles): (hole: { id: number }) => string {
   return ({ id }) => byHole.get(id) ?? "";
 }
 
-/** Strand lengths in metres by hole, for the scene. */
-export function lengthsByHole(bundles: Bundles): Map<number, number> {
-  return new Map(bundles.strands.map(({ hole, lengthM }) => [hole, lengthM]));
+/** Mean strand length in metres by hole, for the scene. */
+export function lengthsByHole({ strands }: Bundles): Map<number, number> {
+  const sums = new Map<number, { lengthM: number; strands: number }>();
+  for (const { hole, lengthM } of strands) {
+    const sum = sums.get(hole) ?? { lengthM: 0, strands: 0 };
+    sums.set(hole, { lengthM: sum.lengthM + lengthM, strands: sum.strands + 1 });
+  }
+  return new Map([...sums].map(([hole, sum]) => [hole, sum.lengthM / sum.strands]));
 }
 
 const noEngines = (): BundleFault => ({

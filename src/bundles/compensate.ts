@@ -1,4 +1,5 @@
-import { assignDiameters } from "../pattern/diameters.ts";
+import { giveRungs } from "../pattern/diameters.ts";
+import { holeLight } from "../pattern/packing.ts";
 import type { Hole } from "../pattern/types.ts";
 import type { Planned } from "../plan.ts";
 import { makeBundles, type BundleOptions } from "./bundles.ts";
@@ -19,8 +20,9 @@ export interface BundledPlan {
 export function bundlePlan(plan: Planned, options: BundleOptions): BundledPlan {
   const bundles = makeBundles(plan, options);
   if (!plan.job.bundles.compensateLength || bundles.strands.length === 0) return { plan, bundles };
-  const holes = compensated(plan.pattern.holes, bundles);
-  const changed = holes.filter((hole, i) => hole.diameterMm !== plan.pattern.holes[i]!.diameterMm).length;
+  const before = plan.pattern.holes;
+  const holes = compensated(before, bundles, plan.pattern.scale.exponent);
+  const changed = holes.filter((hole, i) => holeLight(hole) !== holeLight(before[i]!)).length;
   if (changed === 0) return { plan, bundles };
   const exchanged: Planned = { ...plan, pattern: { ...plan.pattern, holes } };
   const again = makeBundles(exchanged, options);
@@ -35,23 +37,32 @@ export function bundlePlan(plan: Planned, options: BundleOptions): BundledPlan {
   return { plan: exchanged, bundles: again };
 }
 
-/** The same strands, given anew to the real stars by magnitude less loss. Filler and strands set by hand stay. */
-export function compensated(holes: readonly Hole[], { strands }: Bundles): Hole[] {
+/**
+ * The same strands, given anew to the real stars by compressed magnitude less loss. Filler stays.
+ */
+export function compensated(holes: readonly Hole[], { strands }: Bundles, exponent: number): Hole[] {
   const loss = new Map(strands.map(({ hole, lossMag }) => [hole, Math.round(lossMag * 1000)]));
   const real = holes
     .filter((hole) => hole.kind !== "filler" && hole.magnitude !== null && loss.has(hole.id))
-    .map((hole) => ({ hole, milli: Math.round(hole.magnitude! * 1000) - loss.get(hole.id)! }))
+    .map((hole) => ({
+      hole,
+      milli: Math.round(exponent * Math.round(hole.magnitude! * 1000)) - loss.get(hole.id)!,
+    }))
     .sort((a, b) => a.milli - b.milli || a.hole.id - b.hole.id);
-  const stock = new Map<number, number>();
-  for (const { hole } of real) stock.set(hole.diameterMm, (stock.get(hole.diameterMm) ?? 0) + 1);
-  const given = assignDiameters(
+  const rungs = new Map<number, { diameterMm: number; strands: number; holes: number }>();
+  for (const { hole } of real) {
+    const light = holeLight(hole);
+    const rung = rungs.get(light) ?? { diameterMm: hole.diameterMm, strands: hole.strands, holes: 0 };
+    rung.holes++;
+    rungs.set(light, rung);
+  }
+  const given = giveRungs(
     real.map(({ milli }) => milli),
-    0,
-    [...stock].map(([diameterMm, count]) => ({ diameterMm, count })),
-  ).real;
-  const diameterOf = new Map(real.map(({ hole }, i) => [hole.id, given[i]!]));
+    [...rungs.values()],
+  );
+  const newOf = new Map(real.map(({ hole }, i) => [hole.id, given[i]!]));
   return holes.map((hole) => {
-    const diameterMm = diameterOf.get(hole.id);
-    return diameterMm === undefined || diameterMm === hole.diameterMm ? hole : { ...hole, diameterMm };
+    const strung = newOf.get(hole.id);
+    return !strung || holeLight(strung) === holeLight(hole) ? hole : { ...hole, ...strung };
   });
 }

@@ -81,7 +81,7 @@ export function unlitHoles(
       if (reachable) noRoom += dark.length;
       else short.push({ group, members: dark });
       const why = reachable ? "the engines have no room or no such strand left" : "no strand is long enough";
-      for (const i of dark) unlit.push({ hole: holes[i]!.id, tile: tile.name, why });
+      for (const i of dark) unlit.push({ hole: holes[i]!.id, tile: tile.name, strands: group.strands, why });
     });
     if (short.length > 0) faults.push(shortFault(problem, tile, short, fansMm));
   });
@@ -104,7 +104,7 @@ function shortFault(
   short: { group: Group; members: number[] }[],
   fansMm: readonly number[],
 ): BundleFault {
-  const strands = short.reduce((sum, { members }) => sum + members.length, 0);
+  const strands = short.reduce((sum, { group, members }) => sum + group.strands * members.length, 0);
   const fan = Math.max(...short.flatMap(({ members }) => members.map((i) => fansMm[i]!)));
   const choices = supplies
     .map((supply, e) => ({ supply, needMm: tile.baseMm[e]! + fan, e }))
@@ -155,7 +155,7 @@ function longOver({ tiles, supplies }: Problem, diameterMm: number): string[] {
   const needs = tiles.flatMap((tile) =>
     tile.groups
       .filter((group) => group.diameterMm === diameterMm)
-      .map((group) => ({ lengthMm: shortestFor(tile, group), count: group.members.length })),
+      .map((group) => ({ lengthMm: shortestFor(tile, group), count: group.strands * group.members.length })),
   );
   const lengths = [...new Set(items.map(({ lengthMm }) => lengthMm))].sort((a, b) => a - b);
   return lengths.flatMap((lengthMm) => {
@@ -178,7 +178,7 @@ function roomFault(problem: Problem, dark: number): BundleFault {
   let port = 0;
   for (const { groups } of tiles)
     for (const group of groups) {
-      need.set(group.diameterMm, (need.get(group.diameterMm) ?? 0) + group.members.length);
+      need.set(group.diameterMm, (need.get(group.diameterMm) ?? 0) + group.strands * group.members.length);
       port += group.port * group.members.length;
     }
   const strands = [...need.values()].reduce((sum, n) => sum + n, 0);
@@ -200,8 +200,8 @@ function roomFault(problem: Problem, dark: number): BundleFault {
   return {
     code: "no-room",
     path: "bundles.engines",
-    expected: `a place and a strand for each of ${strands} holes`,
-    got: `${dark} left dark: ${why}`,
+    expected: `a place for each of ${strands} strands`,
+    got: `${dark} ${dark === 1 ? "hole" : "holes"} left dark: ${why}`,
     next: "Add an engine or strands, take larger ports, or use fewer strands (strands.use).",
   };
 }

@@ -1,5 +1,5 @@
 import { servable } from "./model.ts";
-import { noShares, strandCostMm, type Group, type Problem, type Shares, type TileNeed } from "./problem.ts";
+import { noShares, holeCostMm, type Group, type Problem, type Shares, type TileNeed } from "./problem.ts";
 
 /** Passes of moving and swapping; each only ever shortens the strands. */
 const MOST_PASSES = 20;
@@ -47,7 +47,7 @@ function wholeCost(tile: TileNeed, e: number): number {
   for (const g of servable(tile)) {
     const group = tile.groups[g]!;
     if (group.classes[e]! < 0) return Infinity;
-    sum += group.members.length * strandCostMm(tile, group, e);
+    sum += group.members.length * holeCostMm(tile, group, e);
   }
   return sum;
 }
@@ -92,7 +92,7 @@ function split(tile: TileNeed, shares: number[][], engines: number[], room: Room
     for (const e of engines) {
       if (group.classes[e]! < 0 || (tile.fixed >= 0 && tile.fixed !== e)) continue;
       const count = Math.min(left, room.most(group, e));
-      room.addStrands(group, e, count);
+      room.addHoles(group, e, count);
       shares[g]![e]! += count;
       left -= count;
     }
@@ -122,21 +122,20 @@ class Room {
   }
 
   add(tile: TileNeed, e: number, times: 1 | -1): void {
-    for (const g of servable(tile))
-      this.addStrands(tile.groups[g]!, e, times * tile.groups[g]!.members.length);
+    for (const g of servable(tile)) this.addHoles(tile.groups[g]!, e, times * tile.groups[g]!.members.length);
   }
 
-  addStrands(group: Group, e: number, count: number): void {
+  addHoles(group: Group, e: number, count: number): void {
     const left = this.left[e]!;
-    left.strands -= count;
+    left.strands -= group.strands * count;
     left.port -= group.port * count;
-    this.touched(group, e, (i) => (left.limits[i]! -= count));
+    this.touched(group, e, (i) => (left.limits[i]! -= group.strands * count));
   }
 
   most(group: Group, e: number): number {
     const left = this.left[e]!;
-    let most = Math.min(left.strands, Math.floor(left.port / group.port));
-    this.touched(group, e, (i) => (most = Math.min(most, left.limits[i]!)));
+    let most = Math.min(Math.floor(left.strands / group.strands), Math.floor(left.port / group.port));
+    this.touched(group, e, (i) => (most = Math.min(most, Math.floor(left.limits[i]! / group.strands))));
     return Math.max(0, most);
   }
 

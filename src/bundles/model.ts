@@ -1,7 +1,7 @@
-import { noShares, strandCostMm, type Group, type Problem, type Shares, type TileNeed } from "./problem.ts";
+import { noShares, holeCostMm, type Group, type Problem, type Shares, type TileNeed } from "./problem.ts";
 import { ModelBuilder, UNBOUNDED, type MipModel } from "./solver.ts";
 
-/** An unlit strand weighs as much as a kilometre of it: nothing that can be lit is left dark. */
+/** An unlit hole weighs as much as a kilometre of it: nothing that can be lit is left dark. */
 const UNLIT_COST_MM = 1_000_000;
 
 /** A programme and how to read its answer. */
@@ -33,10 +33,7 @@ export function wholeModel(
     supplies.map((_, e) => {
       const groups = kept[t]!.map((g) => tile.groups[g]!);
       const fits = groups.every((group) => canServe(tile, group, e));
-      const cost = groups.reduce(
-        (sum, group) => sum + group.members.length * strandCostMm(tile, group, e),
-        0,
-      );
+      const cost = groups.reduce((sum, group) => sum + group.members.length * holeCostMm(tile, group, e), 0);
       return build.column(fits ? cost : 0, 0, fits ? 1 : 0, true);
     }),
   );
@@ -111,17 +108,17 @@ export function splitModel(
     const tail = serving.map((can) => (tails && can ? build.column(problem.splitCostMm, 0, 1, true) : -1));
     const own = tile.groups.map((group, g) => {
       if (!groups.includes(g)) return [];
-      const strands = group.members.length;
+      const holes = group.members.length;
       const columnsOf = supplies.map((_, e) => {
         if (!serving[e] || !canServe(tile, group, e)) return -1;
-        const c = build.column(strandCostMm(tile, group, e), 0, strands, onlyTails !== undefined);
-        if (tail[e]! >= 0) build.row(-UNBOUNDED, 0, [[c, 1], [tail[e]!, -strands]]); // prettier-ignore
+        const c = build.column(holeCostMm(tile, group, e), 0, holes, onlyTails !== undefined);
+        if (tail[e]! >= 0) build.row(-UNBOUNDED, 0, [[c, 1], [tail[e]!, -holes]]); // prettier-ignore
         return c;
       });
-      const unlit = build.column(UNLIT_COST_MM, 0, strands, onlyTails !== undefined);
+      const unlit = build.column(UNLIT_COST_MM, 0, holes, onlyTails !== undefined);
       build.row(
-        strands,
-        strands,
+        holes,
+        holes,
         [...columnsOf.filter((c) => c >= 0), unlit].map((c) => [c, 1]),
       );
       return columnsOf;
@@ -171,11 +168,13 @@ function limitRows(
   add: (e: number, limit: number, weight: (group: Group) => number) => void,
 ): void {
   supplies.forEach((supply, e) => {
-    add(e, supply.engine.capacity, (group) => group.members.length);
+    add(e, supply.engine.capacity, (group) => group.strands * group.members.length);
     add(e, supply.port, (group) => group.port * group.members.length);
     for (const { diameterMm, fromClass, limit } of limits[e]!)
       add(e, limit, (group) =>
-        group.diameterMm === diameterMm && group.classes[e]! >= fromClass ? group.members.length : 0,
+        group.diameterMm === diameterMm && group.classes[e]! >= fromClass
+          ? group.strands * group.members.length
+          : 0,
       );
   });
 }

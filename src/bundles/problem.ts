@@ -1,16 +1,20 @@
+import { countStrands } from "../pattern/packing.ts";
 import type { BundlesSection } from "../job/sections/bundles.ts";
 import type { Lengths } from "./lengths.ts";
 import { classFor, nestedLimits, portUse, supplyOf, type NestedLimit, type Supply } from "./supply.ts";
 
-/** Holes of one tile that are alike to every engine: same diameter, same class of length with each. */
+/** Holes of one tile that are alike to every engine: same strands in each, same class of length with each. */
 export interface Group {
   diameterMm: number;
+  /** In each hole. */
+  strands: number;
+  /** Of each hole. */
   port: number;
   /** Indices into the tile's holes. */
   members: number[];
   /** By engine: class of length, -1 where that engine can't serve them. */
   classes: number[];
-  /** Sum of the members' fans, mm. */
+  /** Sum of the members' fans, mm, each counted once. */
   fanMm: number;
 }
 
@@ -45,13 +49,14 @@ export function makeProblem(section: BundlesSection, lengths: Lengths): Problem 
   const tiles = lengths.tiles.map(({ tile, holes, fansMm }, t): TileNeed => {
     const baseMm = lengths.baseMm.map((toTiles) => toTiles[t]!);
     const groups = new Map<string, Group>();
-    holes.forEach(({ diameterMm }, i) => {
+    holes.forEach(({ diameterMm, strands }, i) => {
       const fan = fansMm[i]!;
       const classes = supplies.map((supply, e) => classFor(supply, diameterMm, baseMm[e]! + fan));
-      const key = `${diameterMm}:${classes.join()}`;
+      const key = `${strands}:${diameterMm}:${classes.join()}`;
       const group = groups.get(key) ?? {
         diameterMm,
-        port: portUse(diameterMm),
+        strands,
+        port: strands * portUse(diameterMm),
         members: [],
         classes,
         fanMm: 0,
@@ -66,7 +71,7 @@ export function makeProblem(section: BundlesSection, lengths: Lengths): Problem 
       row: tile.row,
       column: tile.column,
       groups: [...groups.values()],
-      strands: holes.length,
+      strands: countStrands(holes),
       baseMm,
       fixed: chosen === undefined ? -1 : letters.indexOf(chosen),
     };
@@ -94,15 +99,15 @@ function bordersOf(tiles: readonly TileNeed[]): [number, number][] {
   );
 }
 
-/** Strands that each engine gets of each group of each tile: [tile][group][engine]. The rest stays unlit. */
+/** Holes that each engine gets of each group of each tile: [tile][group][engine]. The rest stays unlit. */
 export type Shares = number[][][];
 
-/** Millimetres of strand for one member of a group with an engine, its fan being the group's mean. */
-export const strandCostMm = (tile: TileNeed, group: Group, engine: number): number =>
-  tile.baseMm[engine]! + group.fanMm / group.members.length;
+/** Millimetres of strand for one hole of a group with an engine, its fan being the group's mean. */
+export const holeCostMm = (tile: TileNeed, group: Group, engine: number): number =>
+  group.strands * (tile.baseMm[engine]! + group.fanMm / group.members.length);
 
 export interface Cost {
-  /** Strand, split tiles and borders weighed together; unlit strands left out. */
+  /** Strand, split tiles and borders weighed together; unlit holes left out. */
   totalMm: number;
   strandMm: number;
   unlit: number;
@@ -123,7 +128,7 @@ export function costOf(problem: Problem, shares: Shares): Cost {
         if (count === 0) return;
         lit += count;
         engines.add(e);
-        strandMm += count * strandCostMm(tile, group, e);
+        strandMm += count * holeCostMm(tile, group, e);
       });
       unlit += group.members.length - lit;
     });

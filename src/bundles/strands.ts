@@ -14,7 +14,7 @@ const PORT_STREAM = 7001;
 export const lossMag = (lengthM: number, lossDbPerM: number): number =>
   Math.round((lengthM * lossDbPerM * 1000) / FACTS.dbPerMag.value) / 1000;
 
-/** Every lit hole with its engine and the strand it takes, in the order of the holes. */
+/** The strands of every lit hole with their engine, in the order of the holes. */
 export function strandsOf(
   problem: Problem,
   shares: Shares,
@@ -32,26 +32,25 @@ export function strandsOf(
         })),
       );
     });
-    const lengthOf = pickItems(supply, own);
+    const lengthsOf = pickItems(supply, own);
     const places = placesRoundPort(
       own.map(({ hole }) => hole),
       e,
       section,
       seed,
     );
-    for (const { hole, needMm } of own) {
-      const lengthM = lengthOf.get(hole.id)! / 1000;
-      strands.push({
-        hole: hole.id,
-        tile: hole.tile,
-        engine: supply.engine.letter,
-        diameterMm: hole.diameterMm,
-        lengthM,
-        needM: needMm / 1000,
-        lossMag: lossMag(lengthM, lossDbPerM),
-        ...places.get(hole.id)!,
-      });
-    }
+    for (const { hole, needMm } of own)
+      for (const lengthMm of lengthsOf.get(hole.id)!)
+        strands.push({
+          hole: hole.id,
+          tile: hole.tile,
+          engine: supply.engine.letter,
+          diameterMm: hole.diameterMm,
+          lengthM: lengthMm / 1000,
+          needM: needMm / 1000,
+          lossMag: lossMag(lengthMm / 1000, lossDbPerM),
+          ...places.get(hole.id)!,
+        });
   });
   return strands.sort((a, b) => a.hole - b.hole);
 }
@@ -84,15 +83,16 @@ function membersFor(
 }
 
 /**
- * A strand for each hole. Taken longest need first, each time the shortest item that will do and is left:
+ * Lengths of the strands of each hole. Taken longest need first, each time the shortest item that will do and is left:
  * whatever fits at all fits so. Then dealt out again in order, short ones to short needs, so that little
  * is left to coil and the strands of a tile are alike.
  */
-function pickItems(supply: Supply, own: { hole: Hole; needMm: number }[]): Map<number, number> {
-  const picked = new Map<number, number>();
+function pickItems(supply: Supply, own: { hole: Hole; needMm: number }[]): Map<number, number[]> {
+  const picked = new Map<number, number[]>(own.map(({ hole }) => [hole.id, []]));
   for (const [diameterMm, items] of supply.items) {
     const needs = own
       .filter(({ hole }) => hole.diameterMm === diameterMm)
+      .flatMap((one) => new Array<typeof one>(one.hole.strands).fill(one))
       .sort((a, b) => b.needMm - a.needMm || a.hole.id - b.hole.id);
     const left = items.map((item) => ({ ...item }));
     const taken = needs.map(({ hole, needMm }) => {
@@ -102,7 +102,7 @@ function pickItems(supply: Supply, own: { hole: Hole; needMm: number }[]): Map<n
       return item.lengthMm;
     });
     taken.sort((a, b) => b - a);
-    needs.forEach(({ hole }, i) => picked.set(hole.id, taken[i]!));
+    needs.forEach(({ hole }, i) => picked.get(hole.id)!.push(taken[i]!));
   }
   return picked;
 }

@@ -8,7 +8,7 @@ export interface BundleFault extends Fault {
   code: Code;
 }
 
-/** The strand of one hole. */
+/** One strand; a hole of several has one record for each, all with one engine and place at its port. */
 export interface Strand {
   /** Hole.id */
   hole: number;
@@ -87,12 +87,14 @@ export interface Allotment {
 export interface Unlit {
   hole: number;
   tile: string;
+  /** That the hole would have. */
+  strands: number;
   why: string;
 }
 
 /** From holes to engines: plain data for sheets, tables and the studio. */
 export interface Bundles {
-  /** By hole. */
+  /** By hole, one for each strand of it. */
   strands: Strand[];
   unlit: Unlit[];
   /** By engine, then in the plan's order of tiles. */

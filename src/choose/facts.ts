@@ -68,7 +68,8 @@ export function nightFacts(plan: Planned, catalog: Catalog): NightFacts {
     holes.filter((h) => h.kind === "moon" || h.kind === "planet").map((h) => h.name.toLowerCase()),
   );
   const counts = new Map<number, number>();
-  for (const { diameterMm } of holes) counts.set(diameterMm, (counts.get(diameterMm) ?? 0) + 1);
+  for (const { diameterMm, strands } of holes)
+    counts.set(diameterMm, (counts.get(diameterMm) ?? 0) + strands);
   const without = pattern.lost
     .filter((s) => s.magnitude <= BRIGHT && s.reason !== "merged")
     .sort((a, b) => a.magnitude - b.magnitude);

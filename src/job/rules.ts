@@ -56,7 +56,21 @@ function strandFaults(strands: Job["strands"]): Fault[] {
 
 function byHandFaults(pattern: Job["pattern"]): Fault[] {
   const whats = pattern.byHand.map((h) => (h.do === "add" ? undefined : h.what));
-  return repeated(whats, (i) => `pattern.byHand[${i}].what`, "each star pinned or omitted once");
+  return [
+    ...repeated(whats, (i) => `pattern.byHand[${i}].what`, "each star pinned or omitted once"),
+    ...pattern.byHand.flatMap((h, i): Fault[] =>
+      h.do === "omit" || h.strands === undefined || h.diameterMm !== undefined
+        ? []
+        : [
+            {
+              path: `pattern.byHand[${i}].strands`,
+              expected: "a diameterMm beside it",
+              got: `${h.strands} strands of no diameter`,
+              next: "Write which strands share the hole, or take strands out: then the ladder of brightness decides.",
+            },
+          ],
+    ),
+  ];
 }
 
 function wallFaults(ceiling: Job["ceiling"]): Fault[] {

@@ -5,7 +5,8 @@ import type { ByHand } from "../job/sections/pattern.ts";
 import type { SkyFrame } from "../sky/types.ts";
 import { Board, FILLER } from "./board.ts";
 import type { Place } from "./corners.ts";
-import type { Strands } from "./diameters.ts";
+import { holeMm, type Strung } from "./packing.ts";
+import type { Strands } from "./rungs.ts";
 import { indexOfObjects, type SkyObjects } from "./objects.ts";
 import type { Room } from "./room.ts";
 import type { ByHandReport } from "./types.ts";
@@ -13,8 +14,8 @@ import type { ByHandReport } from "./types.ts";
 /** A hole that a person decided on: of a sky object, or FILLER. */
 export interface HandHole extends Place {
   object: number;
-  /** Strand asked for, if any. */
-  diameterMm: number | null;
+  /** Strands asked for, if any. */
+  strung: Strung | null;
   /** As typed for an added star; "" otherwise. */
   name: string;
 }
@@ -39,6 +40,7 @@ export function planByHand(
   spacingUm: number,
   strands: number,
   stock: Strands[],
+  largestHoleMm: number,
 ): HandPlan {
   const reports = decisions.map((_, index): ByHandReport => ({ index, kept: true, why: "" }));
   const plan: HandPlan = { holes: [], omitted: new Map(), reports };
@@ -55,11 +57,11 @@ export function planByHand(
     const i = d.do === "omit" ? indexOf.get(d.what) : undefined;
     if (d.do === "omit" && i !== undefined && !plan.omitted.has(i)) plan.omitted.set(i, d.why);
   });
+  let used = 0;
   const place = (
     index: number,
-    atMm: [number, number],
+    { atMm, diameterMm, strands: own = 1 }: Extract<ByHand, { do: "pin" | "add" }>,
     object: number,
-    diameterMm: number | null,
     name = "",
   ) => {
     const x = toUm(atMm[0]);
@@ -74,19 +76,29 @@ export function planByHand(
         index,
         `nearer than ${spacingUm / 1000} mm to the hole of decision ${decidedBy[beside]! + 1} by hand`,
       );
-    if (board.count >= strands)
+    const strung = diameterMm === undefined ? null : { diameterMm, strands: own };
+    const takes = strung?.strands ?? 1;
+    if (used + takes > strands)
       return refuse(index, `all ${strands} strands are used by other decisions by hand`);
-    if (diameterMm !== null) {
-      const count = left.get(diameterMm) ?? 0;
-      if (count <= 0)
+    if (strung) {
+      const count = left.get(strung.diameterMm) ?? 0;
+      if (count < takes)
         return refuse(
           index,
-          `no ${diameterMm} mm strand ${left.has(diameterMm) ? "is left" : "is"} in stock`,
+          takes === 1
+            ? `no ${diameterMm} mm strand ${left.has(strung.diameterMm) ? "is left" : "is"} in stock`
+            : `${takes} strands of ${diameterMm} mm are asked for and ${count} are left in stock`,
         );
-      left.set(diameterMm, count - 1);
+      if (takes > 1 && holeMm(strung) > largestHoleMm)
+        return refuse(
+          index,
+          `${takes} strands of ${diameterMm} mm need a hole of ${holeMm(strung)} mm, and the largest allowed is ${largestHoleMm} mm (strands.largestHoleMm)`,
+        );
+      left.set(strung.diameterMm, count - takes);
     }
+    used += takes;
     decidedBy[board.add(x, y, tile, object, true)] = index;
-    plan.holes.push({ x, y, tile, object, diameterMm, name });
+    plan.holes.push({ x, y, tile, object, strung, name });
   };
   decisions.forEach((d, index) => {
     if (d.do !== "pin") return;
@@ -96,11 +108,11 @@ export function planByHand(
     if (plan.omitted.has(i)) return refuse(index, `${name} is omitted by hand`);
     if (pinnedBy.has(i))
       return refuse(index, `${name} is pinned already by decision ${pinnedBy.get(i)! + 1}`);
-    place(index, d.atMm, i, null);
+    place(index, d, i);
     if (reports[index]!.kept) pinnedBy.set(i, index);
   });
   decisions.forEach((d, index) => {
-    if (d.do === "add") place(index, d.atMm, FILLER, d.diameterMm ?? null, d.name);
+    if (d.do === "add") place(index, d, FILLER, d.name);
   });
   return plan;
 }

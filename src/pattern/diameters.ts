@@ -1,10 +1,6 @@
-import { magnitudeOf } from "./light.ts";
-
-/** Strands of one diameter. */
-export interface Strands {
-  diameterMm: number;
-  count: number;
-}
+import { climb, type Scale } from "./ladder.ts";
+import type { Strung } from "./packing.ts";
+import { renderedMilli, thickestFirst, type LadderSettings, type Strands } from "./rungs.ts";
 
 /** Zero points tried before each is polished: so many, fewer for many objects so that time stays in bounds. */
 const MOST_STARTS = 1000;
@@ -12,52 +8,69 @@ const LEAST_STARTS = 80;
 const STARTS_TIMES_OBJECTS = 600_000;
 
 /**
- * Rendered magnitude of a strand in thousandths, 0 for 1 mm: light goes with the area of the strand's end,
- * whole and alike in every engine.
+ * Strands for each real object (magnitudes in thousandths, brightest first) and for `filler` holes, at most `use` in
+ * all. Filler takes the thinnest strands; no fainter object gets more light than a brighter one; counts keep to the
+ * stock. Throws RangeError where there are fewer strands than holes.
  */
-export const renderedMilli = (diameterMm: number): number => magnitudeOf(diameterMm * diameterMm);
-
-/**
- * A diameter in mm for each real object (magnitudes in thousandths, brightest first) and for `filler` holes.
- * Filler takes the thinnest strands; no fainter object gets a thicker strand than a brighter one; counts keep
- * to the stock. Where the stock leaves a choice, the steps fit the magnitudes in the least squares sense,
- * zero point free, and equal magnitudes get equal strands where the stock allows. Throws RangeError where
- * there are fewer strands than holes.
- */
-export function assignDiameters(
-  magnitudesMilli: number[],
+export function assignStrands(
+  magnitudesMilli: readonly number[],
   filler: number,
-  stock: Strands[],
-): { real: number[]; filler: number[] } {
-  const kinds = thickestFirst(stock);
-  const strands = kinds.reduce((sum, { count }) => sum + count, 0);
-  if (strands < magnitudesMilli.length + filler)
-    throw new RangeError(`expected at least ${magnitudesMilli.length + filler} strands, got ${strands}`);
-  const thin: number[] = [];
-  for (let k = kinds.length - 1; thin.length < filler; k--)
-    while (thin.length < filler && kinds[k]!.count > 0) {
-      thin.push(kinds[k]!.diameterMm);
-      kinds[k]!.count--;
-    }
-  const rest = kinds.filter(({ count }) => count > 0);
-  const breaks = bestBreaks(
-    magnitudesMilli,
-    rest.map((k) => renderedMilli(k.diameterMm)),
-    rest.map((k) => k.count),
-  );
-  const real: number[] = [];
-  rest.forEach(({ diameterMm }, j) => {
-    while (real.length < breaks[j]!) real.push(diameterMm);
-  });
-  return { real, filler: thin };
+  stock: readonly Strands[],
+  use: number,
+  scale: Scale,
+  settings: LadderSettings,
+): { real: Strung[]; filler: Strung[] } {
+  const { thin, rest } = thinnest(filler, stock, magnitudesMilli.length);
+  const real = settings.mostPerHole > 1 ? climb(magnitudesMilli, scale, rest, use - filler, settings) : null;
+  return { real: real ?? singles(magnitudesMilli, rest, scale.exponent), filler: thin };
 }
 
-function thickestFirst(stock: Strands[]): Strands[] {
-  const counts = new Map<number, number>();
-  for (const { diameterMm, count } of stock) counts.set(diameterMm, (counts.get(diameterMm) ?? 0) + count);
-  return [...counts]
-    .map(([diameterMm, count]) => ({ diameterMm, count }))
-    .sort((p, q) => q.diameterMm - p.diameterMm);
+/** The thinnest strands, one for each filler hole, and the stock that is left. */
+function thinnest(
+  filler: number,
+  stock: readonly Strands[],
+  besides: number,
+): { thin: Strung[]; rest: Strands[] } {
+  const kinds = thickestFirst(stock);
+  const strands = kinds.reduce((sum, { count }) => sum + count, 0);
+  if (strands < besides + filler)
+    throw new RangeError(`expected at least ${besides + filler} strands, got ${strands}`);
+  const thin: Strung[] = [];
+  for (let k = kinds.length - 1; thin.length < filler; k--)
+    for (; thin.length < filler && kinds[k]!.count > 0; kinds[k]!.count--)
+      thin.push({ diameterMm: kinds[k]!.diameterMm, strands: 1 });
+  return { thin, rest: kinds.filter(({ count }) => count > 0) };
+}
+
+/** One strand in every hole: the best fit to the scale that the stock allows. */
+function singles(magnitudesMilli: readonly number[], kinds: readonly Strands[], exponent: number): Strung[] {
+  const rungs = kinds.map(({ diameterMm, count }) => ({ diameterMm, strands: 1, holes: count }));
+  return giveRungs(
+    magnitudesMilli.map((m) => Math.round(exponent * m)),
+    rungs,
+  );
+}
+
+/**
+ * A rung for each object (wished magnitudes in thousandths, brightest first), each rung for so many holes: the steps
+ * fit the wishes in the least squares sense, zero point free, and equal wishes get equal rungs where the counts allow.
+ */
+export function giveRungs(
+  wishedMilli: readonly number[],
+  rungs: readonly (Strung & { holes: number })[],
+): Strung[] {
+  const milli = new Map(rungs.map((rung) => [rung, renderedMilli(rung.diameterMm, rung.strands)]));
+  const sorted = [...rungs].sort((p, q) => milli.get(p)! - milli.get(q)!);
+  const breaks = bestBreaks(
+    wishedMilli,
+    sorted.map((rung) => milli.get(rung)!),
+    sorted.map(({ holes }) => holes),
+  );
+  const given: Strung[] = [];
+  sorted.forEach(({ diameterMm, strands }, j) => {
+    while (given.length < breaks[j]!) given.push({ diameterMm, strands });
+  });
+  return given;
 }
 
 /**
@@ -65,7 +78,7 @@ function thickestFirst(stock: Strands[]): Strands[] {
  * magnitude. For one zero point the sum of squares falls apart into one convex term a break, so a chain of
  * clamped minima solves it exactly; the zero point then becomes the mean, until nothing changes.
  */
-function bestBreaks(magnitudes: number[], rendered: number[], most: number[]): number[] {
+function bestBreaks(magnitudes: readonly number[], rendered: number[], most: number[]): number[] {
   const n = magnitudes.length;
   const kinds = rendered.length;
   if (n === 0 || kinds <= 1) return new Array<number>(kinds).fill(n);
@@ -142,7 +155,7 @@ function breaksAt(zero: number, sum: number[], rendered: number[], most: number[
 }
 
 /** Moves a break that parts equal magnitudes to the nearer end of their run, or the other one, if stock allows. */
-function keepTiesTogether(breaks: number[], magnitudes: number[], most: number[]): number[] {
+function keepTiesTogether(breaks: number[], magnitudes: readonly number[], most: number[]): number[] {
   const result = [...breaks];
   for (let j = 0; j < result.length - 1; j++) {
     const b = result[j]!;

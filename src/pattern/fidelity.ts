@@ -2,9 +2,10 @@ import { dot } from "../sky/linear.ts";
 import { toDirection } from "../sky/projection.ts";
 import type { Catalog, Projection } from "../sky/types.ts";
 import { toUm } from "../geometry/um.ts";
-import { renderedMilli } from "./diameters.ts";
 import { Fate } from "./fate.ts";
 import { lightOf } from "./light.ts";
+import type { Scale } from "./ladder.ts";
+import { leading, orderTies, stepError } from "./leading.ts";
 import type { Account } from "./lost.ts";
 import type { SkyObjects } from "./objects.ts";
 import type { Room } from "./room.ts";
@@ -25,6 +26,7 @@ export function measureFidelity(
   account: Account,
   catalog: Catalog,
   projection: Projection,
+  scale: Scale,
 ): Fidelity {
   const { objects, room } = s.input;
   const real = holes.filter((h) => h.kind !== "filler");
@@ -38,8 +40,10 @@ export function measureFidelity(
     moves: movesByBrightness(real, projection),
     lightKept: lightKept(real, objects, account),
     figures: figuresKept(s, account, catalog),
-    orderTies: orderTies(real),
-    stepErrorMag: stepError(real),
+    orderTies: rounded(orderTies(real)),
+    stepErrorMag: rounded(stepError(real, scale)),
+    lightExponent: scale.exponent,
+    leading: [10, 20, 30].map((of) => ({ of, among: rounded(leading(real, of)) })),
     perTile: evennessOf(holes, room),
     faintestMagnitude: faintest,
   };
@@ -101,31 +105,6 @@ function figuresKept(s: Settlement, account: Account, catalog: Catalog): Fidelit
     whole: whole.length - broken.length,
     broken: broken.map((f) => f.abbreviation),
   };
-}
-
-/** Share of pairs of different magnitude that get the same strand. */
-function orderTies(real: Hole[]): number {
-  const pairs = (n: number) => (n * (n - 1)) / 2;
-  const differing = (group: Hole[]) => {
-    const same = new Map<number, number>();
-    for (const h of group) same.set(h.magnitude!, (same.get(h.magnitude!) ?? 0) + 1);
-    return [...same.values()].reduce((left, n) => left - pairs(n), pairs(group.length));
-  };
-  const all = differing(real);
-  const byDiameter = new Map<number, Hole[]>();
-  for (const h of real) {
-    const group = byDiameter.get(h.diameterMm);
-    if (group) group.push(h);
-    else byDiameter.set(h.diameterMm, [h]);
-  }
-  const tied = [...byDiameter.values()].reduce((sum, group) => sum + differing(group), 0);
-  return all > 0 ? rounded(tied / all) : 0;
-}
-
-function stepError(real: Hole[]): number {
-  const residuals = real.map((h) => (renderedMilli(h.diameterMm) - Math.round(h.magnitude! * 1000)) / 1000);
-  const zero = mean(residuals);
-  return rounded(Math.sqrt(mean(residuals.map((r) => (r - zero) ** 2))));
 }
 
 function evennessOf(holes: Hole[], room: Room): Fidelity["perTile"] {

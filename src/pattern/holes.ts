@@ -1,10 +1,13 @@
 import { toMm } from "../geometry/um.ts";
 import type { HandPlan } from "./byHand.ts";
-import { assignDiameters, type Strands } from "./diameters.ts";
+import { assignStrands } from "./diameters.ts";
+import type { Scale } from "./ladder.ts";
 import { lightOf, magnitudeOf } from "./light.ts";
 import type { Account } from "./lost.ts";
 import { numberingOrder } from "./number.ts";
 import type { Identity } from "./objects.ts";
+import type { Strung } from "./packing.ts";
+import type { LadderSettings, Strands } from "./rungs.ts";
 import type { Settlement } from "./settlement.ts";
 import type { Hole } from "./types.ts";
 
@@ -13,7 +16,7 @@ export function makeHoles(
   s: Settlement,
   account: Account,
   byHand: HandPlan,
-  stock: Strands[],
+  { stock, use, scale, settings }: { stock: Strands[]; use: number; scale: Scale; settings: LadderSettings },
   identityOf: (i: number) => Identity,
 ): Hole[] {
   const { board, objects, room } = s.input;
@@ -35,17 +38,18 @@ export function makeHoles(
   };
 
   const ids = board.ids();
+  const asked = new Map<number, Strung>();
+  for (const h of byHand.holes)
+    if (h.strung)
+      asked.set(
+        ids.find((id) => board.x[id] === h.x && board.y[id] === h.y)!,
+        h.strung,
+      );
   const real = ids
     .filter((id) => board.object[id]! >= 0)
     .map((id) => ({ id, object: board.object[id]!, milli: magnitudeMilli(board.object[id]!) }))
     .sort((p, q) => p.milli - q.milli || p.object - q.object);
-  const asked = new Map<number, number>();
-  for (const h of byHand.holes)
-    if (h.diameterMm !== null)
-      asked.set(
-        ids.find((id) => board.x[id] === h.x && board.y[id] === h.y)!,
-        h.diameterMm,
-      );
+  const ladder = real.filter(({ id }) => !asked.has(id));
   const named = new Map(
     byHand.holes
       .filter((h) => h.name !== "")
@@ -53,17 +57,23 @@ export function makeHoles(
   );
   const filler = ids.filter((id) => board.object[id]! < 0 && !asked.has(id));
   const rest = stock.map(({ diameterMm, count }) => ({ diameterMm, count }));
-  for (const diameterMm of asked.values())
-    rest.find((k) => k.diameterMm === diameterMm && k.count > 0)!.count--;
-  const strands = assignDiameters(
-    real.map((r) => r.milli),
+  let left = use;
+  for (const { diameterMm, strands } of asked.values()) {
+    left -= strands;
+    rest.find((k) => k.diameterMm === diameterMm && k.count >= strands)!.count -= strands;
+  }
+  const given = assignStrands(
+    ladder.map((r) => r.milli),
     filler.length,
     rest,
+    left,
+    scale,
+    settings,
   );
-  const diameterOf = new Map(asked);
+  const strungOf = new Map(asked);
   const milliOf = new Map(real.map((r) => [r.id, r.milli]));
-  real.forEach((r, k) => diameterOf.set(r.id, strands.real[k]!));
-  filler.forEach((id, k) => diameterOf.set(id, strands.filler[k]!));
+  ladder.forEach((r, k) => strungOf.set(r.id, given.real[k]!));
+  filler.forEach((id, k) => strungOf.set(id, given.filler[k]!));
 
   const tileOf = (id: number) => room.tiles[board.tile[id]!]!.tile;
   const order = numberingOrder(
@@ -95,7 +105,8 @@ export function makeHoles(
       yMm: toMm(y),
       tileXMm: toMm(x - tile.box.minX),
       tileYMm: toMm(y - tile.box.minY),
-      diameterMm: diameterOf.get(id)!,
+      diameterMm: strungOf.get(id)!.diameterMm,
+      strands: strungOf.get(id)!.strands,
       movedMm: i < 0 ? 0 : s.moveOf(i) / 1000,
       merged: (merged.get(i) ?? []).map((j) => identityOf(j).id),
       byHand: board.fixed[id]!,

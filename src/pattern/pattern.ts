@@ -3,7 +3,7 @@ import { toUm } from "../geometry/um.ts";
 import type { Job } from "../job/schema.ts";
 import type { Catalog, ProjectedSky, Projection, SkyFrame } from "../sky/types.ts";
 import { Board, FILLER } from "./board.ts";
-import { planByHand, type HandPlan } from "./byHand.ts";
+import { planByHand, type HandHole, type HandPlan } from "./byHand.ts";
 import { Easing } from "./easing.ts";
 import { spacingInUm } from "./canPlace.ts";
 import { fillerDensity, type Density } from "./density.ts";
@@ -11,10 +11,12 @@ import { realQuotas, tileQuotas } from "./evenness.ts";
 import { measureFidelity } from "./fidelity.ts";
 import { addFiller } from "./filler.ts";
 import { makeHoles } from "./holes.ts";
+import { planLadder, type Scale } from "./ladder.ts";
 import { accountFor } from "./lost.ts";
 import { identify, objectsOnCeiling, type Identity, type SkyObjects } from "./objects.ts";
 import { seededRandom } from "./random.ts";
 import { Room } from "./room.ts";
+import { spareOf, withoutThinnest, type Strands } from "./rungs.ts";
 import { settle } from "./settle.ts";
 import { Settlement } from "./settlement.ts";
 import type { Pattern } from "./types.ts";
@@ -51,12 +53,19 @@ export function makePattern(input: PatternInput): Pattern {
   const objects = objectsOnCeiling(projected, ceiling, catalog);
   const spacingUm = spacingInUm(pattern.spacingMm);
   const inStock = strands.stock.reduce((sum, { count }) => sum + count, 0);
-  const holes = Math.min(strands.use ?? inStock, inStock);
-  const byHand = planByHand(pattern.byHand, objects, frame, ceiling, room, spacingUm, holes, strands.stock);
-  const added = byHand.holes.filter(({ object }) => object === FILLER).length;
-  const pinned = byHand.holes.length - added;
-  const aside = Math.max(Math.round(holes * pattern.fillerShare), added);
-  const wanted: Wanted = { holes, real: Math.max(pinned, holes - aside) };
+  const use = Math.min(strands.use ?? inStock, inStock);
+  const byHand = planByHand(
+    pattern.byHand,
+    objects,
+    frame,
+    ceiling,
+    room,
+    spacingUm,
+    use,
+    strands.stock,
+    strands.largestHoleMm,
+  );
+  const { wanted, scale } = wantedHoles(input, objects, byHand, use);
   const density = once(() => fillerDensity(room, projection, frame, catalog.milkyWay, pattern.milkyWay));
 
   const easing = new Easing(room, ceiling, toUm(pattern.reachMm));
@@ -76,15 +85,61 @@ export function makePattern(input: PatternInput): Pattern {
     return known.get(i)!;
   };
   const account = accountFor(settled, ceiling, byHand.omitted, identityOf);
-  const made = makeHoles(settled, account, byHand, strands.stock, identityOf);
+  const { stock } = strands;
+  const made = makeHoles(settled, account, byHand, { stock, use, scale, settings: strands }, identityOf);
   return {
     holes: made,
     lost: account.lost,
     byHand: byHand.reports,
-    fidelity: measureFidelity(made, settled, account, catalog, projection),
+    fidelity: measureFidelity(made, settled, account, catalog, projection, scale),
+    scale,
     wanted: strands.use ?? inStock,
-    shortfall: shortfall(strands.use ?? inStock, inStock, made.length),
+    shortfall: shortfall(strands.use ?? inStock, inStock, wanted.holes, made.length),
+    spare: spareOf(stock, made),
   };
+}
+
+/**
+ * How many holes the strands make: those set aside for filler have one each; the ladder of brightness tells how many
+ * real objects the others make, and on which scale.
+ */
+function wantedHoles(
+  { strands, pattern }: PatternInput,
+  objects: SkyObjects,
+  byHand: HandPlan,
+  use: number,
+): { wanted: Wanted; scale: Scale } {
+  const asked = byHand.holes.filter(({ strung }) => strung);
+  const added = byHand.holes.filter(({ object }) => object === FILLER);
+  const filler = Math.max(Math.round(use * pattern.fillerShare), added.length);
+  const thin = filler - added.filter(({ strung }) => strung).length;
+  const usable = countTo(objects, pattern.faintestMagnitude);
+  const brightestStar = objects.row.findIndex((row) => row >= 0);
+  const plan = planLadder(
+    objects.magnitudeMilli.subarray(0, usable),
+    withoutThinnest(withoutAsked(strands.stock, asked), thin),
+    use - thin - asked.reduce((sum, { strung }) => sum + strung!.strands, 0),
+    strands,
+    objects.magnitudeMilli[brightestStar],
+  );
+  // Where the sky has no more stars, filler takes the thin strands that are left.
+  const more = plan.stars === usable ? plan.thinLeft : 0;
+  const real = Math.max(byHand.holes.length - added.length, plan.stars);
+  return { wanted: { real, holes: real + filler + more }, scale: plan };
+}
+
+/** The stock without what a person took from it. */
+function withoutAsked(stock: readonly Strands[], asked: readonly HandHole[]): Strands[] {
+  return stock.map(({ diameterMm, count }) => {
+    const own = asked.filter(({ strung }) => strung!.diameterMm === diameterMm);
+    return {
+      diameterMm,
+      count: Math.max(
+        0,
+        own.reduce((left, { strung }) => left - strung!.strands, count),
+      ),
+    };
+  });
 }
 
 /** One whole settling, from an empty ceiling to the last filler hole. */
@@ -158,13 +213,12 @@ function countTo(objects: SkyObjects, faintestMagnitude: number | null): number 
   return count;
 }
 
-function shortfall(asked: number, inStock: number, placed: number): string {
+function shortfall(asked: number, inStock: number, holes: number, placed: number): string {
   const missing: string[] = [];
   if (inStock < asked) missing.push(`${asked} strands were asked for and only ${inStock} are in stock`);
-  const able = Math.min(asked, inStock);
-  if (placed < able)
+  if (placed < holes)
     missing.push(
-      `${able - placed} of ${able} strands found no place: no free spot is left at this spacing in the usable area of the ceiling`,
+      `${holes - placed} of ${holes} holes found no place: no free spot is left at this spacing in the usable area of the ceiling`,
     );
   return missing.join("; ");
 }

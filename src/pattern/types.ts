@@ -1,4 +1,6 @@
 import type { SkyObjectId } from "../job/sections/pattern.ts";
+import type { Scale } from "./ladder.ts";
+import type { Strands } from "./rungs.ts";
 
 export type HoleKind = "star" | "moon" | "planet" | "filler";
 
@@ -26,7 +28,10 @@ export interface Hole {
   /** From the lower left corner of the tile's box, seen from above. */
   tileXMm: number;
   tileYMm: number;
+  /** Of one strand. */
   diameterMm: number;
+  /** How many strands share the hole: 1 to 7. What to drill: `holeMm` in packing.ts. */
+  strands: number;
   /** 0 where the hole is where the sky puts it. */
   movedMm: number;
   /** Sky objects fainter than this one and nearer than the spacing, whose light was added. */
@@ -86,9 +91,13 @@ export interface Fidelity {
   figures: { onCeiling: number; whole: number; broken: string[] };
   /** Share of pairs of real stars with different magnitude whose strands are not in the opposite or same order (0 = every step shown). */
   orderTies: number;
-  /** RMS of rendered minus true magnitude after the best common zero point. */
+  /** RMS of rendered minus compressed magnitude of the stars, after the best common zero point. */
   stepErrorMag: number;
-  /** Strands per tile that takes stars: least, mean, most, and standard deviation / mean. */
+  /** Light goes with true light to this power. */
+  lightExponent: number;
+  /** Of the sky's 10, 20, 30 brightest on this ceiling, how many are among its 10, 20, 30 of most light, ties by chance. */
+  leading: { of: number; among: number }[];
+  /** Holes per tile that takes stars: least, mean, most, and standard deviation / mean. */
   perTile: { least: number; mean: number; most: number; variation: number };
   /** Faintest real star used. */
   faintestMagnitude: number | null;
@@ -100,7 +109,11 @@ export interface Pattern {
   lost: LostStar[];
   byHand: ByHandReport[];
   fidelity: Fidelity;
+  /** The scale that the lights of holes follow. */
+  scale: Scale;
   /** Strands asked for, and why fewer were placed if so ("" otherwise). */
   wanted: number;
   shortfall: string;
+  /** Strands in stock that no hole takes, thickest first: what the ladder of brightness does not want. */
+  spare: Strands[];
 }

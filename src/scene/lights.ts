@@ -1,4 +1,5 @@
 import type { Job } from "../job/schema.ts";
+import { holeMm } from "../pattern/packing.ts";
 import type { Hole } from "../pattern/types.ts";
 import { starTint, WHITE } from "./colour.ts";
 import { chance, settled } from "./exact.ts";
@@ -47,8 +48,8 @@ export function strandLights(
     return {
       xMm: hole.xMm,
       yMm: hole.yMm,
-      radiusMm: hole.diameterMm / 2,
-      power: areaLight(hole.diameterMm) * transmission(length, strands.lossDbPerM),
+      radiusMm: holeMm(hole) / 2,
+      power: areaLight(hole.diameterMm, hole.strands) * transmission(length, strands.lossDbPerM),
       tint: scene.tint ? starTint(hole.colourBv, hole.magnitude) : WHITE,
       channel: twinkles ? Math.floor(chance(seed + CHANCE.channel, hole.id) * scene.twinkle.channels) : -1,
       axis: coneAxis(seed, hole.id, end.tiltDeg),

@@ -26,10 +26,10 @@ export const END_CUTS: Record<"square" | "snipped", EndCut> = {
   snipped: { softNa: 0.45, scatter: 0.45, tiltDeg: FACTS.snippedTiltDeg.value },
 };
 
-/** Light relative to the reference diameter: the area law, all strands being fed by one evenly lit port. */
-export function areaLight(diameterMm: number): number {
+/** Light relative to one strand of the reference diameter: the area law, all being fed by one evenly lit port. */
+export function areaLight(diameterMm: number, strands = 1): number {
   const d = diameterMm / REFERENCE_DIAMETER_MM;
-  return d * d;
+  return strands * d * d;
 }
 
 /** Part of the light left after a strand: 10^(-dB/10); 4 dB are exactly one magnitude. */

@@ -1,6 +1,7 @@
 import type { Ceiling } from "../ceiling/types.ts";
 import { CannotDo, JobFaults } from "../job/faults.ts";
 import type { Job } from "../job/schema.ts";
+import { holeMm } from "../pattern/packing.ts";
 import type { Planned } from "../plan.ts";
 import { makeCamera, type Camera, type Seat } from "./camera.ts";
 import { DAY, NIGHT, type Finish } from "./finish.ts";
@@ -130,11 +131,11 @@ const SPECK = 0.03;
 /** How the ceiling looks by day: strand ends are fine grey specks, engines off. */
 export function prepareLightsOn(plan: SceneSource, options: SceneOptions): Scene {
   const lights = plan.pattern.holes.map((hole): Light => {
-    const power = SPECK * areaLight(hole.diameterMm);
+    const power = SPECK * areaLight(hole.diameterMm, hole.strands);
     return {
       xMm: hole.xMm,
       yMm: hole.yMm,
-      radiusMm: hole.diameterMm / 2,
+      radiusMm: holeMm(hole) / 2,
       power,
       tint: WHITE,
       channel: -1,

@@ -1,4 +1,5 @@
 import type { PointMm } from "../geometry/types.ts";
+import { holeMm, type Strung } from "../pattern/packing.ts";
 import { GREY, WEIGHT, type Item, type Stroke } from "../drawing/drawing.ts";
 
 /** What surrounds the dot of a hole. Printed without colour, the shape alone tells the strand's diameter. */
@@ -37,11 +38,14 @@ export function reachMm({ rings, scale }: MarkStyle): number {
   return (REACH_MM + rings * RING_STEP_MM) * scale;
 }
 
-/** Layer of the dots of one diameter: in a DXF the circles on it are the holes at their strand's size. */
-export const holeLayer = (diameterMm: number): string => `HOLES-${diameterMm.toFixed(2)}`;
+/** Layer of the holes of one size: in a DXF the circles on it are the holes as drilled. */
+export const holeLayer = (hole: Strung): string => `HOLES-${holeMm(hole).toFixed(2)}`;
 
-/** The mark of one hole: a black dot of the strand's own diameter, the shape about it, white beneath. */
-export function drawMark(centre: PointMm, diameterMm: number, style: MarkStyle): Item[] {
+/**
+ * The mark of one hole: a black dot of the strand's own diameter, the shape about it, white beneath. A hole of several
+ * strands has a ring of what to drill round the dot.
+ */
+export function drawMark(centre: PointMm, strung: Strung, style: MarkStyle): Item[] {
   const stroke: Stroke = { widthMm: WEIGHT.medium, grey: GREY.black };
   const layer = "MARKS";
   const items: Item[] = [
@@ -53,8 +57,14 @@ export function drawMark(centre: PointMm, diameterMm: number, style: MarkStyle):
     items.push({ kind: "circle", layer, centre, radiusMm, stroke });
   }
   // The dot never covers the shape, even where both are drawn very small.
-  const radiusMm = diameterMm / 2;
-  items.push({ kind: "circle", layer: holeLayer(diameterMm), centre, radiusMm, fillGrey: GREY.black });
+  const dot = { kind: "circle", centre, radiusMm: strung.diameterMm / 2, fillGrey: GREY.black } as const;
+  const hole = holeLayer(strung);
+  if (strung.strands === 1) items.push({ ...dot, layer: hole });
+  else
+    items.push(
+      { ...dot, layer },
+      { kind: "circle", layer: hole, centre, radiusMm: holeMm(strung) / 2, stroke },
+    );
   return items;
 }
 

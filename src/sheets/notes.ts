@@ -1,4 +1,5 @@
 import { cautionsFor, WHO_DECIDES } from "../job/cautions.ts";
+import { countStrands } from "../pattern/packing.ts";
 import { FINE_MM, tilesWithHoles, type SheetContext } from "./context.ts";
 import { GREY, WEIGHT, line, text, type Drawing, type Item } from "../drawing/drawing.ts";
 import type { Paper } from "./papers.ts";
@@ -60,16 +61,17 @@ const STEPS = [
   "3. Turn the tile so that the arrow points to the wall that it names.",
   "4. Heavy brackets are the corners of the tile, never a tee. Where not all of them are on the page, rule the tile's back with lines as far apart as the sheet says, counted from the two edges at the datum corner; lay each page by the edges and the crosses it shows, each cross where two lines meet, and prick the crosses through. One page after the other, each by itself.",
   "5. Punch every mark through its dot. The shape tells the strand. Dotted circles belong to another page: they only show whether the pages agree.",
-  "6. Count each strand against the list on the sheet.",
+  '6. Where "3x in 3.3 mm" stands beside a mark, drill that size and thread as many strands: they share the hole.',
+  "7. Count each strand against the list on the sheet.",
 ];
 
 function tileLines(context: SheetContext): string[] {
   return tilesWithHoles(context.plan).map(({ tile, holes }) => {
     const counts = [...context.styles.keys()]
-      .map((diameter) => [diameter, holes.filter((hole) => hole.diameterMm === diameter).length] as const)
+      .map((diameter) => [diameter, countStrands(holes.filter((h) => h.diameterMm === diameter))] as const)
       .filter(([, count]) => count > 0)
       .map(([diameter, count]) => `${count} of ${diameter} mm`);
-    return `${tile.name}: ${holes.length} holes, ${counts.join(", ")}`;
+    return `${tile.name}: ${holes.length} holes, ${countStrands(holes)} strands: ${counts.join(", ")}`;
   });
 }
 

@@ -1,3 +1,5 @@
+import { countStrands, holeMm } from "../pattern/packing.ts";
+import type { Hole } from "../pattern/types.ts";
 import { drawnFrom, mapPoint, SIDE_WORDS, type Affine, type Side } from "../ceiling/flip.ts";
 import type { Tile } from "../ceiling/types.ts";
 import type { Area, PointMm, PointUm } from "../geometry/types.ts";
@@ -233,16 +235,17 @@ function drawFigures(view: Overview, figures: readonly Figure[]): Item[] {
   return [{ kind: "path", layer: "FIGURES", rings: lines, closed: false, stroke: faint }];
 }
 
-/** Larger dots for thicker strands, hollow ones for filler; in real size also the strand's own circle. */
+/** Larger dots for more light, hollow ones for filler; in real size also the hole's own circle. */
 function drawHoles(view: Overview): Item[] {
   const { context, scale, unit } = view;
-  const ranks = [...context.styles.keys()];
-  const radius = (diameterMm: number) => (0.28 + 0.24 * ranks.indexOf(diameterMm)) * unit;
+  const thinnest = [...context.styles.keys()][0] ?? 1;
+  const radius = (hole: Hole) =>
+    0.28 * unit * Math.sqrt(Math.sqrt(hole.strands) * (hole.diameterMm / thinnest));
   const items: Item[] = [];
   const named: { centre: PointMm; reachMm: number; words: string }[] = [];
   for (const hole of context.plan.pattern.holes) {
     const centre = onSheet(view, [hole.xMm, hole.yMm]);
-    const radiusMm = radius(hole.diameterMm);
+    const radiusMm = radius(hole);
     items.push(
       hole.kind === "filler"
         ? { kind: "circle", layer: "FILLER", centre, radiusMm, stroke: stroke(view, 0.1, GREY.dark) }
@@ -251,9 +254,9 @@ function drawHoles(view: Overview): Item[] {
     if (scale === 1)
       items.push({
         kind: "circle",
-        layer: holeLayer(hole.diameterMm),
+        layer: holeLayer(hole),
         centre,
-        radiusMm: hole.diameterMm / 2,
+        radiusMm: holeMm(hole) / 2,
         stroke: { widthMm: 0.05, grey: GREY.mid },
       });
     const bright =
@@ -339,12 +342,12 @@ function drawWords(view: Overview, room: BoxMm): Item[] {
     ["Cautions: on the pages after this.", FINE_MM, false],
   ]);
   const counts = [...context.styles.keys()].map((diameter): [string, number, boolean] => {
-    const holes = pattern.holes.filter((hole) => hole.diameterMm === diameter);
-    return [`${diameterWords(diameter)}: ${holes.length}`, FINE_MM, false];
+    const strands = countStrands(pattern.holes.filter((hole) => hole.diameterMm === diameter));
+    return [`${diameterWords(diameter)}: ${strands}`, FINE_MM, false];
   });
   const filler = pattern.holes.filter((hole) => hole.kind === "filler").length;
   column(2, 0.2, [
-    [`${pattern.holes.length} holes`, 3, true],
+    [`${pattern.holes.length} holes, ${countStrands(pattern.holes)} strands`, 3, true],
     ...counts.slice(0, 5),
     [filler > 0 ? `${filler} of them filler (hollow dots)` : "", FINE_MM, false],
   ]);

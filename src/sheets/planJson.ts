@@ -1,6 +1,7 @@
 import { holdsByTile } from "../ceiling/holds.ts";
 import { cautionsFor, WHO_DECIDES } from "../job/cautions.ts";
 import { stopQuestions } from "../job/stops.ts";
+import { countStrands, MOST_IN_HOLE } from "../pattern/packing.ts";
 import type { Planned } from "../plan.ts";
 import type { Hole } from "../pattern/types.ts";
 import { tilesWithHoles, type EngineOf } from "./context.ts";
@@ -42,9 +43,15 @@ export function planJson(plan: Planned, engineOf: EngineOf = () => ""): object {
     counts: {
       wanted: pattern.wanted,
       holes: holes.length,
+      strands: countStrands(holes),
       ...countBy(holes, (hole) => hole.kind, ["star", "moon", "planet", "filler"]),
       lost: pattern.lost.length,
       byDiameterMm: diameters(stocked, holes),
+      byStrandsInHole: Array.from({ length: MOST_IN_HOLE }, (_, i) => ({
+        strands: i + 1,
+        holes: holes.filter(({ strands }) => strands === i + 1).length,
+      })),
+      spare: pattern.spare,
       shortfall: pattern.shortfall,
     },
     limits: {
@@ -80,6 +87,7 @@ export function planJson(plan: Planned, engineOf: EngineOf = () => ""): object {
         heightMm: (tile.box.maxY - tile.box.minY) / 1000,
         usableMm2: rounded(tile.usableMm2, 0),
         holes: own.length,
+        strands: countStrands(own),
         byDiameterMm: diameters(stocked, own),
       };
     }),
@@ -111,10 +119,11 @@ function strandsOf(plan: Planned): number[] {
   return [...known].sort((a, b) => a - b);
 }
 
-function diameters(known: number[], holes: Hole[]): { diameterMm: number; holes: number }[] {
-  const counts = new Map<number, number>();
-  for (const { diameterMm } of holes) counts.set(diameterMm, (counts.get(diameterMm) ?? 0) + 1);
-  return known.map((diameterMm) => ({ diameterMm, holes: counts.get(diameterMm) ?? 0 }));
+function diameters(known: number[], holes: Hole[]): { diameterMm: number; holes: number; strands: number }[] {
+  return known.map((diameterMm) => {
+    const own = holes.filter((hole) => hole.diameterMm === diameterMm);
+    return { diameterMm, holes: own.length, strands: countStrands(own) };
+  });
 }
 
 /** Empty until engines are assigned. */
@@ -132,6 +141,7 @@ function engines(plan: Planned, stocked: number[], engineOf: EngineOf): object[]
     .map(([engine, holes]) => ({
       engine,
       holes: holes.length,
+      strands: countStrands(holes),
       byDiameterMm: diameters(stocked, holes),
       tiles: [...new Set(holes.map((hole) => hole.tile))],
     }));

@@ -1,6 +1,7 @@
 import { FINE_MM } from "./context.ts";
 import { drawnFrom, mapPoint } from "../ceiling/flip.ts";
 import type { Area, PointMm } from "../geometry/types.ts";
+import { holeLight } from "../pattern/packing.ts";
 import type { Hole } from "../pattern/types.ts";
 import type { Figure } from "../sky/types.ts";
 import { bearingOnSheet } from "./bearings.ts";
@@ -15,6 +16,8 @@ const NAMED_TO_MAGNITUDE = 1.8;
 /** A figure is named when this part of its stars has a hole, and it has at least so many. */
 const NAMED_SHARE = 0.6;
 const NAMED_STARS = 4;
+/** So many of the brightest have a halo. */
+const HALOES = 30;
 /** Room round the ceiling for the names of the walls. */
 const AROUND = 6;
 
@@ -160,16 +163,18 @@ function holesByStar(holes: readonly Hole[]): Map<number, Hole> {
   return byStar;
 }
 
+/** Light of one strand of 0.75 mm. */
+const THIN = holeLight({ diameterMm: 0.75, strands: 1 });
 const isBody = (hole: Hole): boolean => hole.kind === "moon" || hole.kind === "planet";
 const radiusOf = (hole: Hole): number =>
-  hole.kind === "filler" ? 0.16 : 0.2 * (hole.diameterMm / 0.75) ** 1.3;
+  hole.kind === "filler" ? 0.16 : 0.2 * (holeLight(hole) / THIN) ** 0.4;
 
 function strands(holes: readonly Hole[], ofHole: (h: Hole) => PointMm): Item[] {
-  const thin = [...holes].sort((a, b) => a.diameterMm - b.diameterMm || a.id - b.id);
+  const thin = [...holes].sort((a, b) => holeLight(a) - holeLight(b) || a.id - b.id);
   const items: Item[] = [];
-  const thickest = thin[thin.length - 1]?.diameterMm ?? 0;
-  for (const hole of thin) {
-    if (hole.diameterMm === thickest && hole.kind !== "filler")
+  const leading = thin.slice(-HALOES);
+  for (const hole of leading) {
+    if (hole.kind !== "filler")
       items.push({
         kind: "circle",
         layer: "HALO",

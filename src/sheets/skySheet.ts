@@ -1,6 +1,7 @@
 import { bearingWords } from "../ceiling/bearingWords.ts";
 import { SIDE_WORDS } from "../ceiling/flip.ts";
 import type { PointMm } from "../geometry/types.ts";
+import { countStrands } from "../pattern/packing.ts";
 import type { Hole, LostStar } from "../pattern/types.ts";
 import type { Figure } from "../sky/types.ts";
 import { FINE_MM, tilesWithHoles, type SheetContext } from "./context.ts";
@@ -131,7 +132,9 @@ function sky(context: SheetContext, x: number, y: number, width: number): Item[]
   const point = COMPASS[((Math.round(azimuthDeg / 22.5) % 16) + 16) % 16]!;
   const view = altitudeDeg >= 89.5 ? "straight up, the zenith" : `${point}, ${altitudeDeg.toFixed(0)}° high`;
   const counts = [...new Set(pattern.holes.map((h) => h.diameterMm))].sort((a, b) => b - a);
-  const sizes = counts.map((d) => `${pattern.holes.filter((h) => h.diameterMm === d).length} × ${d} mm`);
+  const sizes = counts.map(
+    (d) => `${countStrands(pattern.holes.filter((h) => h.diameterMm === d))} × ${d} mm`,
+  );
   const { stars, filler, faintestMagnitude } = pattern.fidelity;
   return [
     heading([x, y], "The sky"),

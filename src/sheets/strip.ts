@@ -6,6 +6,7 @@ import { printerScale } from "../drawing/pdf.ts";
 import { BAR_WORDS, drawBar } from "./bars.ts";
 import { drawCompass, wallAbove } from "./bearings.ts";
 import type { BoxMm } from "../drawing/clip.ts";
+import { countStrands } from "../pattern/packing.ts";
 import { diameterWords, FINE_MM, type SheetContext, type TileHoles } from "./context.ts";
 import { GREY, WEIGHT, line, rectangle, text, type Item } from "../drawing/drawing.ts";
 import { showsWholeTile } from "./field.ts";
@@ -179,7 +180,7 @@ function legendBlock(
   const size = Math.max(FINE_MM, Math.min(2.8, step * 0.62));
   const onPage = new Set(page.points);
   const items: Item[] = [
-    text(LAYER, [x, top - 2.2], "strand", FINE_MM, SOFT),
+    text(LAYER, [x, top - 2.2], "strands", FINE_MM, SOFT),
     text(LAYER, [x + 34, top - 2.2], pages.length > 1 ? "page" : "", FINE_MM, { ...SOFT, align: "right" }),
     text(LAYER, [x + width, top - 2.2], "tile", FINE_MM, { ...SOFT, align: "right" }),
     line(LAYER, [x, top - 3.4], [x + width, top - 3.4], RULE),
@@ -193,13 +194,18 @@ function legendBlock(
     const y = top - 3.4 - step * (i + 1) + step * 0.3;
     const fit = Math.min(1, (step * 0.46) / reachMm({ ...style, scale: 1 }));
     items.push(
-      ...drawMark([x + 2.8, y + size * 0.36], diameter, { ...style, scale: fit }).map((item) => ({
+      ...drawMark(
+        [x + 2.8, y + size * 0.36],
+        { diameterMm: diameter, strands: 1 },
+        { ...style, scale: fit },
+      ).map((item) => ({
         ...item,
         layer: LAYER,
       })),
     );
-    const here = part.holes.filter((hole, index) => hole.diameterMm === diameter && onPage.has(index)).length;
-    const all = part.holes.filter((hole) => hole.diameterMm === diameter).length;
+    const own = part.holes.filter((hole) => hole.diameterMm === diameter);
+    const here = countStrands(own.filter((hole) => onPage.has(part.holes.indexOf(hole))));
+    const all = countStrands(own);
     row(y, diameterWords(diameter), here, all, false);
   });
   const foot = top - 3.4 - step * used.length;

@@ -32,7 +32,7 @@ function table(header: string, rows: string[][]): string {
 }
 
 const HOLE_COLUMNS =
-  "hole,tile,number,kind,star,name,magnitude,true_x_mm,true_y_mm,x_mm,y_mm,tile_x_mm,tile_y_mm,diameter_mm,engine";
+  "hole,tile,number,kind,star,name,magnitude,true_x_mm,true_y_mm,x_mm,y_mm,tile_x_mm,tile_y_mm,diameter_mm,strands,engine";
 
 /** `holes.csv` (DEVELOPERS.md, "What a plan writes"): millimetres on the plan, seen from above. Filler has no sky columns. */
 export function holesCsv(plan: Planned, engineOf: EngineOf = () => ""): string {
@@ -53,6 +53,7 @@ export function holesCsv(plan: Planned, engineOf: EngineOf = () => ""): string {
       csvNumber(hole.tileXMm),
       csvNumber(hole.tileYMm),
       csvNumber(hole.diameterMm),
+      String(hole.strands),
       csvText(engineOf(hole)),
     ];
   };

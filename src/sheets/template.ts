@@ -1,6 +1,7 @@
 import { SIDE_WORDS, type Side } from "../ceiling/flip.ts";
 import { boxOf } from "../geometry/area.ts";
 import type { PointMm } from "../geometry/types.ts";
+import { drillMm } from "../pattern/packing.ts";
 import type { Hole } from "../pattern/types.ts";
 import { drawBar, placeUprightBar } from "./bars.ts";
 import { contains, type BoxMm } from "../drawing/clip.ts";
@@ -69,9 +70,7 @@ export function drawTemplate(
     ...ghosts.flatMap(({ hole, at }) => drawGhost(at, context.styles.get(hole.diameterMm)!)),
     ...drawBar(bar.foot, true),
     ...numbers(context, marked, marks, words, page.field),
-    ...marked.flatMap((hole, i) =>
-      drawMark(marks[i]!, hole.diameterMm, context.styles.get(hole.diameterMm)!),
-    ),
+    ...marked.flatMap((hole, i) => drawMark(marks[i]!, hole, context.styles.get(hole.diameterMm)!)),
     ...drawStrip(context, { part, side, page, pages, number: index + 1, inPack }, strip),
   ];
   return {
@@ -91,11 +90,18 @@ function uprightLines(view: TileView, page: Page): number[] {
 /** A catalogue number ("HIP 95352", "10 Aql") would only be taken for the hole's number; holes.csv has it. */
 const CATALOGUE_NAME = /^(HIP )?\d/;
 
-/** What is printed beside a mark: its number, with `f` for filler, and small the name of a star or body that has one. */
+/**
+ * What is printed beside a mark: its number, with `f` for filler, and small the name of a star or body that has one and,
+ * where several strands share the hole, how many and what to drill: "Vega, 5x in 4.1 mm".
+ */
 export function holeWords(context: SheetContext, hole: Hole): { number: string; name: string } {
   const filler = hole.kind === "filler";
-  const name = CATALOGUE_NAME.test(hole.name) ? "" : context.clean(hole.name);
-  return { number: `${hole.numberInTile}${filler ? "f" : ""}`, name };
+  const name = filler || CATALOGUE_NAME.test(hole.name) ? "" : context.clean(hole.name);
+  const group = hole.strands > 1 ? `${hole.strands}x in ${drillMm(hole)} mm` : "";
+  return {
+    number: `${hole.numberInTile}${filler ? "f" : ""}`,
+    name: [name, group].filter(Boolean).join(", "),
+  };
 }
 
 function numbers(

@@ -24,6 +24,7 @@ export function strandFacts(plan: TakeoffInput, bundles: Bundles): StrandFacts {
       lengthM,
       kit: kits.has(engine),
     })),
+    holes: new Set(bundles.strands.map(({ hole }) => hole)).size,
     tails: bundles.tails.length,
     engines: bundles.engines.length,
     kits: plan.job.bundles.kits.map(({ engine, strands }) => ({ engine, lots: strands })),

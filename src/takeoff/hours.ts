@@ -60,7 +60,7 @@ export function hoursFor(ceiling: Ceiling, { rates, people }: TakeoffSection, fa
     rates.templateMinPerTile / 60,
     `${rates.templateMinPerTile} min a tile`,
   );
-  perHour("poke", strands, "holes", rates.pokeHolesPerH);
+  perHour("poke", facts.holes, "holes", rates.pokeHolesPerH);
   perHour("thread and seat", strands, "strands", rates.threadStrandsPerH);
   perHour("glue", strands, "strands", rates.glueDotsPerH);
   perPiece(

@@ -51,12 +51,10 @@ const lengthsAssumed = ({ job }: TakeoffInput): Warning => ({
 /** Facts for a plan that nobody bundled yet: the scene's usual length for every strand. */
 export function assumedFacts({ job, pattern }: TakeoffInput): StrandFacts {
   return {
-    strands: pattern.holes.map(({ tile, diameterMm }) => ({
-      tile,
-      diameterMm,
-      lengthM: job.scene.lengthM,
-      kit: false,
-    })),
+    strands: pattern.holes.flatMap(({ tile, diameterMm, strands }) =>
+      Array.from({ length: strands }, () => ({ tile, diameterMm, lengthM: job.scene.lengthM, kit: false })),
+    ),
+    holes: pattern.holes.length,
     tails: new Set(pattern.holes.map(({ tile }) => tile)).size,
     engines: 0,
     kits: [],

@@ -10,6 +10,8 @@ export interface StrandFacts {
     /** Comes cut, with its engine; else it is cut from a reel. */
     kit: boolean;
   }[];
+  /** To poke: fewer than strands, where several share one. */
+  holes: number;
   tails: number;
   engines: number;
   /** Cut strands that come with an engine, by engine. */

@@ -33,7 +33,7 @@ describe("bad input: the number that is over and by how much, and everything els
       holes: cluster(0, 0, 10),
     });
     expect(faults.map(({ code }) => code)).toEqual(["no-room"]);
-    expect(faults[0]!.got).toBe("3 left dark: 3 of 0.75 mm more than the kits' 7");
+    expect(faults[0]!.got).toBe("3 holes left dark: 3 of 0.75 mm more than the kits' 7");
     expect([unlit.length, strands.length]).toEqual([3, 7]);
     // The faintest stay dark: magnitudes run 0 to 6 in the cluster.
     const { pattern } = room({ bundles: {}, holes: cluster(0, 0, 10) });

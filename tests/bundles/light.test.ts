@@ -90,7 +90,7 @@ describe("compensation", () => {
     const input = room({ bundles, holes });
     const made = makeBundles(input, { solver });
     // Losses 0.1 and 0.2 mag at 0.2 dB/m: needed 2.9 and 2.85, so the farther star takes the 1 mm strand.
-    const changed = compensated(input.pattern.holes, made);
+    const changed = compensated(input.pattern.holes, made, 1);
     const byStar = new Map(changed.map((hole) => [hole.star, hole.diameterMm]));
     expect([byStar.get(11), byStar.get(12)]).toEqual([0.75, 1]);
     const bag = (list: { diameterMm: number }[]) => list.map((h) => h.diameterMm).sort();

@@ -35,7 +35,7 @@ test("a scene of longer strands is dimmer by their dB, strand for strand", () =>
   const scene = (lengthM: number) => {
     const { plan: shown, lengthsM } = lit(cutTo(lengthM));
     expect(lengthsM!.size).toBe(plan.pattern.holes.length);
-    return prepareScene(shown, { seat, widthPx: 640, heightPx: 400, lengthsM: lengthsM! });
+    return prepareScene(shown, { seat, widthPx: 640, heightPx: 400, lengthsM: lengthsM!, whiteLight: 1 });
   };
   const [short, long] = [scene(12), scene(17)];
   const dB = 5 * job.strands.lossDbPerM;

@@ -13,6 +13,7 @@ export interface HoleAt {
   xMm: number;
   yMm: number;
   diameterMm?: number;
+  strands?: number;
   kind?: Hole["kind"];
   star?: number | null;
   magnitude?: number | null;
@@ -69,6 +70,7 @@ export function room({ outlineMm, ceiling = {}, bundles, takeoff = {}, holes }: 
         tileXMm: h.xMm - tile.box.minX / 1000,
         tileYMm: h.yMm - tile.box.minY / 1000,
         diameterMm: h.diameterMm ?? 0.75,
+        strands: h.strands ?? 1,
         movedMm: 0,
         merged: [],
         byHand: false,
@@ -79,7 +81,11 @@ export function room({ outlineMm, ceiling = {}, bundles, takeoff = {}, holes }: 
   const order = made.tiles.map(({ name }) => name);
   placed.sort((a, b) => order.indexOf(a.tile) - order.indexOf(b.tile) || a.numberInTile - b.numberInTile);
   placed.forEach((hole, i) => (hole.id = i + 1));
-  return { job, ceiling: made, pattern: { holes: placed } };
+  return {
+    job,
+    ceiling: made,
+    pattern: { holes: placed, scale: { exponent: 1, zeroMilli: 0 } },
+  } as BundleInput;
 }
 
 /** So many holes in the middle part of a cell (column from the left, row from the bottom). */

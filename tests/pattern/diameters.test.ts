@@ -1,6 +1,15 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { assignDiameters, renderedMilli, type Strands } from "../../src/pattern/diameters.ts";
+import { assignStrands } from "../../src/pattern/diameters.ts";
+import { renderedMilli, type Strands } from "../../src/pattern/rungs.ts";
+
+/** One strand in every hole, true steps: diameters alone. */
+function assignDiameters(magnitudes: number[], fillers: number, stock: Strands[]) {
+  const settings = { mostPerHole: 1, largestHoleMm: 6, lightExponent: 1 };
+  const scale = { exponent: 1, zeroMilli: 0 };
+  const { real, filler } = assignStrands(magnitudes, fillers, stock, Infinity, scale, settings);
+  return { real: real.map((r) => r.diameterMm), filler: filler.map((f) => f.diameterMm) };
+}
 
 /** Variance sum of magnitude minus rendered magnitude, in thousandths as shown: what no zero point takes away. */
 function misfit(magnitudes: number[], diameters: number[]): number {

@@ -112,7 +112,7 @@ describe("filler", () => {
       // No free point left means that circles of radius s cover the area: their density is at least 1.209
       // (Kershner, Am. J. Math. 61, 1939).
       expect(holes.length).toBeGreaterThan((1.209 * side * side) / (Math.PI * apart * apart) - 1);
-      expect(shortfall).toContain(`${count - holes.length} of ${count} strands found no place`);
+      expect(shortfall).toContain(`${count - holes.length} of ${count} holes found no place`);
       // And it is true: no free point is left anywhere.
       for (let x = Math.min(...xs) + 0.01; x < Math.max(...xs); x += 0.5)
         for (let y = Math.min(...xs) + 0.01; y < Math.max(...xs); y += 0.5)

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { renderedMilli } from "../../src/pattern/diameters.ts";
+import { renderedMilli } from "../../src/pattern/rungs.ts";
 import { lightOf, magnitudeOf } from "../../src/pattern/light.ts";
 import { seededRandom } from "../../src/pattern/random.ts";
 

@@ -43,17 +43,20 @@ describe("a real sky over 48 tiles with 1,650 strands", () => {
     expect(fidelity.moved).toBe(holes.filter((h) => h.movedMm > 0).length);
     for (const h of holes)
       expect(h.movedMm).toBeCloseTo(Math.hypot(h.xMm - h.trueXMm!, h.yMm - h.trueYMm!), 6);
-    const rendered = holes.map((h) => -5 * Math.log10(h.diameterMm) - h.magnitude!);
+    const rendered = holes.map(
+      (h) => -2.5 * Math.log10(h.strands * h.diameterMm ** 2) - fidelity.lightExponent * h.magnitude!,
+    );
     const zero = rendered.reduce((s, r) => s + r, 0) / rendered.length;
     const rms = Math.sqrt(rendered.reduce((s, r) => s + (r - zero) ** 2, 0) / rendered.length);
     expect(fidelity.stepErrorMag).toBeCloseTo(rms, 3);
+    const lightOf = (i: number) => holes[i]!.strands * holes[i]!.diameterMm ** 2;
     let pairs = 0;
     let tied = 0;
     for (let i = 0; i < holes.length; i++)
       for (let j = 0; j < i; j++)
         if (holes[i]!.magnitude !== holes[j]!.magnitude) {
           pairs++;
-          if (holes[i]!.diameterMm === holes[j]!.diameterMm) tied++;
+          if (Math.abs(lightOf(i) - lightOf(j)) < 1e-9) tied++;
         }
     expect(fidelity.orderTies).toBeCloseTo(tied / pairs, 6);
     const bands = fidelity.moves.reduce((s, b) => s + b.count, 0);

@@ -63,29 +63,34 @@ export function expectSpaced(holes: Hole[], spacingMm: number): void {
     }
 }
 
-function expectStock({ strands }: PatternInput, { holes, wanted, shortfall, fidelity }: Pattern): void {
+function expectStock(
+  { strands }: PatternInput,
+  { holes, wanted, shortfall, spare, fidelity }: Pattern,
+): void {
   const inStock = new Map<number, number>();
   for (const { diameterMm, count } of strands.stock)
     inStock.set(diameterMm, (inStock.get(diameterMm) ?? 0) + count);
   const used = new Map<number, number>();
-  for (const hole of holes) used.set(hole.diameterMm, (used.get(hole.diameterMm) ?? 0) + 1);
+  for (const hole of holes) used.set(hole.diameterMm, (used.get(hole.diameterMm) ?? 0) + hole.strands);
   for (const [diameterMm, count] of used) expect(count).toBeLessThanOrEqual(inStock.get(diameterMm) ?? 0);
   const total = [...inStock.values()].reduce((s, n) => s + n, 0);
   expect(wanted).toBe(strands.use ?? total);
-  expect(holes.length).toBeLessThanOrEqual(Math.min(wanted, total));
-  expect(shortfall === "").toBe(holes.length === wanted);
+  const taken = [...used.values()].reduce((s, n) => s + n, 0);
+  expect(taken).toBeLessThanOrEqual(Math.min(wanted, total));
+  expect(spare.reduce((s, { count }) => s + count, taken)).toBe(total);
+  if (strands.mostPerHole === 1) expect(shortfall === "").toBe(holes.length === wanted);
   expect(fidelity.stars + fidelity.filler).toBe(holes.length);
 }
 
 function expectMonotone(holes: Hole[]): void {
   const real = holes.filter((h) => h.kind !== "filler").sort((p, q) => p.magnitude! - q.magnitude!);
-  let thinnestSoFar = Infinity;
+  let leastSoFar = Infinity;
   for (let i = 0; i < real.length;) {
     let end = i;
     while (end < real.length && real[end]!.magnitude === real[i]!.magnitude) end++;
-    const group = real.slice(i, end).map((h) => h.diameterMm);
-    expect(Math.max(...group)).toBeLessThanOrEqual(thinnestSoFar);
-    thinnestSoFar = Math.min(...group);
+    const group = real.slice(i, end).map((h) => Math.round(h.strands * (h.diameterMm * 1000) ** 2));
+    expect(Math.max(...group)).toBeLessThanOrEqual(leastSoFar);
+    leastSoFar = Math.min(...group);
     i = end;
   }
 }

@@ -55,7 +55,11 @@ export function settingInput(setting: Setting): PatternInput {
       chosen: "a",
       options: [{ id: "a", place: { latDeg: 0, lonDeg: 0 }, moment: { utc: "2030-01-01T00:00:00Z" } }],
     },
-    strands: { stock: [{ diameterMm: 0.75, count: setting.stars.length }], ...setting.strands },
+    strands: {
+      stock: [{ diameterMm: 0.75, count: setting.stars.length }],
+      mostPerHole: 1,
+      ...setting.strands,
+    },
     pattern: setting.pattern ?? {},
   });
   const ceiling = makeCeiling(job.ceiling);

@@ -9,7 +9,7 @@ import { planFiles } from "../../src/sheets/planFiles.ts";
 
 /** What other tools rely on: DEVELOPERS.md, "What a plan writes", word for word, on the demo as written. */
 const HOLES =
-  "hole,tile,number,kind,star,name,magnitude,true_x_mm,true_y_mm,x_mm,y_mm,tile_x_mm,tile_y_mm,diameter_mm,engine";
+  "hole,tile,number,kind,star,name,magnitude,true_x_mm,true_y_mm,x_mm,y_mm,tile_x_mm,tile_y_mm,diameter_mm,strands,engine";
 const LOST = "star,name,magnitude,true_x_mm,true_y_mm,reason";
 
 let plan: Planned;

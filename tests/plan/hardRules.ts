@@ -55,24 +55,26 @@ export function expectHardRules({ job, ceiling, pattern }: Planned): void {
     }
   });
   for (const { diameterMm, count } of job.strands.stock) {
-    expect(holes.filter((h) => h.diameterMm === diameterMm).length).toBeLessThanOrEqual(count);
+    const own = holes.filter((h) => h.diameterMm === diameterMm);
+    expect(own.reduce((sum, h) => sum + h.strands, 0)).toBeLessThanOrEqual(count);
   }
 }
 
 /** What a plan says must add up with what it holds. */
 export function expectBookkeeping({ job, pattern }: Planned): void {
-  const { holes, lost, fidelity, wanted, shortfall } = pattern;
+  const { holes, lost, fidelity, wanted, spare } = pattern;
   const real = holes.filter((h) => h.kind !== "filler");
   const stock = job.strands.stock.reduce((sum, s) => sum + s.count, 0);
   expect(wanted).toBe(job.strands.use ?? stock);
-  expect(holes.length <= Math.min(wanted, stock)).toBe(true);
-  expect(shortfall === "").toBe(holes.length === wanted);
+  const strands = holes.reduce((sum, h) => sum + h.strands, 0);
+  expect(strands).toBeLessThanOrEqual(Math.min(wanted, stock));
+  expect(spare.reduce((sum, { count }) => sum + count, strands)).toBe(stock);
   expect(fidelity).toMatchObject({ stars: real.length, filler: holes.length - real.length });
   const bright = [...real].sort((a, b) => a.magnitude! - b.magnitude!);
   for (let i = 1; i < bright.length; i++) {
     const [brighter, fainter] = [bright[i - 1]!, bright[i]!];
     if (brighter.magnitude! < fainter.magnitude!)
-      expect(fainter.diameterMm).toBeLessThanOrEqual(brighter.diameterMm);
+      expect(light(fainter)).toBeLessThanOrEqual(light(brighter) + 1e-9);
   }
   const placed = new Set(real.map((h) => h.star).filter((star) => star !== null));
   for (const star of lost) expect(star.star !== null && placed.has(star.star)).toBe(false);
@@ -83,6 +85,8 @@ export function expectBookkeeping({ job, pattern }: Planned): void {
     }
   }
 }
+
+const light = (h: { diameterMm: number; strands: number }): number => h.strands * h.diameterMm ** 2;
 
 type Point = readonly [number, number];
 const mod = (a: number, b: number): number => ((a % b) + b) % b;

@@ -78,6 +78,7 @@ export function hole(
     tileXMm: 0,
     tileYMm: 0,
     diameterMm,
+    strands: 1,
     movedMm: 0,
     merged: [],
     byHand: false,

@@ -1,6 +1,7 @@
 import { execFileSync } from "node:child_process";
 import { fileURLToPath } from "node:url";
 import { beforeAll, describe, expect, it } from "vitest";
+import { holeMm } from "../../src/pattern/packing.ts";
 import type { Planned } from "../../src/plan.ts";
 import { planFiles } from "../../src/sheets/planFiles.ts";
 import type { OutFile } from "../../src/sheets/files.ts";
@@ -66,7 +67,7 @@ describe("drawings, read by ezdxf and ElementTree", () => {
         const expected = holes.map((h) => ({
           x: side === "back" ? h.tileXMm : width - h.tileXMm,
           y: h.tileYMm,
-          d: h.diameterMm,
+          d: holeMm(h),
         }));
         const found = onHoleLayers(dxf).map(([, x, y, r]) => ({ x, y, d: 2 * r }));
         expect(keys(found)).toEqual(keys(expected));
@@ -91,14 +92,14 @@ describe("drawings, read by ezdxf and ElementTree", () => {
     const datum = [Math.min(...points.map((p) => p[0]!)), Math.max(...points.map((p) => p[1]!))];
     const found = onHoleLayers(svg).map(([, x, y, r]) => ({ x: x - datum[0]!, y: datum[1]! - y, d: 2 * r }));
     const holes = plan.pattern.holes.filter((h) => h.tile === tile);
-    expect(keys(found)).toEqual(keys(holes.map((h) => ({ x: h.tileXMm, y: h.tileYMm, d: h.diameterMm }))));
+    expect(keys(found)).toEqual(keys(holes.map((h) => ({ x: h.tileXMm, y: h.tileYMm, d: holeMm(h) }))));
     expect(svg.tags).toEqual(
       ["circle", "g", "path", "rect", "svg", "text", "title"].filter((t) => svg.tags.includes(t)),
     );
   });
 
   it("plan.dxf and plan.svg hold every hole of the ceiling at its place on the plan", () => {
-    const expected = keys(plan.pattern.holes.map((h) => ({ x: h.xMm, y: h.yMm, d: h.diameterMm })));
+    const expected = keys(plan.pattern.holes.map((h) => ({ x: h.xMm, y: h.yMm, d: holeMm(h) })));
     const dxf = read<Dxf>(files, "plan.dxf");
     expect(dxf.errors).toEqual([]);
     expect(dxf.fixes).toEqual([]);

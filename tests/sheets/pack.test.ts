@@ -91,8 +91,10 @@ describe("van and client pack, read back by poppler", () => {
     const tiles = [...new Set(plan.pattern.holes.map(({ tile }) => tile))];
     const section = (name: string) => van.filter((page) => page.includes(`${name}, page `)).join("\n");
     for (const tile of tiles) {
-      const own = plan.pattern.holes.filter((hole) => hole.tile === tile).length;
-      const heads = section("Bench list").match(new RegExp(`Tile ${tile}: ${own} holes$`, "gm"));
+      const own = plan.pattern.holes.filter((hole) => hole.tile === tile);
+      const strands = own.reduce((sum, hole) => sum + hole.strands, 0);
+      const head = `Tile ${tile}: ${own.length} holes, ${strands} strands$`;
+      const heads = section("Bench list").match(new RegExp(head, "gm"));
       expect(heads, tile).toHaveLength(1);
       const row = new RegExp(`^ *${tile} `, "gm");
       expect(section("Install list").match(row), tile).toHaveLength(1);
@@ -119,17 +121,19 @@ describe("van and client pack, read back by poppler", () => {
     const rows = (words: string) => words.trim().split("\r\n").slice(1).map((row) => row.split(",")); // prettier-ignore
     const holes = rows(holesCsv(plan, engineOf(bundles)));
     const strands = rows(textOf(files, "strands.csv"));
-    expect(strands).toHaveLength(plan.pattern.holes.length);
-    expect(holes.map((row) => [row[0], row.at(-1)])).toEqual(strands.map((row) => [row[0], row[3]]));
+    // A row of strands.csv for each strand: as many to a hole as holes.csv says, all with its engine.
+    const each = holes.flatMap((row) => new Array<string[]>(Number(row.at(-2))).fill([row[0]!, row.at(-1)!]));
+    expect(strands.map((row) => [row[0], row[3]])).toEqual(each);
+    expect(strands.length).toBeGreaterThan(plan.pattern.holes.length);
     const tails = rows(textOf(files, "tails.csv"));
     expect(tails.reduce((sum, row) => sum + Number(row[5]), 0)).toBe(strands.length);
     const bench = van.filter((page) => page.includes("Bench list, page ")).join("\n");
-    const counts = [...bench.matchAll(/^ *[\d.]+ ?mm +[\d.]+ ?m +[ABC] +(?:.* )?(\d+)$/gm)].map((m) =>
-      Number(m[1]),
+    const counts = [...bench.matchAll(/^ *(?:\d x )?[\d.]+ ?mm +[\d.]+ ?m +[ABC] +(?:.* )?(\d+)$/gm)].map(
+      (m) => Number(m[1]),
     );
     expect(counts.reduce((sum, n) => sum + n, 0)).toBe(strands.length);
     const loose = [...bench.matchAll(/Tile \S+: (\d+) holes/g)].reduce((sum, m) => sum + Number(m[1]), 0);
-    expect(loose).toBe(strands.length);
+    expect(loose).toBe(plan.pattern.holes.length);
     const ordered = takeoffOf(plan, bundles).order.filter(({ item }) => item === "strand");
     const used = ordered.reduce((sum, { source }) => sum + Number(/^(\d+) used/.exec(source)![1]), 0);
     expect(used).toBe(strands.length);

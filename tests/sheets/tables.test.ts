@@ -24,7 +24,7 @@ describe("holes.csv", () => {
 
   it("has the columns of DEVELOPERS.md in their order, CRLF after every record (RFC 4180)", () => {
     expect(csv.split("\r\n")[0]).toBe(
-      "hole,tile,number,kind,star,name,magnitude,true_x_mm,true_y_mm,x_mm,y_mm,tile_x_mm,tile_y_mm,diameter_mm,engine",
+      "hole,tile,number,kind,star,name,magnitude,true_x_mm,true_y_mm,x_mm,y_mm,tile_x_mm,tile_y_mm,diameter_mm,strands,engine",
     );
     expect(csv.endsWith("\r\n")).toBe(true);
     expect(csv.replace(/\r\n/g, "")).not.toMatch(/[\r\n]/);

@@ -1,3 +1,4 @@
+import { holeMm } from "../../pattern/packing.ts";
 import type { Hole } from "../../pattern/types.ts";
 import { type Camera, toScreen } from "./camera.ts";
 
@@ -19,8 +20,8 @@ function paintHoles(
   for (const hole of holes) {
     const [x, y] = toScreen(camera, [hole.xMm, hole.yMm]);
     if (x < -20 || y < -20 || x > camera.widthPx + 20 || y > camera.heightPx + 20) continue;
-    const radius = Math.max(LEAST_PX, (hole.diameterMm * perMm) / 1.25);
-    if (night && hole.diameterMm > 0.9) {
+    const radius = Math.max(LEAST_PX, (holeMm(hole) * perMm) / 1.25);
+    if (night && holeMm(hole) > 1.4) {
       pen.globalAlpha = 0.16;
       disc(pen, x, y, radius * GLOW);
     }

@@ -1,4 +1,5 @@
 import type { Job } from "../../job/schema.ts";
+import { holeLight, type Strung } from "../../pattern/packing.ts";
 import type { Hole } from "../../pattern/types.ts";
 import { same } from "../../work/reads.ts";
 import { studio } from "./studio.svelte.ts";
@@ -22,9 +23,9 @@ class Punched {
   });
   /** Of the newest plan. */
   readonly holes = $derived<readonly Hole[]>(this.#counts?.holes ?? studio.plan?.pattern.holes ?? []);
-  /** The strand that a hole of the newest plan gets. */
-  diameterOf({ id, diameterMm }: Hole): number {
-    return this.#counts?.holes[id - 1]?.diameterMm ?? diameterMm;
+  /** The strands that a hole of the newest plan gets. */
+  strungOf(hole: Hole): Strung {
+    return this.#counts?.holes[hole.id - 1] ?? hole;
   }
 
   /** Thickness is to make up for length. */
@@ -36,7 +37,9 @@ class Punched {
   /** How many holes have another strand than the pattern gave them. */
   readonly exchanged = $derived.by(() => {
     const before = studio.plan?.pattern.holes;
-    return before ? this.holes.filter((hole, i) => hole.diameterMm !== before[i]?.diameterMm).length : 0;
+    return before
+      ? this.holes.filter((hole, i) => holeLight(hole) !== holeLight(before[i] ?? hole)).length
+      : 0;
   });
 }
 

@@ -1,5 +1,6 @@
 import type { Side } from "../../ceiling/flip.ts";
 import type { Job } from "../../job/schema.ts";
+import { strungWords } from "../../pattern/packing.ts";
 import type { Planned } from "../../plan.ts";
 import { catalogFor, choose, planned, said } from "../../work/stage.ts";
 import {
@@ -126,7 +127,7 @@ export function summaryOf({ plan, pages }: Pack): PackSummary {
       name: tile.name,
       holes: holes.length,
       pages: pages.filter((p) => p.entry.tile === tile.name && p.entry.side === side).length,
-      marks: holes.map((h) => `${h.numberInTile} ${h.tileXMm} ${h.tileYMm} ${h.diameterMm}`).join(";"),
+      marks: holes.map((h) => `${h.numberInTile} ${h.tileXMm} ${h.tileYMm} ${strungWords(h)}`).join(";"),
     })),
     pages: pages.map((page) => page.entry),
   };

@@ -9,6 +9,15 @@ export const strandsSchema = z.looseObject({
     .max(20),
   /** Strands to use; null = all in stock. */
   use: z.int().min(1).max(200_000).nullable().default(null),
+  /** Strands packed into one hole, at most: what makes bright stars bright. 1 = one strand in every hole. */
+  mostPerHole: z.int().min(1).max(7).default(7),
+  /** Largest hole that fabric and tile take cleanly (common practice, no source: try it on an offcut). */
+  largestHoleMm: z.number().min(0.5).max(30).default(6),
+  /**
+   * How strongly magnitudes are compressed: light of a hole goes with the star's true light to this power. 1 = true
+   * steps; null = from the brightest star and the fullest hole to the faintest star and the thinnest strand.
+   */
+  lightExponent: z.number().min(0.05).max(1).nullable().default(null),
   /** Light lost along a strand. */
   lossDbPerM: z.number().min(0).max(5).default(FACTS.lossDbPerM.value),
   /** Numerical aperture: sets the half-angle of the light cone, asin(NA). */
@@ -22,14 +31,21 @@ export const skyObject = z.union([
 ]);
 export type SkyObjectId = z.output<typeof skyObject>;
 
+/** Strands that a person chose for a hole; without a diameter the ladder of brightness decides. */
+const strung = {
+  diameterMm: z.number().min(0.1).max(10).optional(),
+  /** With a diameter: how many strands of it; 1 where nothing is said. */
+  strands: z.int().min(1).max(7).optional(),
+};
+
 /** What a person decided by hand; it survives every re-plan, and is reported when it no longer fits. */
 export const byHandSchema = z.discriminatedUnion("do", [
-  z.looseObject({ do: z.literal("pin"), what: skyObject, atMm: pointMm }),
+  z.looseObject({ do: z.literal("pin"), what: skyObject, atMm: pointMm, ...strung }),
   z.looseObject({ do: z.literal("omit"), what: skyObject, why: label.default("") }),
   z.looseObject({
     do: z.literal("add"),
     atMm: pointMm,
-    diameterMm: z.number().min(0.1).max(10).optional(),
+    ...strung,
     name: label.default(""),
   }),
 ]);

@@ -1,5 +1,6 @@
 import type { Bundles, Strand } from "../../bundles/types.ts";
 import type { Takeoff } from "../../takeoff/types.ts";
+import { countStrands, strungWords, type Strung } from "../../pattern/packing.ts";
 import type { Hole } from "../../pattern/types.ts";
 import { wallAbove } from "../bearings.ts";
 import { tilesWithHoles, type SheetContext, type TileHoles } from "../context.ts";
@@ -13,7 +14,7 @@ export function benchSection(doc: PackDocument, bundles: Bundles, takeoff: Takeo
   const weightOf = new Map(takeoff.weights.map((weight) => [weight.tile, weight]));
   doc.section("Bench list");
   doc.write(
-    "Upholster first: pile as the arrow on the back says, a day for the spray to go off. Then each tile: template on the datum corner, poke by diameter, thread, a dot of low-temperature glue at the hole and another 50 to 100 mm on, 20 to 50 mm left hanging. Hole numbers are those of the templates.",
+    "Upholster first: pile as the arrow on the back says, a day for the spray to go off. Then each tile: template on the datum corner, poke or drill what the hole needs, thread, a dot of low-temperature glue at the hole and another 50 to 100 mm on, 20 to 50 mm left hanging. Hole numbers are those of the templates.",
   );
   for (const part of tilesWithHoles(plan)) {
     const { tile, holes } = part;
@@ -22,7 +23,7 @@ export function benchSection(doc: PackDocument, bundles: Bundles, takeoff: Takeo
     const rows = rowsFor(doc.context, part, strandOf);
     const lines = rows.reduce((sum, row) => sum + Math.ceil(row[3]!.length / CHARACTERS_A_LINE), 0);
     doc.together(34 + lines * 4.4);
-    doc.heading(`Tile ${tile.name}: ${holes.length} holes`);
+    doc.heading(`Tile ${tile.name}: ${holes.length} holes, ${countStrands(holes)} strands`);
     for (const { name, why } of doc.context.holds.get(tile.name) ?? [])
       doc.write(`HOLD, do not punch. ${name}: ${why}.`, 3.2, { bold: true });
     doc.write(
@@ -39,11 +40,11 @@ export function benchSection(doc: PackDocument, bundles: Bundles, takeoff: Takeo
 const CHARACTERS_A_LINE = 62;
 
 const COLUMNS = [
-  { title: "strand", share: 1.4, bold: true },
+  { title: "in each hole", share: 1.9, bold: true },
   { title: "length", share: 1 },
   { title: "engine", share: 1 },
   { title: "holes", share: 9 },
-  { title: "count", share: 1, align: "right" as const, bold: true },
+  { title: "strands", share: 1.1, align: "right" as const, bold: true },
   { title: "poked", share: 1.1, align: "centre" as const },
   { title: "threaded", share: 1.3, align: "centre" as const },
   { title: "glued", share: 1, align: "centre" as const },
@@ -59,33 +60,34 @@ const CHECKS = [
   { title: "initials", share: 2 },
 ];
 
-/** A row for each engine, diameter and length, its holes by channel; holes without a strand last. */
+/** A row for each engine, group of strands and length, its holes by channel; holes without a strand last. */
 function rowsFor(
   context: SheetContext,
   { holes }: TileHoles,
   strandOf: ReadonlyMap<number, Strand>,
 ): string[][] {
-  const rows = new Map<string, { strand: Strand | undefined; diameterMm: number; holes: Hole[] }>();
+  const rows = new Map<string, { strand: Strand | undefined; strung: Strung; holes: Hole[] }>();
   for (const hole of holes) {
     const strand = strandOf.get(hole.id);
-    const key = [hole.diameterMm, strand?.lengthM, strand?.engine].join(" ");
-    const row = rows.get(key) ?? { strand, diameterMm: hole.diameterMm, holes: [] };
+    const key = [hole.diameterMm, hole.strands, strand?.lengthM, strand?.engine].join(" ");
+    const row = rows.get(key) ?? { strand, strung: hole, holes: [] };
     row.holes.push(hole);
     rows.set(key, row);
   }
   return [...rows.values()]
     .sort(
       (a, b) =>
-        b.diameterMm - a.diameterMm ||
+        b.strung.diameterMm - a.strung.diameterMm ||
+        b.strung.strands - a.strung.strands ||
         byLetters(a.strand?.engine ?? "~", b.strand?.engine ?? "~") ||
         (a.strand?.lengthM ?? 0) - (b.strand?.lengthM ?? 0),
     )
-    .map(({ strand, diameterMm, holes: own }) => [
-      `${diameterMm} mm`,
+    .map(({ strand, strung, holes: own }) => [
+      strungWords(strung),
       strand ? metreWords(context, strand.lengthM) : "none",
       strand?.engine ?? "none",
       holeWords(own, strandOf),
-      String(own.length),
+      String(countStrands(own)),
       TICK,
       TICK,
       TICK,

@@ -1,5 +1,6 @@
 import type { Bundles } from "../../bundles/types.ts";
 import type { Planned } from "../../plan.ts";
+import { strungWords } from "../../pattern/packing.ts";
 import type { Hole } from "../../pattern/types.ts";
 import type { PackDocument } from "./document.ts";
 
@@ -86,7 +87,7 @@ function factsByTile({ plan, bundles }: Version): Map<string, TileFacts> {
         {
           tile: JSON.stringify([use, outline]),
           holes: own.map((h) => `${h.numberInTile} ${h.xMm} ${h.yMm} ${h.kind}`).join(";"),
-          strands: own.map((h) => `${h.diameterMm} ${strandOf.get(h.id)?.lengthM ?? ""}`).join(";"),
+          strands: own.map((h) => `${strungWords(h)} ${strandOf.get(h.id)?.lengthM ?? ""}`).join(";"),
           engine: own
             .map((h) => `${strandOf.get(h.id)?.engine ?? ""} ${strandOf.get(h.id)?.channel ?? ""}`)
             .join(";"),

@@ -14,7 +14,7 @@ const csv = (head: string, rows: readonly (readonly (string | number | null)[])[
     .map((record) => `${record}\r\n`)
     .join("");
 
-/** Every lit hole: engine, strand, length, loss, place at the common end. */
+/** Every strand: its hole, engine, length, loss, place at the common end. */
 export function strandsCsv({ strands }: Bundles, numberOf: ReadonlyMap<number, number>): string {
   return csv(
     "hole,tile,number,engine,tail,diameter_mm,length_m,needs_m,loss_mag,channel,wheel_deg",

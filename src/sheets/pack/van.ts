@@ -1,3 +1,4 @@
+import { countStrands } from "../../pattern/packing.ts";
 import type { Bundles } from "../../bundles/types.ts";
 import type { Takeoff } from "../../takeoff/types.ts";
 import type { SheetContext } from "../context.ts";
@@ -59,7 +60,7 @@ function jobSection(doc: PackDocument, bundles: Bundles, takeoff: Takeoff): void
         `${frame.place.name || "unnamed place"}, ${frame.instant.localIso.replace("T", " ")} ${frame.instant.zone}`,
       ],
       ["tiles with stars", `${stars} of ${ceiling.tiles.length}`],
-      ["holes", String(pattern.holes.length)],
+      ["holes", `${pattern.holes.length}, for ${countStrands(pattern.holes)} strands`],
       [
         "strands with an engine",
         `${bundles.strands.length}, on ${bundles.tails.length} tails from ${bundles.engines.length} engines`,

@@ -48,18 +48,19 @@ export function moveAdded(job: Job, index: number, atMm: PointMm): Edit {
   };
 }
 
-/** Another name or diameter; null: any strand. */
+/** Another name, diameter (null: any strand) or number of strands. */
 export function describeAdded(
   job: Job,
   index: number,
-  change: { name?: string; diameterMm?: number | null },
+  change: { name?: string; diameterMm?: number | null; strands?: number },
 ): Edit {
   const hole = addedAt(job, index);
-  const rest: typeof hole = change.diameterMm === null ? omit(hole, "diameterMm") : hole;
+  const rest: typeof hole = change.diameterMm === null ? omit(omit(hole, "diameterMm"), "strands") : hole;
   const next: typeof hole = {
     ...rest,
     ...(change.name !== undefined && { name: change.name.trim() }),
     ...(typeof change.diameterMm === "number" && { diameterMm: change.diameterMm }),
+    ...(change.strands !== undefined && { strands: change.strands }),
   };
   return {
     name: `Change ${addedName(job, index)}`,
