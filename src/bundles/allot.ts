@@ -1,3 +1,4 @@
+import { shareBrightestFirst } from "./brightest.ts";
 import { handAllot } from "./hand.ts";
 import { servable, splitModel, wholeModel, type Programme } from "./model.ts";
 import { costOf, type Cost, type Problem, type Shares } from "./problem.ts";
@@ -26,7 +27,8 @@ export interface Allotted {
 
 /**
  * Shares tiles out to engines. First with every tile whole; only where that can't be (or the engines are
- * too full for it) may tiles be split. No solver, or none of its answers in time: hand rules.
+ * too full for it) may tiles be split. Where not everything can be lit, the brightest are. No solver, or none of its
+ * answers in time: hand rules.
  */
 export function allot(
   problem: Problem,
@@ -71,13 +73,15 @@ export function allot(
   }
   const choices = problem.tiles.reduce((sum, { groups }) => sum + groups.length * engines, 0);
   const tails = choices <= MOST_TAIL_CHOICES;
-  const programme = splitModel(problem, { tails });
+  const brightest = shareBrightestFirst(problem);
+  const programme = splitModel(problem, { tails, lit: brightest });
   const answer = ask(programme, timeLimitS * 0.6);
   if (answer?.values) {
-    const shares = wholeStrands(problem, programme.read(answer.values), ask, timeLimitS * 0.2);
+    const shares = wholeStrands(problem, brightest, programme.read(answer.values), ask, timeLimitS * 0.2);
     if (shares) return done(shares, wayOf(answer), gapAgainst(problem, shares, answer, programme, tails));
   }
-  const byHand = handAllot(problem);
+  const whole = handAllot(problem);
+  const byHand = costOf(problem, whole).unlit > 0 ? brightest : whole;
   return done(byHand, "hand rule", gapToNearest(problem, byHand));
 }
 
@@ -120,6 +124,7 @@ function gapToNearest(problem: Problem, shares: Shares): number {
 /** Whole numbers of holes on the tails that were chosen; null where a second solve is needed and fails. */
 function wholeStrands(
   problem: Problem,
+  lit: Shares,
   shares: Shares,
   ask: (programme: Programme, limitS: number) => MipAnswer | null,
   limitS: number,
@@ -129,7 +134,7 @@ function wholeStrands(
   const whole = shares.flat(2).every((n, i) => Math.abs(n - nearest[i]!) <= WHOLE_TOLERANCE);
   if (whole) return rounded;
   const tidy = shares.map((tile) => tile.map((group) => group.map((n) => (n <= WHOLE_TOLERANCE ? 0 : n))));
-  const programme = splitModel(problem, { tails: false, onlyTails: tidy });
+  const programme = splitModel(problem, { tails: false, onlyTails: tidy, lit });
   const answer = ask(programme, limitS);
   return answer?.values
     ? programme.read(answer.values).map((tile) => tile.map((group) => group.map((n) => Math.round(n))))

@@ -16,9 +16,15 @@ export function hasEngines({ bundles }: Planned["job"]): boolean {
 }
 
 /**
- * What a picture takes from bundles: a long strand loses light. A hole that no engine lights has no length.
- * Where the job names no engine the plan stays as it is.
+ * What a client sees: a long strand loses light, and a hole that no engine lights does not shine. Where the job names
+ * no engine yet, all do.
  */
 export function litPlan({ plan, bundles }: BundledPlan): LitPlan {
-  return hasEngines(plan.job) ? { plan, lengthsM: lengthsByHole(bundles) } : { plan };
+  if (!hasEngines(plan.job)) return { plan };
+  const lengthsM = lengthsByHole(bundles);
+  if (bundles.unlit.length === 0) return { plan, lengthsM };
+  const holes = plan.pattern.holes.filter(({ id }) => lengthsM.has(id));
+  const filler = holes.filter(({ kind }) => kind === "filler").length;
+  const fidelity = { ...plan.pattern.fidelity, stars: holes.length - filler, filler };
+  return { plan: { ...plan, pattern: { ...plan.pattern, holes, fidelity } }, lengthsM };
 }

@@ -89,14 +89,16 @@ export function wholeModel(
 /**
  * Tiles may have several tails, each beyond the first at a price (if `tails`; without, the programme is a
  * plain transport problem, whose corners split few tiles by themselves), and strands may stay unlit at a
- * very high one, so that there is always an answer. `onlyTails` allows just these tails, and whole strands.
+ * very high one, so that there is always an answer; those of `lit` may not: they are lit by brightness.
+ * `onlyTails` allows just these tails, and whole strands.
  */
 export function splitModel(
   problem: Problem,
-  { tails, onlyTails }: { tails: boolean; onlyTails?: Shares },
+  { tails, onlyTails, lit }: { tails: boolean; onlyTails?: Shares | undefined; lit: Shares },
 ): Programme {
   const { tiles, supplies } = problem;
   const build = new ModelBuilder();
+  const thinnest = Math.min(...tiles.flatMap(({ groups }) => groups.map(({ port }) => port)));
   const columns = tiles.map((tile, t) => {
     const groups = servable(tile);
     if (groups.length === 0) return [];
@@ -115,7 +117,10 @@ export function splitModel(
         if (tail[e]! >= 0) build.row(-UNBOUNDED, 0, [[c, 1], [tail[e]!, -holes]]); // prettier-ignore
         return c;
       });
-      const unlit = build.column(UNLIT_COST_MM, 0, holes, onlyTails !== undefined);
+      const owed = lit[t]![g]!.reduce((sum, n) => sum + n, 0);
+      // By area, so that a full port takes the bright hole rather than the several faint ones in its place.
+      const unlitMm = (UNLIT_COST_MM * group.port) / thinnest;
+      const unlit = build.column(unlitMm, 0, holes - owed, onlyTails !== undefined);
       build.row(
         holes,
         holes,

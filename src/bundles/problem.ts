@@ -1,4 +1,5 @@
-import { countStrands } from "../pattern/packing.ts";
+import { countStrands, holeLight } from "../pattern/packing.ts";
+import type { Hole } from "../pattern/types.ts";
 import type { BundlesSection } from "../job/sections/bundles.ts";
 import type { Lengths } from "./lengths.ts";
 import { classFor, nestedLimits, portUse, supplyOf, type NestedLimit, type Supply } from "./supply.ts";
@@ -12,6 +13,8 @@ export interface Group {
   port: number;
   /** Indices into the tile's holes. */
   members: number[];
+  /** Where the members stand among all holes by brightness, 0 first; rising. */
+  ranks: number[];
   /** By engine: class of length, -1 where that engine can't serve them. */
   classes: number[];
   /** Sum of the members' fans, mm, each counted once. */
@@ -46,10 +49,13 @@ export function makeProblem(section: BundlesSection, lengths: Lengths): Problem 
   const diameters = [...new Set(lengths.tiles.flatMap(({ holes }) => holes.map((h) => h.diameterMm)))];
   const supplies = lengths.engines.map((engine) => supplyOf(engine, section, diameters));
   const letters = lengths.engines.map(({ letter }) => letter);
+  const ranked = lengths.tiles.flatMap(({ holes }) => holes).sort(brightestFirst);
+  const rankOf = new Map(ranked.map((hole, rank) => [hole, rank]));
   const tiles = lengths.tiles.map(({ tile, holes, fansMm }, t): TileNeed => {
     const baseMm = lengths.baseMm.map((toTiles) => toTiles[t]!);
     const groups = new Map<string, Group>();
-    holes.forEach(({ diameterMm, strands }, i) => {
+    holes.forEach((hole, i) => {
+      const { diameterMm, strands } = hole;
       const fan = fansMm[i]!;
       const classes = supplies.map((supply, e) => classFor(supply, diameterMm, baseMm[e]! + fan));
       const key = `${strands}:${diameterMm}:${classes.join()}`;
@@ -58,13 +64,16 @@ export function makeProblem(section: BundlesSection, lengths: Lengths): Problem 
         strands,
         port: strands * portUse(diameterMm),
         members: [],
+        ranks: [],
         classes,
         fanMm: 0,
       };
       group.members.push(i);
+      group.ranks.push(rankOf.get(hole)!);
       group.fanMm += fan;
       groups.set(key, group);
     });
+    for (const { ranks } of groups.values()) ranks.sort((p, q) => p - q);
     const chosen = section.fixed[tile.name];
     return {
       name: tile.name,
@@ -85,6 +94,11 @@ export function makeProblem(section: BundlesSection, lengths: Lengths): Problem 
     borderCostMm: Math.round(section.borderCostM * 1000),
   };
 }
+
+/** Most light first, then the brighter star, filler last: who is lit first, and missed most where engines are full. */
+export const brightestFirst = (a: Hole, b: Hole): number =>
+  holeLight(b) - holeLight(a) || magnitudeOf(a) - magnitudeOf(b) || a.id - b.id;
+const magnitudeOf = ({ magnitude }: Hole): number => magnitude ?? 99;
 
 function bordersOf(tiles: readonly TileNeed[]): [number, number][] {
   const byCell = new Map<string, number[]>();

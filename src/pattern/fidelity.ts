@@ -43,7 +43,7 @@ export function measureFidelity(
     orderTies: rounded(orderTies(real)),
     stepErrorMag: rounded(stepError(real, scale)),
     lightExponent: scale.exponent,
-    leading: [10, 20, 30].map((of) => ({ of, among: rounded(leading(real, of)) })),
+    leading: [10, 20, 30].map((of) => ({ of, among: rounded(leading(real, account.lost, of)) })),
     perTile: evennessOf(holes, room),
     faintestMagnitude: faintest,
   };

@@ -1,7 +1,7 @@
 import type { Scale } from "./ladder.ts";
-import { holeLight } from "./packing.ts";
+import { holeLight, type Strung } from "./packing.ts";
 import { renderedMilli } from "./rungs.ts";
-import type { Hole } from "./types.ts";
+import type { Hole, LostStar } from "./types.ts";
 
 const milliOf = (hole: Hole): number => Math.round(hole.magnitude! * 1000);
 
@@ -25,34 +25,52 @@ export function orderTies(real: readonly Hole[]): number {
   return all > 0 ? grouped(real, holeLight).reduce((sum, group) => sum + differing(group), 0) / all : 0;
 }
 
+/** A star (magnitude in thousandths) and what shines for it. */
+export interface Lit extends Strung {
+  milli: number;
+}
+
 /**
- * Root mean square of rendered minus compressed magnitude, in magnitudes, after the best common zero point. Stars
- * alone: no strand has a Moon's light.
+ * Root mean square of rendered minus compressed magnitude, in magnitudes, after the best common zero point.
  */
-export function stepError(real: readonly Hole[], { exponent }: Scale): number {
-  const off = real
-    .filter(({ kind }) => kind === "star")
-    .map((hole) => (renderedMilli(hole.diameterMm, hole.strands) - exponent * milliOf(hole)) / 1000);
+export function stepErrorOf(stars: readonly Lit[], exponent: number): number {
+  const off = stars.map(
+    (star) => (renderedMilli(star.diameterMm, star.strands) - exponent * star.milli) / 1000,
+  );
   const mean = off.reduce((sum, v) => sum + v, 0) / Math.max(1, off.length);
   return Math.sqrt(off.reduce((sum, v) => sum + (v - mean) ** 2, 0) / Math.max(1, off.length));
 }
 
+/** The same of holes; stars alone: no strand has a Moon's light. */
+export const stepError = (real: readonly Hole[], { exponent }: Scale): number =>
+  stepErrorOf(
+    real.filter(({ kind }) => kind === "star").map((hole) => ({ ...hole, milli: milliOf(hole) })),
+    exponent,
+  );
+
 /**
  * How many of the `of` brightest objects of the sky are expected among the `of` holes of most light, where a tie on
- * either side is drawn by chance. Fewer holes than that: all count.
+ * either side is drawn by chance. `without` are magnitudes (thousandths) of objects that have no hole.
  */
-export function leading(real: readonly Hole[], of: number): number {
-  if (real.length <= of) return real.length;
-  const inSky = chances(real, of, (hole) => -milliOf(hole));
-  const onCeiling = chances(real, of, holeLight);
-  return real.reduce((sum, hole) => sum + inSky(hole) * onCeiling(hole), 0);
+export function leadingOf(lit: readonly Lit[], of: number, without: readonly number[] = []): number {
+  const inSky = chances([...lit.map(({ milli }) => -milli), ...without.map((milli) => -milli)], of);
+  const onCeiling = chances(lit.map(holeLight), of);
+  return lit.reduce((sum, one) => sum + inSky(-one.milli) * onCeiling(holeLight(one)), 0);
 }
 
-/** A hole's chance to be among the first `of` by a value, most first. */
-function chances(real: readonly Hole[], of: number, value: (hole: Hole) => number): (hole: Hole) => number {
-  const sorted = real.map(value).sort((p, q) => q - p);
-  const last = sorted[of - 1]!;
+/** The same of holes and of what was lost on the way. */
+export const leading = (real: readonly Hole[], lost: readonly LostStar[], of: number): number =>
+  leadingOf(
+    real.map((hole) => ({ ...hole, milli: milliOf(hole) })),
+    of,
+    lost.filter(({ reason }) => reason !== "merged").map(({ magnitude }) => Math.round(magnitude * 1000)),
+  );
+
+/** The chance to be among the first `of`, by value, most first. */
+function chances(values: readonly number[], of: number): (value: number) => number {
+  const sorted = [...values].sort((p, q) => q - p);
+  const last = sorted[of - 1] ?? -Infinity;
   const above = sorted.filter((v) => v > last).length;
   const tied = sorted.filter((v) => v === last).length;
-  return (hole) => (value(hole) > last ? 1 : value(hole) === last ? (of - above) / tied : 0);
+  return (value) => (value > last ? 1 : value === last ? (of - above) / tied : 0);
 }

@@ -1,6 +1,8 @@
+import { litPlan } from "../bundles/litPlan.ts";
 import type { Bundles } from "../bundles/types.ts";
 import type { Side } from "../ceiling/flip.ts";
 import type { Warning } from "../job/faults.ts";
+import type { Planned } from "../plan.ts";
 import type { SheetOptions } from "../sheets/files.ts";
 import type { Changes } from "../sheets/pack/changes.ts";
 import type { Paper } from "../sheets/papers.ts";
@@ -76,7 +78,7 @@ export const PRINTS = {
     load: (tools, chosen) =>
       Promise.all([import("../sheets/shown.ts"), catalogFor(tools, chosen), tools.fonts()]),
     make: (given, [{ makeSkySheet }, { figures }, fonts], { paper }: { paper: Paper }) =>
-      makeSkySheet(planned(given), figures, paper, fonts),
+      makeSkySheet(shining(given), figures, paper, fonts),
   }),
   lit: row("lit", {
     words: "Drawing",
@@ -101,7 +103,7 @@ export const PRINTS = {
     words: "Drawing",
     load: (tools, chosen) => Promise.all([import("../scene/overlay.ts"), catalogFor(tools, chosen)]),
     make: (given, [{ makeOverlay, overlaySvg }, catalog], { camera }: Pick<Scene, "camera">) =>
-      overlaySvg(makeOverlay(given.holes.pattern.holes, catalog), planned(given), camera),
+      overlaySvg(makeOverlay(shining(given).pattern.holes, catalog), planned(given), camera),
   }),
   sceneByDay: row("sceneByDay", {
     words: "Drawing",
@@ -111,9 +113,13 @@ export const PRINTS = {
   facts: row("facts", {
     words: "Weighing the night",
     load: (tools, chosen) => Promise.all([import("../choose/facts.ts"), catalogFor(tools, chosen)]),
-    make: (given, [{ nightFacts }, catalog]) => nightFacts(planned(given), catalog),
+    make: (given, [{ nightFacts }, catalog]) => nightFacts(shining(given), catalog),
   }),
 };
+
+/** The plan with the holes that an engine lights; all where nobody has shared them out. */
+const shining = (given: Parameters<typeof planned>[0]): Planned =>
+  given.bundles ? litPlan({ plan: planned(given), bundles: given.bundles.bundles }).plan : planned(given);
 
 type SheetDrawing = Awaited<ReturnType<typeof forSheets>>;
 

@@ -12,6 +12,9 @@ const onPaper = ({ job, night }: Chosen) => ({
   night,
 });
 
+/** Where there are engines, what they light tells what shines. */
+const onceShared = ({ job }: Chosen): StageName[] => (job.bundles.engines.length > 0 ? ["bundles"] : []);
+
 const UP_TO_HOLES = ["sky", "ceiling", "holes"] as const;
 const UP_TO_BUNDLES = [...UP_TO_HOLES, "bundles"] as const;
 const UP_TO_TAKEOFF = [...UP_TO_BUNDLES, "takeoff"] as const;
@@ -56,10 +59,10 @@ const PRINTS = {
   order: reads({ needs: UP_TO_TAKEOFF, inputsOf: onPaper }),
   /** The van's and the client's pack, labels, tables. */
   pack: reads({ needs: UP_TO_TAKEOFF, inputsOf: onPaper }),
-  /** The page a client signs. What is signed is what is punched: strands may have been exchanged for their lengths. */
+  /** The page a client signs. What is signed is what will shine: strands may have been exchanged, some have no engine. */
   skySheet: reads({
     needs: UP_TO_HOLES,
-    alsoNeeds: ({ job }) => (job.bundles.compensateLength ? ["bundles"] : []),
+    alsoNeeds: onceShared,
     inputsOf: onPaper,
   }),
   /** The plan with the lengths of its strands, for several pictures at once. */
@@ -71,9 +74,9 @@ const PRINTS = {
   /** The ceiling by day: a strand is a speck, however long it is. */
   sceneByDay: reads({ needs: UP_TO_HOLES, inputsOf: onPaper }),
   /** Figures and names to lay over a picture. */
-  overlay: reads({ needs: UP_TO_HOLES, inputsOf: onPaper }),
+  overlay: reads({ needs: UP_TO_HOLES, alsoNeeds: onceShared, inputsOf: onPaper }),
   /** What decides between nights. */
-  facts: reads({ needs: UP_TO_HOLES, inputsOf: onPaper }),
+  facts: reads({ needs: UP_TO_HOLES, alsoNeeds: onceShared, inputsOf: onPaper }),
 };
 
 /**

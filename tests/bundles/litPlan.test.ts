@@ -65,16 +65,19 @@ test("without engines nothing is known and the plan is the same", () => {
 
 test("where thickness makes up for length, the picture has the strands that are punched", () => {
   const asked = { ...job, bundles: { ...job.bundles, compensateLength: true } };
-  const made = lit(asked);
-  const changed = made.plan.pattern.holes.filter(
-    (hole, i) => hole.diameterMm !== plan.pattern.holes[i]!.diameterMm,
-  );
+  const bundled = bundlePlan({ ...plan, job: asked }, { solver: null, figures: catalog.figures });
+  const before = new Map(plan.pattern.holes.map((hole) => [hole.id, hole]));
+  const { holes } = bundled.plan.pattern;
+  const changed = holes.filter((hole) => hole.diameterMm !== before.get(hole.id)!.diameterMm);
   expect(changed.length).toBeGreaterThan(0);
-  // exchanged, not replaced: as many of each diameter as before (never more of one than in stock)
-  const counts = (holes: typeof changed) => {
+  // exchanged, not replaced: as many strands of each diameter as before (never more of one than in stock)
+  const counts = (list: typeof holes) => {
     const of: Record<string, number> = {};
-    for (const { diameterMm } of holes) of[diameterMm] = (of[diameterMm] ?? 0) + 1;
+    for (const { diameterMm, strands } of list) of[diameterMm] = (of[diameterMm] ?? 0) + strands;
     return of;
   };
-  expect(counts(made.plan.pattern.holes)).toEqual(counts(plan.pattern.holes));
+  expect(counts(holes)).toEqual(counts(plan.pattern.holes));
+  // and the picture shows those of them that an engine lights
+  const dark = new Set(bundled.bundles.unlit.map(({ hole }) => hole));
+  expect(litPlan(bundled).plan.pattern.holes).toEqual(holes.filter(({ id }) => !dark.has(id)));
 });

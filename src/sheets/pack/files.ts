@@ -1,4 +1,5 @@
 import { engineOf } from "../../bundles/bundles.ts";
+import { litPlan } from "../../bundles/litPlan.ts";
 import type { Bundles } from "../../bundles/types.ts";
 import type { Warning } from "../../job/faults.ts";
 import type { Planned } from "../../plan.ts";
@@ -45,7 +46,7 @@ export async function packFiles(
     ...(await pdf(
       "client.pdf",
       `${title}: client pack`,
-      () => clientPack(context, bundles, takeoff),
+      () => clientPack(contextFor(litPlan({ plan, bundles }).plan, bundles, options), bundles, takeoff),
       options,
     )),
     ...(await labelFiles(context, bundles, options)),
@@ -67,7 +68,12 @@ export async function orderFiles(
   const files = [
     file("order.csv", orderCsv(takeoff)),
     file("quote.csv", quoteCsv(takeoff)),
-    ...(await pdf("quote.pdf", `${title}: quote`, () => quotePages(context, takeoff), options)),
+    ...(await pdf(
+      "quote.pdf",
+      `${title}: quote`,
+      () => quotePages(contextFor(litPlan({ plan, bundles }).plan, bundles, options), takeoff),
+      options,
+    )),
     file("cut-plan.svg", toSvg(drawCutPlan(context, takeoff.cutPlan))),
   ].filter(wanted(options));
   tellMissing(context, options);
