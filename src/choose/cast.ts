@@ -103,6 +103,8 @@ export interface Spread {
   projection: Projection;
   x: Float64Array;
   y: Float64Array;
+  /** Names the star or body, the same at every time. */
+  who: string[];
   light: Float64Array;
   reachMm: Float64Array;
   /** Bits as in Actor.wishes, and what the actor adds to each wish. */
@@ -131,6 +133,7 @@ export function spreadOf(stand: Stand, projection: Projection, farthestUm: numbe
     projection,
     x: Float64Array.from(xs),
     y: Float64Array.from(ys),
+    who: actors.map((a) => `${a.row} ${a.body}`),
     light: Float64Array.from(actors, (a) => a.light),
     reachMm: Float64Array.from(actors, (a) => a.reachMm),
     wishes: Int32Array.from(actors, (a) => a.wishes),

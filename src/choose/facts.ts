@@ -7,6 +7,9 @@ import { toDirection } from "../sky/projection.ts";
 import type { BodyName, Catalog } from "../sky/types.ts";
 import { rowOfStar } from "../sky/catalog.ts";
 import { altitudeDegOf } from "../sky/trig.ts";
+import { judgingSeat, standingWords } from "./standing.ts";
+import { standingOf } from "./standingScore.ts";
+import { passOf } from "./words.ts";
 import { usableMap } from "./usableMap.ts";
 import { sampleCeiling } from "./score.ts";
 import { FACTS } from "../trade/facts.ts";
@@ -36,8 +39,12 @@ export interface NightFacts {
   utcIso: string;
   zone: string;
   sunAltitudeDeg: number;
+  /** Which pass of an hour that the clock showed twice: "first", "second"; else "". */
+  pass: "" | "first" | "second";
   /** Figures on the ceiling, the highest in the sky first. */
   overhead: string[];
+  /** How they stand for somebody at the judging seat, in words: "Orion over the bar wall, upright". */
+  standing: string[];
   /** The Moon and planets over the horizon, brightest first. */
   bodies: BodyFact[];
   /** Part of the usable ceiling that the Milky Way crosses, 0 to 1. */
@@ -61,7 +68,13 @@ export interface NightFacts {
   tiles: number;
 }
 
-export function nightFacts(plan: Planned, catalog: Catalog): NightFacts {
+/** `figures` are those that matter to the client, told first; walls and uprightness are judged from `seatMm`. */
+export function nightFacts(
+  plan: Planned,
+  catalog: Catalog,
+  figures: readonly string[] = [],
+  seatMm = judgingSeat(plan.job.scene.seats, plan.ceiling),
+): NightFacts {
   const { frame, pattern, night } = plan;
   const { fidelity, holes } = pattern;
   const named = new Set(
@@ -73,6 +86,7 @@ export function nightFacts(plan: Planned, catalog: Catalog): NightFacts {
   const without = pattern.lost
     .filter((s) => s.magnitude <= BRIGHT && s.reason !== "merged")
     .sort((a, b) => a.magnitude - b.magnitude);
+  const overhead = overheadOf(plan, catalog);
   const byHand = (s: LostStar): boolean => s.reason === "omitted by hand";
   const bright = holes.filter((h) => h.magnitude !== null && h.magnitude <= BRIGHT);
   return {
@@ -82,7 +96,11 @@ export function nightFacts(plan: Planned, catalog: Catalog): NightFacts {
     utcIso: frame.instant.utcIso,
     zone: frame.instant.zone,
     sunAltitudeDeg: frame.sun.altitudeDeg,
-    overhead: overheadOf(plan, catalog),
+    pass: passOf(night.moment),
+    overhead,
+    standing: [...new Set([...figures, ...overhead])]
+      .flatMap((name) => standingOf(name, seatMm, plan, catalog) ?? [])
+      .map((one) => standingWords(one, plan.ceiling.walls)),
     bodies: frame.bodies
       .filter((b) => b.altitudeDeg > 0)
       .map((b) => ({

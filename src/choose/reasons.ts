@@ -25,6 +25,8 @@ export function reasonsFor(search: Search, plan: Planned, candidate: Candidate, 
         : `${one.name} is whole on the ceiling: all ${one.stars} stars of its figure have a hole.`,
     );
   }
+  if (search.wish.milkyWay && alongDeg === null)
+    reasons.push(`The Milky Way crosses ${percent(facts.milkyWayShare)} of the ceiling.`);
   if (candidate.band !== null && alongDeg !== null && candidate.band.share > 0) {
     const off = Math.round(betweenLinesDeg(candidate.band.axisDeg, alongDeg));
     const wall = search.ceiling.walls[search.wish.milkyWayAlongWall ?? 0]?.name ?? "the wall";
@@ -32,8 +34,11 @@ export function reasonsFor(search: Search, plan: Planned, candidate: Candidate, 
       `The Milky Way runs ${off <= 3 ? "along" : `${off}° off`} ${wall} and crosses ${percent(facts.milkyWayShare)} of the ceiling.`,
     );
   }
-  if (facts.overhead.length > 0)
-    reasons.push(`Looking to ${viewWords(plan.night.view)}: ${listed(facts.overhead)} on the ceiling.`);
+  const { turnDeg } = plan.night.view;
+  reasons.push(
+    `The view is to ${viewWords(plan.night.view)}, the picture ${turnDeg === 0 ? "not turned" : `turned ${turnDeg}°`}.`,
+  );
+  if (facts.standing.length > 0) reasons.push(`On the ceiling: ${facts.standing.join("; ")}.`);
   reasons.push(
     `${percent(facts.lightKept)} of this sky's light finds a place; ${facts.figuresWhole} of ${facts.figuresOnCeiling} figures that fall wholly on the ceiling keep every star.`,
   );

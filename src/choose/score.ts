@@ -232,10 +232,10 @@ export function betweenLinesDeg(aDeg: number, bDeg: number): number {
   return apart > 90 ? 180 - apart : apart;
 }
 
-/** How well a band lies along a wanted direction, 0 to 1: on the ceiling at all, long, and parallel. */
-export function bandScore(band: Band, alongDeg: number, usualShare: number): number {
-  const off = betweenLinesDeg(band.axisDeg, alongDeg);
-  const parallel = 1 - off / 90;
+/** How well a band lies on the ceiling, 0 to 1: there at all and, along a wanted direction, long and parallel. */
+export function bandScore(band: Band, alongDeg: number | null, usualShare: number): number {
   const there = usualShare > 0 ? Math.min(1, band.share / usualShare) : 0;
+  if (alongDeg === null) return there;
+  const parallel = 1 - betweenLinesDeg(band.axisDeg, alongDeg) / 90;
   return there * (0.3 * band.straight + 0.7 * parallel * parallel);
 }

@@ -1,6 +1,7 @@
 import type { Job } from "../job/schema.ts";
 import type { Moment, Night } from "../job/sections/sky.ts";
 import type { Planned } from "../plan.ts";
+import { thumbnailOf, type Thumbnail } from "../scene/thumbnail.ts";
 import { nearestDark, SUN_LEVELS_DEG, sunAltitudeDeg } from "../sky/darkness.ts";
 import { instantOnClock, resolveMoment } from "../sky/time.ts";
 import type { Catalog, Instant } from "../sky/types.ts";
@@ -8,14 +9,18 @@ import { nearestDate, whyNotMet } from "./diagnose.ts";
 import { nightFacts, type NightFacts } from "./facts.ts";
 import { reasonsFor } from "./reasons.ts";
 import { betweenLinesDeg } from "./score.ts";
+import { likeness } from "./likeness.ts";
+import { theWall } from "./standing.ts";
+import { standingOf } from "./standingScore.ts";
 import { prepareSearch, weighSkies, type Candidate, type Search, type SearchOptions } from "./weigh.ts";
 import { missingOf, wishName } from "./wished.ts";
 import { checkWish, timesOf, type Wish } from "./wish.ts";
-import { clockOf, dateOf, listed } from "./words.ts";
+import { clockAndPass, clockOf, dateOf, listed, percent } from "./words.ts";
 
-/** Proposals nearer to a better one than this in time, with the same view and nearly the same turn, are left out. */
-const ALIKE_MINUTES = 70;
-const ALIKE_TURN_DEG = 30;
+/** A proposal that shows more than this part of its light where a better one shows some too is left out. */
+const ALIKE = 0.5;
+/** The Milky Way is on the ceiling when it crosses this part of it. */
+const MILKY_WAY_THERE = 0.1;
 /** The Milky Way lies along a wall when it is within this of parallel and this part of it that could be is there. */
 const ALONG_DEG = 15;
 const ALONG_SCORE = 0.45;
@@ -35,6 +40,8 @@ export interface Proposal {
   /** Settled for real. */
   facts: NightFacts;
   candidate: Candidate;
+  /** Its ceiling in the dark, where pictures were asked for. */
+  picture: Thumbnail | null;
 }
 
 export interface SearchResult {
@@ -71,13 +78,15 @@ export async function searchNights(
     ...options,
     onProgress: (share, words) => options.onProgress?.(WEIGHING * share, words),
   });
-  const chosen = distinct(candidates, times, wish.proposals ?? DEFAULT_PROPOSALS);
+  const chosen = distinct(candidates, likeness(search, times), wish.proposals ?? DEFAULT_PROPOSALS);
   const proposals: Proposal[] = [];
   for (const [i, candidate] of chosen.entries()) {
     options.signal?.throwIfAborted();
     options.onProgress?.(WEIGHING + ((1 - WEIGHING) * i) / chosen.length, "Settling the best");
     await options.breathe?.();
-    proposals.push(propose(search, settle, candidate, instantOnClock(like, times[candidate.time]!), i));
+    proposals.push(
+      propose(search, settle, candidate, instantOnClock(like, times[candidate.time]!), i, options),
+    );
   }
   proposals.sort((a, b) => a.unmet.length - b.unmet.length || b.score - a.score);
   options.onProgress?.(1, "Done");
@@ -105,25 +114,16 @@ function darkTimes(wish: Wish, like: Instant, jdUt: number[]): { times: number[]
   return { times: [jdUt[lowest]!], darkEnough: false };
 }
 
-/** The best candidates that are not near-copies of a better one. */
+/** The best candidates that show a client something else than every better one. */
 export function distinct(
   candidates: readonly Candidate[],
-  times: readonly number[],
+  alike: (better: Candidate, other: Candidate) => number,
   most: number,
 ): Candidate[] {
   const chosen: Candidate[] = [];
   for (const candidate of candidates) {
     if (chosen.length >= most) break;
-    const copy = chosen.some((better) => {
-      const minutes = Math.abs(times[better.time]! - times[candidate.time]!) * 1440;
-      const turn = Math.abs(better.turnDeg - candidate.turnDeg) % 360;
-      return (
-        minutes < ALIKE_MINUTES &&
-        better.view === candidate.view &&
-        Math.min(turn, 360 - turn) < ALIKE_TURN_DEG
-      );
-    });
-    if (!copy) chosen.push(candidate);
+    if (chosen.every((better) => alike(better, candidate) <= ALIKE)) chosen.push(candidate);
   }
   return chosen;
 }
@@ -150,6 +150,7 @@ function propose(
   candidate: Candidate,
   instant: Instant,
   index: number,
+  options: SearchOptions,
 ): Proposal {
   const { job, catalog, wish, base } = search;
   const view = search.views[candidate.view]!;
@@ -163,9 +164,9 @@ function propose(
     bodies: true,
   };
   const plan = settle({ ...job, sky: { chosen: night.id, options: [night] } }, catalog);
-  const { met, unmet } = granted(search, plan, candidate);
-  const facts = nightFacts(plan, catalog);
-  night.title = titleOf(wholeNames(search, plan), facts, instant);
+  const facts = nightFacts(plan, catalog, wholeNames(search, plan), search.seatMm);
+  const { met, unmet } = granted(search, plan, candidate, facts);
+  night.title = titleOf(search, plan, facts);
   return {
     night,
     score: Math.round(candidate.score / 1000) / 10,
@@ -174,21 +175,35 @@ function propose(
     reasons: reasonsFor(search, plan, candidate, facts),
     facts: { ...facts, title: night.title },
     candidate,
+    picture: options.pictures ? thumbnailOf(plan) : null,
   };
 }
 
-/** Names of the wishes that the plan grants in full. */
+/** Names of the wished constellations that the plan shows whole. */
 function wholeNames({ cast, catalog }: Search, plan: Planned): string[] {
-  return cast.wished.filter((one) => missingOf(one, plan, catalog) === 0).map(wishName);
+  return cast.wished
+    .filter((one) => one.kind === "figure" && missingOf(one, plan, catalog) === 0)
+    .map((one) => one.name);
 }
 
-function titleOf(granted: readonly string[], facts: NightFacts, instant: Instant): string {
-  const names = granted.length > 0 ? granted.slice(0, 3) : facts.overhead.slice(0, 2);
-  return `${listed(names) || "A quiet sky"}, ${clockOf(instant.localIso)}`;
+/** "Orion over the bar wall, upright, with Auriga overhead and Saturn, 21:30 (first time)": told apart by what a client sees. */
+function titleOf({ cast, catalog }: Search, plan: Planned, facts: NightFacts): string {
+  const bodies = cast.wished
+    .filter((one) => one.kind === "body" && missingOf(one, plan, catalog) === 0)
+    .map(wishName);
+  const [first = "A quiet sky", second] = facts.standing;
+  const others = [...(second === undefined ? [] : [second.replace(",", "")]), ...bodies];
+  const parts = [first, ...(others.length > 0 ? [`with ${listed(others)}`] : [])];
+  return `${parts.join(", ")}, ${clockAndPass(facts.localIso, facts.pass)}`;
 }
 
 /** Which wishes the settled plan grants. */
-function granted(search: Search, plan: Planned, candidate: Candidate): { met: string[]; unmet: string[] } {
+function granted(
+  search: Search,
+  plan: Planned,
+  candidate: Candidate,
+  facts: NightFacts,
+): { met: string[]; unmet: string[] } {
   const met: string[] = [];
   const unmet: string[] = [];
   for (const one of search.cast.wished) {
@@ -198,6 +213,11 @@ function granted(search: Search, plan: Planned, candidate: Candidate): { met: st
     else if (one.kind === "figure" && missing < one.stars)
       unmet.push(`${name} (${missing} of ${one.stars} stars missing)`);
     else unmet.push(name);
+    if (one.kind === "figure" && missing < one.stars) judgeStanding(search, plan, one.name, met, unmet);
+  }
+  if (search.wish.milkyWay) {
+    const words = `the Milky Way (on ${percent(facts.milkyWayShare)} of the ceiling)`;
+    (facts.milkyWayShare >= MILKY_WAY_THERE ? met : unmet).push(words);
   }
   const { band } = candidate;
   if (band !== null && search.alongDeg !== null) {
@@ -211,6 +231,27 @@ function granted(search: Search, plan: Planned, candidate: Candidate): { met: st
     (dark ? met : unmet).push("a dark sky");
   }
   return { met, unmet };
+}
+
+/** Whether a figure stands over its wall and upright, as far as that was wished. */
+function judgeStanding(search: Search, plan: Planned, name: string, met: string[], unmet: string[]): void {
+  const { wish, ceiling, catalog, seatMm } = search;
+  const abbreviation = catalog.figures.find((figure) => figure.name === name)!.abbreviation;
+  const standing = standingOf(name, seatMm, plan, catalog);
+  const wall = wish.overWalls?.[abbreviation];
+  if (wall !== undefined) {
+    const wished = `${name} over ${theWall(ceiling.walls[wall]!.name)}`;
+    const now = standing?.wall ?? null;
+    if (now === wall) met.push(wished);
+    else
+      unmet.push(
+        `${wished} (it stands ${now === null ? "overhead" : `over ${theWall(ceiling.walls[now]!.name)}`})`,
+      );
+  }
+  if (wish.mostTurnedDeg === undefined || standing === null) return;
+  const off = Math.abs(standing.turnedDeg);
+  if (off <= wish.mostTurnedDeg) met.push(`${name} upright (turned ${off}°)`);
+  else unmet.push(`${name} upright (turned ${off}°, at most ${wish.mostTurnedDeg}° wished)`);
 }
 
 /** When the Sun is below -18 degrees again, before and after. */

@@ -1,5 +1,6 @@
 import { makeCeiling } from "../ceiling/ceiling.ts";
 import type { Ceiling } from "../ceiling/types.ts";
+import type { PointMm } from "../geometry/types.ts";
 import type { Job } from "../job/schema.ts";
 import type { Night } from "../job/sections/sky.ts";
 import { frameAt } from "../sky/frame.ts";
@@ -19,6 +20,8 @@ import {
   type Band,
 } from "./score.ts";
 import { usableMap, type UsableMap } from "./usableMap.ts";
+import { judgingSeat } from "./standing.ts";
+import { asksStanding, standingJudge } from "./standingScore.ts";
 import { ALL_VIEWS, type Wish } from "./wish.ts";
 
 /** How much each thing weighs in the score; they sum to 1. Our own judgement, no source. */
@@ -37,6 +40,8 @@ export interface Search {
   /** The chosen night: its field, refraction and so on are kept; time and view are searched. */
   base: Night;
   views: NonNullable<Wish["views"]>;
+  /** Where the eye is that judges walls and uprightness. */
+  seatMm: PointMm;
   /** Direction of the wished wall on the plan, degrees counter-clockwise from +X; null when not wished. */
   alongDeg: number | null;
   frameOf(jdUt: number): SkyFrame;
@@ -65,6 +70,8 @@ export interface SearchOptions {
   /** Part done, 0 to 1, and what is being done. */
   onProgress?: (share: number, words: string) => void;
   signal?: AbortSignal;
+  /** Whether each proposal gets a small picture. */
+  pictures?: boolean;
   /** Awaited between times, so that a worker can hear of a cancellation. */
   breathe?: () => Promise<void>;
 }
@@ -83,6 +90,7 @@ export function prepareSearch(job: Job, catalog: Catalog, wish: Wish, like: Inst
     cast: castOf(wish, job, catalog),
     base,
     views: wish.views ?? ALL_VIEWS,
+    seatMm: wish.seatMm ?? judgingSeat(job.scene.seats, ceiling),
     alongDeg: wall ? lineDeg(wall.toUm.x - wall.fromUm.x, wall.toUm.y - wall.fromUm.y) : null,
     frameOf: (jdUt) => frameAt(instantOnClock(like, jdUt), wish.place, sky),
   };
@@ -106,6 +114,7 @@ class Ledger {
   readonly moved: Float32Array;
   readonly wishLight: Float32Array;
   readonly wishStars: Int16Array;
+  readonly stands: Float32Array;
   readonly bands: Float32Array;
   constructor(rows: number, wishes: number, withBands: boolean) {
     this.light = new Float32Array(rows);
@@ -113,6 +122,7 @@ class Ledger {
     this.moved = new Float32Array(rows);
     this.wishLight = new Float32Array(rows * wishes);
     this.wishStars = new Int16Array(rows * wishes);
+    this.stands = new Float32Array(rows * wishes).fill(1);
     this.bands = new Float32Array(withBands ? rows * 3 : 0);
   }
 }
@@ -130,7 +140,8 @@ export async function weighSkies(
   if (times.length === 0) return [];
   const turns = turnsOf(wish.turnStepDeg ?? 1);
   const wishes = cast.wished.length;
-  const net = alongDeg === null ? null : glowNet(catalog);
+  const net = alongDeg === null && !wish.milkyWay ? null : glowNet(catalog);
+  const judge = asksStanding(wish) ? standingJudge(search) : null;
   const projections = views.map((view) =>
     makeProjection({ ...view, turnDeg: 0 }, base.field, job.ceiling.bearingDeg, ceiling.box),
   );
@@ -151,6 +162,7 @@ export async function weighSkies(
     const glow = net && glowStand(net, frame);
     for (let view = 0; view < views.length; view++) {
       const spread = spreadOf(stand, projections[view]!, farthestUm);
+      const judged = judge?.(frame, projections[view]!, axes[view]!);
       const glows = glow && glowSpread(glow, projections[view]!, axes[view]!, farthestUm);
       for (let t = 0; t < turns.deg.length; t++, row++) {
         keepOf(spread, turns.sin[t]!, turns.cos[t]!, map, kept);
@@ -159,6 +171,7 @@ export async function weighSkies(
         ledger.moved[row] = kept.moved;
         ledger.wishLight.set(kept.wishLight, row * wishes);
         ledger.wishStars.set(kept.wishStars, row * wishes);
+        if (judged) ledger.stands.set(judged(turns.sin[t]!, turns.cos[t]!), row * wishes);
         if (!glows) continue;
         const band = bandOf(glows, anchor, turns.sin[t]!, turns.cos[t]!, map);
         ledger.bands.set([band.share, band.axisDeg, band.straight], 3 * row);
@@ -190,17 +203,17 @@ function bestTurns(
         let granted = 0;
         for (let w = 0; w < wishes; w++) {
           const share = ledger.wishLight[row * wishes + w]! / (cast.wished[w]!.light || 1);
-          granted += share < 1 ? share : 1;
+          granted += (share < 1 ? share : 1) * ledger.stands[row * wishes + w]!;
         }
         const band: Band | null =
-          alongDeg === null
+          ledger.bands.length === 0
             ? null
             : {
                 share: ledger.bands[3 * row]!,
                 axisDeg: ledger.bands[3 * row + 1]!,
                 straight: ledger.bands[3 * row + 2]!,
               };
-        const lies = band && alongDeg !== null ? bandScore(band, alongDeg, usualShare) : 0;
+        const lies = band ? bandScore(band, alongDeg, usualShare) : 0;
         const asked = wishes + (band ? 1 : 0);
         const part =
           WEIGHTS.wishes * (asked === 0 ? 1 : (granted + lies) / asked) +

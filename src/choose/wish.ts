@@ -1,3 +1,4 @@
+import type { PointMm } from "../geometry/types.ts";
 import { CannotDo, JobFaults, type Fault } from "../job/faults.ts";
 import type { Job } from "../job/schema.ts";
 import type { Moment, Place, View } from "../job/sections/sky.ts";
@@ -17,7 +18,14 @@ export interface Wish {
   /** IAU abbreviations: these figures whole on the ceiling. */
   constellations?: string[];
   bodies?: BodyName[];
-  /** The Milky Way along this wall: index into the outline's walls. */
+  /** Over which wall each of these constellations is to stand, by abbreviation: index into the outline's walls. */
+  overWalls?: Record<string, number>;
+  /** Degrees the constellations may be turned from upright, 1 to 180, as seen from the seat; unset: turned as may be. */
+  mostTurnedDeg?: number;
+  /** Where the eye is that judges walls and uprightness, on the plan. Default: the job's first seat, else the middle. */
+  seatMm?: PointMm;
+  /** The Milky Way on the ceiling, and along this wall: index into the outline's walls. */
+  milkyWay?: boolean;
   milkyWayAlongWall?: number;
   /** Only with the Sun lower than -18 degrees. Default true. */
   dark?: boolean;
@@ -30,7 +38,7 @@ export interface Wish {
 }
 
 const MINUTE_DAYS = 1 / 1440;
-const LONGEST_WINDOW_DAYS = 1;
+const LONGEST_WINDOW_HOURS = 24;
 const DEFAULT_STEP_MIN = 15;
 
 export const ALL_VIEWS: NonNullable<Wish["views"]> = [
@@ -60,6 +68,29 @@ export function checkWish(wish: Wish, job: Pick<Job, "ceiling">, catalog: Pick<C
     faults.push(
       fault("milkyWayAlongWall", `a wall from 0 to ${walls - 1}`, along, "Name a wall of the outline."),
     );
+  for (const [abbreviation, wall] of Object.entries(wish.overWalls ?? {})) {
+    if (!wish.constellations?.includes(abbreviation))
+      faults.push(
+        fault(
+          `overWalls.${abbreviation}`,
+          "one of the wished constellations",
+          abbreviation,
+          "Wish for it too.",
+        ),
+      );
+    if (!(Number.isInteger(wall) && wall >= 0 && wall < walls))
+      faults.push(
+        fault(
+          `overWalls.${abbreviation}`,
+          `a wall from 0 to ${walls - 1}`,
+          wall,
+          "Name a wall of the outline.",
+        ),
+      );
+  }
+  const turned = wish.mostTurnedDeg ?? 180;
+  if (!(turned >= 1 && turned <= 180))
+    faults.push(fault("mostTurnedDeg", "1 to 180 degrees", turned, "Say how far it may lean."));
   const step = wish.stepMin ?? DEFAULT_STEP_MIN;
   if (!(step >= 1 && step <= 240)) faults.push(fault("stepMin", "1 to 240 minutes", step, "Choose a step."));
   const turn = wish.turnStepDeg ?? 1;
@@ -68,24 +99,26 @@ export function checkWish(wish: Wish, job: Pick<Job, "ceiling">, catalog: Pick<C
   if (faults.length > 0) throw new JobFaults(faults);
 }
 
-/** A moment of the clock as the job writes it; the earlier one where the clock showed it twice. */
-export function momentOf(local: string, zone: string): Moment {
+/** A moment of the clock as the job writes it; which of the two where the clock showed it twice. */
+export function momentOf(local: string, zone: string, occurrence: "earlier" | "later" = "earlier"): Moment {
   try {
     resolveMoment({ local, zone });
     return { local, zone };
   } catch (error) {
     const twice = error instanceof JobFaults && error.faults.some((f) => f.path.endsWith("occurrence"));
     if (!twice) throw error;
-    return { local, zone, occurrence: "earlier" };
+    return { local, zone, occurrence };
   }
 }
 
 /** Julian dates (UT) to try, from the first hour to the last. */
 export function timesOf(wish: Wish): { like: Instant; jdUt: number[] } {
   const first = resolveMoment(momentOf(wish.fromLocal, wish.zone), "wish.fromLocal");
-  const last = resolveMoment(momentOf(wish.toLocal, wish.zone), "wish.toLocal");
+  const last = resolveMoment(momentOf(wish.toLocal, wish.zone, "later"), "wish.toLocal");
   const days = last.jdUt - first.jdUt;
-  if (days < 0 || days > LONGEST_WINDOW_DAYS + 1e-6)
+  // by the clock: on a night when clocks are put back, noon to noon is 25 hours
+  const hours = (Date.parse(`${wish.toLocal}Z`) - Date.parse(`${wish.fromLocal}Z`)) / 3_600_000;
+  if (days < 0 || hours > LONGEST_WINDOW_HOURS)
     throw new CannotDo(
       `the window from ${wish.fromLocal} to ${wish.toLocal} is ${days < 0 ? "backwards" : "longer than a day"}`,
       "Give hours of one night, the first before the last.",

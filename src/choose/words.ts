@@ -1,3 +1,5 @@
+import type { Moment } from "../job/sections/sky.ts";
+import { resolveMoment } from "../sky/time.ts";
 import type { NightFacts } from "./facts.ts";
 
 /** "A", "A and B", "A, B and C". */
@@ -15,6 +17,21 @@ export function compassPoint(azimuthDeg: number): string {
 /** "22:15" of "2029-09-08T22:15:00-03:00". */
 export function clockOf(localIso: string): string {
   return localIso.slice(11, 16);
+}
+
+/** Which pass is meant of an hour that the clock showed twice; "" of any other. */
+export function passOf(moment: Moment): "" | "first" | "second" {
+  if (!("local" in moment) || moment.occurrence === undefined) return "";
+  const [earlier, later] = (["earlier", "later"] as const).map((occurrence) =>
+    resolveMoment({ ...moment, occurrence }),
+  );
+  if (earlier!.jdUt === later!.jdUt) return "";
+  return moment.occurrence === "earlier" ? "first" : "second";
+}
+
+/** "01:30", or "01:30 (second time)" of an hour that came twice. */
+export function clockAndPass(localIso: string, pass: "" | "first" | "second"): string {
+  return clockOf(localIso) + (pass === "" ? "" : ` (${pass} time)`);
 }
 
 const MONTHS = "January February March April May June July August September October November December".split(

@@ -6,7 +6,7 @@ import type { BoardFormat, BoardNight } from "../sheets/board.ts";
 import { catalogFor, choose } from "../work/stage.ts";
 import { checkFolder, writeFolder, type OutputFile } from "./output.ts";
 import { runCommand } from "./shell.ts";
-import { NODE, openJob } from "./work.ts";
+import { FOR_PICTURES, NODE, openJob } from "./work.ts";
 
 interface Options {
   out: string;
@@ -45,8 +45,12 @@ export function registerBoard(program: Command): void {
     .action((path: string, options: Options) =>
       runCommand(options.json, async (shell) => {
         await checkFolder(options.out, options.replace);
-        const { work, job } = await openJob(path, shell, undefined, (read) =>
-          options.tint ? read : { ...read, scene: { ...read.scene, tint: false } },
+        const { work, job } = await openJob(
+          path,
+          shell,
+          undefined,
+          (read) => (options.tint ? read : { ...read, scene: { ...read.scene, tint: false } }),
+          FOR_PICTURES,
         );
         const ids = chosenIds(job, options.nights);
         const [{ boardPictures }, { seatBelow, seatsOf }] = await Promise.all([
@@ -91,14 +95,18 @@ export function registerBoard(program: Command): void {
           view: `Seen from: ${seat.name} · dimmer at ${Math.round(100 * dimmer)} %`,
           revision: job.revision,
         };
-        const files: OutputFile[] = [];
-        for (const format of ["A3", "16:9"] as const) {
-          shell.progress(`Laying out ${format}`);
-          const name = format === "A3" ? "board-a3" : "board-16x9";
-          const { pdf, svg } = await makeBoard(nights, words, format, fonts, aspect);
-          files.push({ path: `${name}.pdf`, bytes: pdf });
-          files.push({ path: `${name}.png`, bytes: await pngOfSvg(svg, PNG_WIDTH_PX[format]) });
-        }
+        shell.progress("Laying out the boards");
+        const boards = await Promise.all(
+          (["A3", "16:9"] as const).map(async (format): Promise<OutputFile[]> => {
+            const name = format === "A3" ? "board-a3" : "board-16x9";
+            const { pdf, svg } = await makeBoard(nights, words, format, fonts, aspect);
+            return [
+              { path: `${name}.pdf`, bytes: pdf },
+              { path: `${name}.png`, bytes: await pngOfSvg(svg, PNG_WIDTH_PX[format]) },
+            ];
+          }),
+        );
+        const files = boards.flat();
         const facts = nights.map((night) => night.facts);
         files.push({ path: "nights.json", bytes: JSON.stringify(facts, null, 2) + "\n" });
         const folder = await writeFolder(options.out, files, {

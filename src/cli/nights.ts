@@ -1,6 +1,8 @@
 import type { Command } from "commander";
 import type { Proposal, SearchResult } from "../choose/search.ts";
 import type { Wish } from "../choose/wish.ts";
+import { dateOf } from "../choose/words.ts";
+import type { PointMm } from "../geometry/types.ts";
 import { JobFaults } from "../job/faults.ts";
 import type { Job } from "../job/schema.ts";
 import type { Place } from "../job/sections/sky.ts";
@@ -8,7 +10,7 @@ import type { BodyName, Catalog } from "../sky/types.ts";
 import { loadCatalog, loadPlaces } from "./catalogFiles.ts";
 import { placeByCoordinates, placeByName } from "./findPlace.ts";
 import { loadJob } from "./loadJob.ts";
-import { writeNewFile } from "./output.ts";
+import { checkFolder, writeFolder, writeNewFile } from "./output.ts";
 import { runCommand, type Shell } from "./shell.ts";
 
 interface Options {
@@ -19,10 +21,14 @@ interface Options {
   at?: string;
   zone?: string;
   with?: string;
+  upright?: string | true;
+  seat?: string;
+  milkyWay: boolean;
   along?: string;
   anyDark: boolean;
   straightUp: boolean;
   out?: string;
+  pictures?: string;
   json: boolean;
 }
 
@@ -39,27 +45,33 @@ export function registerNights(program: Command): void {
     .option("--place <town>", "where, when not the place of the job's chosen sky")
     .option("--at <coordinates>", '"latitude, longitude" instead of a town')
     .option("--zone <name>", "IANA time zone of the hours, when not that of the place")
-    .option("--with <names>", 'what must be on the ceiling, as "Orion, Jupiter"')
+    .option("--with <names>", 'what must be on the ceiling, as "Orion over the bar wall, Jupiter"')
+    .option("--upright [degrees]", "the constellations turned at most so far, 15 if not said")
+    .option("--seat <seat>", "a seat of the job, by whose eyes walls and uprightness are judged")
+    .option("--milky-way", "the Milky Way on the ceiling", false)
     .option("--along <wall>", "the Milky Way along this wall, by its name or number")
     .option("--any-dark", "twilight will do", false)
     .option("--straight-up", "try the zenith view alone", false)
     .option("--out <file>", "a new job file with the proposals among its skies")
+    .option("--pictures <folder>", "a small picture of each proposal's ceiling in the dark")
     .option("--json", "print the result for machines", false)
     .addHelpText(
       "after",
-      '\nExample:\n  velarium nights hall.velarium.json --date 2030-01-05 --with "Orion, Saturn" --along "bar wall"',
+      '\nExample:\n  velarium nights hall.velarium.json --date 2030-01-05 --with "Orion over the bar wall, Saturn" --upright --milky-way',
     )
     .action((path: string, options: Options) =>
       runCommand(options.json, async (shell) => {
         const { job } = await loadJob(path, shell);
         const catalog = await loadCatalog();
         const wish = await readWish(options, job, catalog, shell);
+        if (options.pictures !== undefined) await checkFolder(options.pictures, false);
         const [{ searchNights }, { planJob }] = await Promise.all([
           import("../choose/search.ts"),
           import("../work/planJob.ts"),
         ]);
         const result = await searchNights(job, catalog, wish, planJob, {
           signal: shell.signal,
+          pictures: options.pictures !== undefined,
           onProgress: (share, words) => shell.progress(`${words}: ${Math.round(100 * share)} %`),
           breathe: () => new Promise((resume) => setImmediate(resume)),
         });
@@ -69,6 +81,17 @@ export function registerNights(program: Command): void {
           const { writeJob } = await import("../job/write.ts");
           out = await writeNewFile(options.out, writeJob(withProposals(job, result.proposals)));
           shell.say(`Written: ${out}`);
+        }
+        if (options.pictures !== undefined) {
+          const { pngOf } = await import("./pictures.ts");
+          const files = await Promise.all(
+            result.proposals.map(async ({ picture }, i) => ({
+              path: `${i + 1}.png`,
+              bytes: await pngOf(picture!.rgba, picture!.widthPx, picture!.heightPx),
+            })),
+          );
+          const folder = await writeFolder(options.pictures, files, { replace: false, signal: shell.signal });
+          shell.say(`Written: ${folder} (${files.map(({ path }) => path).join(", ")})`);
         }
         return {
           wish,
@@ -86,15 +109,19 @@ function fault(path: string, expected: string, got: string, next: string): JobFa
 
 async function readWish(options: Options, job: Job, catalog: Catalog, shell: Shell): Promise<Wish> {
   const { place, zone } = await placeOf(options, job, shell);
-  const { constellations, bodies } = readNames(options.with ?? "", catalog);
+  const { constellations, bodies, overWalls } = readNames(options.with ?? "", catalog, job);
   return {
     place,
     zone,
     ...readWindow(options),
     constellations,
     bodies,
+    overWalls,
     dark: !options.anyDark,
-    ...(options.along === undefined ? {} : { milkyWayAlongWall: wallOf(options.along, job) }),
+    milkyWay: options.milkyWay,
+    ...(options.upright === undefined ? {} : { mostTurnedDeg: await readTurn(options.upright) }),
+    ...(options.seat === undefined ? {} : { seatMm: await seatOf(options.seat, job) }),
+    ...(options.along === undefined ? {} : { milkyWayAlongWall: wallOf(options.along, job, "--along") }),
     ...(options.straightUp ? { views: [{ azimuthDeg: 0, altitudeDeg: 90 }] } : {}),
   };
 }
@@ -133,38 +160,74 @@ function readWindow({ date, from, to }: Options): { fromLocal: string; toLocal: 
   );
 }
 
-function readNames(text: string, catalog: Catalog): { constellations: string[]; bodies: BodyName[] } {
-  const constellations: string[] = [];
-  const bodies: BodyName[] = [];
-  for (const name of text
-    .split(",")
-    .map((part) => part.trim())
-    .filter(Boolean)) {
+const USUAL_TURN_DEG = 15;
+
+async function readTurn(upright: string | true): Promise<number> {
+  if (upright === true) return USUAL_TURN_DEG;
+  const { readNumber } = await import("./pictures.ts");
+  return readNumber("--upright", upright, 1, 180);
+}
+
+async function seatOf(text: string, job: Job): Promise<PointMm> {
+  const [{ findSeat }, { seatsOf }, { makeCeiling }] = await Promise.all([
+    import("./pictures.ts"),
+    import("../scene/seats.ts"),
+    import("../ceiling/ceiling.ts"),
+  ]);
+  const ceiling = makeCeiling(job.ceiling);
+  return findSeat(seatsOf(job, ceiling), text, ceiling, job.ceiling.heightMm).atMm;
+}
+
+type Names = Required<Pick<Wish, "constellations" | "bodies" | "overWalls">>;
+
+/** "Orion over the bar wall, Saturn". */
+function readNames(text: string, catalog: Catalog, job: Job): Names {
+  const found: Names = { constellations: [], bodies: [], overWalls: {} };
+  const parts = text.split(",").map((part) => part.trim());
+  for (let part = parts.shift(); part !== undefined; part = parts.shift()) {
+    if (part === "") continue;
+    const [name = "", said] = part.split(/\s+over\s+/i);
+    // a wall's own name may hold a comma
+    const longer = `${said}, ${parts[0]}`;
+    const wall = said !== undefined && wallIndex(longer, job) >= 0 ? longer : said;
+    if (wall !== said) parts.shift();
     const plain = name.toLowerCase().replace(/^the /, "");
     const body = BODIES.find((b) => b === plain);
     const figure = catalog.figures.find(
       (f) => f.abbreviation.toLowerCase() === plain || f.name.toLowerCase() === plain,
     );
-    if (body) bodies.push(body);
-    else if (figure) constellations.push(figure.abbreviation);
-    else
+    if (body && wall === undefined) found.bodies.push(body);
+    else if (figure) {
+      found.constellations.push(figure.abbreviation);
+      if (wall !== undefined) found.overWalls[figure.abbreviation] = wallOf(wall, job, "--with");
+    } else
       throw fault(
         "--with",
-        `constellations (Orion or Ori) and ${BODIES.join(", ")}, with commas between`,
-        name,
-        "Check the spelling; the Milky Way is wished for with --along.",
+        `constellations (Orion, Ori, "Orion over the bar wall") and ${BODIES.join(", ")}, with commas between`,
+        part,
+        "Check the spelling; the Milky Way is wished for with --milky-way or --along.",
       );
   }
-  return { constellations, bodies };
+  return found;
 }
 
-function wallOf(text: string, job: Job): number {
-  const walls = job.ceiling.outlineMm.map((_, i) => job.ceiling.walls[i] || `wall ${i + 1}`);
-  const index = walls.findIndex((name) => name.toLowerCase() === text.toLowerCase());
-  if (index >= 0) return index;
+/** A wall by its name or its number from 1; -1 for none. */
+function wallIndex(text: string, job: Job): number {
+  const plain = (name: string): string => name.trim().toLowerCase().replace(/^the /, "");
+  const index = wallNames(job).findIndex((name) => plain(name) === plain(text));
   const number = Number(text);
-  if (Number.isInteger(number) && number >= 1 && number <= walls.length) return number - 1;
-  throw fault("--along", `one of ${walls.join(", ")}`, text, "Name a wall, or give its number from 1.");
+  const numbered = Number.isInteger(number) && number >= 1 && number <= job.ceiling.outlineMm.length;
+  return index < 0 && numbered ? number - 1 : index;
+}
+
+const wallNames = (job: Job): string[] =>
+  job.ceiling.outlineMm.map((_, i) => job.ceiling.walls[i] || `wall ${i + 1}`);
+
+function wallOf(text: string, job: Job, option: string): number {
+  const index = wallIndex(text, job);
+  if (index >= 0) return index;
+  const walls = wallNames(job).join("; ");
+  throw fault(option, `a wall: ${walls}`, text, "Name a wall, or give its number from 1.");
 }
 
 function tell({ proposals, verdict, nearest, examined }: SearchResult, shell: Shell): void {
@@ -172,11 +235,11 @@ function tell({ proposals, verdict, nearest, examined }: SearchResult, shell: Sh
   for (const sentence of nearest) shell.say(`  ${sentence}`);
   proposals.forEach((proposal, i) => {
     const { night, score } = proposal;
-    const when = "local" in night.moment ? night.moment.local : night.moment.utc;
     const { azimuthDeg, altitudeDeg, turnDeg } = night.view;
     shell.say("");
+    shell.say(`${i + 1}. ${night.title}  (${score} of 100)`);
     shell.say(
-      `${i + 1}. ${String(when).replace("T", " ")}  view ${azimuthDeg}°/${altitudeDeg}°, turn ${turnDeg}°  (${score})`,
+      `   ${dateOf(proposal.facts.localIso)}, ${proposal.facts.localIso.slice(11)}; view ${azimuthDeg}°/${altitudeDeg}°, turn ${turnDeg}°`,
     );
     for (const reason of proposal.reasons) shell.say(`   ${reason}`);
     if (proposal.unmet.length > 0) shell.say(`   Missing: ${proposal.unmet.join("; ")}.`);

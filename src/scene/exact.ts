@@ -4,6 +4,7 @@
  */
 
 const FRACTION_BITS = 24;
+const SMALLEST_EXPONENT = 323;
 
 /** 10^(1/2), 10^(1/4), 10^(1/8) ... by repeated square roots. */
 const TENTH_ROOTS: number[] = [];
@@ -12,8 +13,9 @@ for (let i = 0, root = 10; i < FRACTION_BITS; i++) {
   TENTH_ROOTS.push(root);
 }
 
-/** 10^exponent for |exponent| < 300; the exponent is rounded to 2^-24. */
+/** 10^exponent, the exponent rounded to 2^-24; 0 below the smallest number there is. */
 export function pow10(exponent: number): number {
+  if (exponent < -SMALLEST_EXPONENT) return 0;
   const steps = Math.round(Math.abs(exponent) * 2 ** FRACTION_BITS);
   let whole = Math.floor(steps / 2 ** FRACTION_BITS);
   let rest = steps - whole * 2 ** FRACTION_BITS;

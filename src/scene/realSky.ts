@@ -25,6 +25,8 @@ const CONTRAST_SEEN = 0.06;
 const CODES_PER_STEP = 2;
 /** What the rods see looks bluish: Hunt's data as red, green and blue in Durand and Dorsey 2000 (from memory). */
 const ROD_TINT = [1.05, 0.97, 1.27] as const;
+/** Steps between two levels of the map that are told apart on the screen. */
+const GLOW_STEPS = 8;
 /** The Milky Way is sampled on a grid of this many pixels and drawn smooth between. */
 const COARSE_PX = 8;
 /** The Moon is drawn as its disc; planets and stars are points. */
@@ -59,13 +61,7 @@ export function prepareRealSky(plan: Planned, catalog: Catalog, options: SceneOp
       : 0;
     lights.push({ xMm, yMm, radiusMm, power, tint, channel: -1, axis: null });
   }
-  const scene = sceneOfLights(
-    job,
-    ceiling,
-    lights,
-    { ...options, samples: 1 },
-    { finish: NIGHT, dims: false },
-  );
+  const scene = sceneOfLights(job, ceiling, lights, options, { finish: NIGHT, samples: 1, dims: false });
   paintSky(scene, plan, catalog, room);
   return scene;
 }
@@ -86,25 +82,28 @@ function paintSky(scene: Scene, plan: Planned, catalog: Catalog, room: Room): vo
   const columns = Math.ceil(widthPx / COARSE_PX) + 1;
   const rows = Math.ceil(heightPx / COARSE_PX) + 1;
   const levels = new Float32Array(columns * rows).fill(-1);
-  const onCeiling = (px: number, py: number): [number, number] | null => {
-    const u = (px - widthPx / 2) / camera.focalPx;
-    const v = (heightPx / 2 - py) / camera.focalPx;
-    const [dx, dy, dz] = [0, 1, 2].map(
-      (k) => camera.forward[k]! + u * camera.right[k]! + v * camera.up[k]!,
-    ) as [number, number, number];
-    if (dz <= 0) return null;
-    const t = (camera.ceilingMm - camera.eye[2]) / dz;
-    return [camera.eye[0] + t * dx, camera.eye[1] + t * dy];
+  const { eye, forward, right, up, focalPx } = camera;
+  const above = camera.ceilingMm - eye[2];
+  // where the ray of a point of the picture meets the ceiling; false below the horizontal
+  const at = { x: 0, y: 0 };
+  const meet = (px: number, py: number): boolean => {
+    const u = (px - widthPx / 2) / focalPx;
+    const v = (heightPx / 2 - py) / focalPx;
+    const dz = forward[2] + u * right[2] + v * up[2];
+    if (dz <= 0) return false;
+    at.x = eye[0] + (above / dz) * (forward[0] + u * right[0] + v * up[0]);
+    at.y = eye[1] + (above / dz) * (forward[1] + u * right[1] + v * up[1]);
+    return true;
   };
   for (let i = 0; i < levels.length; i++) {
-    const at = onCeiling((i % columns) * COARSE_PX, Math.floor(i / columns) * COARSE_PX);
-    if (at === null) continue;
-    const direction = toDirection(plan.projection, Math.round(at[0] * 1000), Math.round(at[1] * 1000));
+    if (!meet((i % columns) * COARSE_PX, Math.floor(i / columns) * COARSE_PX)) continue;
+    const direction = toDirection(plan.projection, Math.round(at.x * 1000), Math.round(at.y * 1000));
     if (direction[2] <= 0) continue;
     const [x, y, z] = icrsOf(plan.frame, direction);
     levels[i] = milkyWayLevel(catalog.milkyWay, x, y, z);
   }
   smooth(levels, columns, rows);
+  const glows = Float64Array.from({ length: 255 * GLOW_STEPS + 1 }, (_, i) => glowOf(i / GLOW_STEPS));
   for (let py = 0; py < heightPx; py++) {
     const row = Math.floor(py / COARSE_PX);
     const v = py / COARSE_PX - row;
@@ -114,11 +113,13 @@ function paintSky(scene: Scene, plan: Planned, catalog: Catalog, room: Room): vo
       const k = row * columns + column;
       const top = levels[k]! * (1 - u) + levels[k + 1]! * u;
       const bottom = levels[k + columns]! * (1 - u) + levels[k + columns + 1]! * u;
-      const at = onCeiling(px + 0.5, py + 0.5);
-      if (at === null || !isInside(room, at[0], at[1])) continue;
-      const glow = glowOf(Math.max(0, top * (1 - v) + bottom * v));
+      if (!meet(px + 0.5, py + 0.5) || !isInside(room, at.x, at.y)) continue;
+      const level = Math.max(0, top * (1 - v) + bottom * v);
+      const glow = glows[Math.round(level * GLOW_STEPS)]! * grainAt(px, py);
       const p = 3 * (py * widthPx + px);
-      ROD_TINT.forEach((part, k) => (scene.room[p + k] = glow * part * grainAt(px, py)));
+      scene.room[p] = glow * ROD_TINT[0];
+      scene.room[p + 1] = glow * ROD_TINT[1];
+      scene.room[p + 2] = glow * ROD_TINT[2];
     }
   }
 }

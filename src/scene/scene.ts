@@ -19,10 +19,12 @@ export type SceneSource = Pick<Planned, "job" | "ceiling" | "pattern">;
 export interface SceneSize {
   widthPx: number;
   heightPx: number;
-  /** Rays a pixel and side for the room behind the strands: 1 while moving, 2 or 3 for a still. */
+  /** Rays a pixel and side for the room behind the strands. Default: 1 in the dark, where no edge shows; 3 by day. */
   samples?: number;
   /** The light that peaks at white, where several pictures share one exposure; else the picture's own. */
   whiteLight?: number;
+  /** The room as another scene of this ceiling, seat and size has painted it. */
+  room?: Float32Array;
   /** Size of the smallest spots over that of a picture filling a screen: more for small pictures on a page. */
   spotScale?: number;
 }
@@ -57,10 +59,11 @@ function checkView(job: Pick<Job, "ceiling">, options: SceneOptions): void {
 /** What sets one kind of picture apart from another. */
 interface Look {
   finish: Finish;
+  samples: number;
   /** Whether the lights follow the dimmer. */
   dims: boolean;
 }
-const DARK: Look = { finish: NIGHT, dims: true };
+const DARK: Look = { finish: NIGHT, samples: 1, dims: true };
 
 /** Works out a scene from lights of any kind: strands by night, or stars of the real sky. */
 export function sceneOfLights(
@@ -90,7 +93,7 @@ export function sceneOfLights(
     camera,
     widthPx,
     heightPx,
-    room: paintRoom(room, camera, look.finish, options.samples ?? 2),
+    room: options.room ?? paintRoom(room, camera, look.finish, options.samples ?? look.samples),
     lights,
     spots,
     whiteLight,
@@ -147,6 +150,6 @@ export function prepareLightsOn(plan: SceneSource, options: SceneOptions): Scene
     plan.ceiling,
     lights,
     { ...options, whiteLight: 1 },
-    { finish: DAY, dims: false },
+    { finish: DAY, samples: 3, dims: false },
   );
 }

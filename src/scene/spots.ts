@@ -158,6 +158,9 @@ function boxOf(at: readonly [number, number], reach: number, camera: Camera): Bo
   return width > 0 && height > 0 ? { x0, y0, side, left, top, width, height } : null;
 }
 
+/** Room for one spot, kept from spot to spot. */
+let scratch = new Float64Array(0);
+
 /** Weights of one spot, row by row, that add up to the light of a point within its reach. */
 function addSpot(
   weights: Weights,
@@ -168,15 +171,15 @@ function addSpot(
   discPx: number,
   { x0, y0, side, left, top, width, height }: Box,
 ): void {
-  const values = new Float64Array(side * side);
+  if (scratch.length < side * side) scratch = new Float64Array(side * side);
+  const values = scratch;
   let sum = 0;
   for (let j = 0; j < side; j++) {
     for (let i = 0; i < side; i++) {
       const ux = x0 + i + 0.5 - at[0];
       const uy = y0 + j + 0.5 - at[1];
       const r = Math.sqrt(ux * ux + uy * uy) - discPx;
-      if (r > reach) continue;
-      const value = spreadAt(spread, r > 0 ? r : 0);
+      const value = r > reach ? 0 : spreadAt(spread, r > 0 ? r : 0);
       values[j * side + i] = value;
       sum += value;
     }

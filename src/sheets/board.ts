@@ -1,5 +1,5 @@
 import type { NightFacts } from "../choose/facts.ts";
-import { listed, lostWords, percent } from "../choose/words.ts";
+import { clockAndPass, dateOf, listed, lostWords, percent } from "../choose/words.ts";
 import type { PointMm } from "../geometry/types.ts";
 import { line, rectangle, text, type Drawing, type Ink, type Item } from "../drawing/drawing.ts";
 import type { Typeface } from "../drawing/typeface.ts";
@@ -278,8 +278,7 @@ function caption(
   unit: number,
   typeface: Typeface,
 ): Item[] {
-  const [date = "", time = ""] = facts.localIso.split("T");
-  const when = `${date}, ${time.slice(0, 5)} · Sun ${facts.sunAltitudeDeg.toFixed(0).replace("-", "\u2212")}°`;
+  const when = `${dateOf(facts.localIso)}, ${clockAndPass(facts.localIso, facts.pass)} · Sun ${facts.sunAltitudeDeg.toFixed(0).replace("-", "\u2212")}°`;
   const below = y - 5 * unit * title.length;
   return [
     ...title.map((part, i) =>

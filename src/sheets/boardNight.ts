@@ -34,9 +34,11 @@ export function boardPictures(
 ): BoardPicture[] {
   const views = nights.map((night) => viewOf(night, nights.length, options.seat));
   const whiteLight = Math.max(...nights.map(({ plan }, i) => whiteLightOf(plan, views[i]!)));
+  let room: Float32Array | undefined;
   return nights.map(({ plan }, i): BoardPicture => {
     const { widthPx, heightPx } = views[i]!;
-    const scene = prepareScene(plan, { ...views[i]!, whiteLight });
+    const scene = prepareScene(plan, { ...views[i]!, whiteLight, ...(room && { room }) });
+    room = scene.room;
     return {
       facts: nightFacts(plan, catalog),
       marks: pictureMarks(makeOverlay(plan.pattern.holes, catalog), plan, scene.camera),

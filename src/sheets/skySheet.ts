@@ -1,4 +1,5 @@
 import { bearingWords } from "../ceiling/bearingWords.ts";
+import { passOf } from "../choose/words.ts";
 import { SIDE_WORDS } from "../ceiling/flip.ts";
 import type { PointMm } from "../geometry/types.ts";
 import { countStrands } from "../pattern/packing.ts";
@@ -128,6 +129,7 @@ function sky(context: SheetContext, x: number, y: number, width: number): Item[]
   const { frame, night, pattern } = plan;
   const { instant, place } = frame;
   const { date, time, offset } = clock(instant.localIso);
+  const pass = passOf(night.moment);
   const { azimuthDeg, altitudeDeg } = night.view;
   const point = COMPASS[((Math.round(azimuthDeg / 22.5) % 16) + 16) % 16]!;
   const view = altitudeDeg >= 89.5 ? "straight up, the zenith" : `${point}, ${altitudeDeg.toFixed(0)}° high`;
@@ -142,7 +144,7 @@ function sky(context: SheetContext, x: number, y: number, width: number): Item[]
       ["Place", clean(place.name) || "not named"],
       ["", coordinates(place.latDeg, place.lonDeg)],
       ["Date", date],
-      ["Time", `${time} (UTC${offset === "Z" ? "" : offset})`],
+      ["Time", `${time}${pass && ` (${pass} time)`} (UTC${offset === "Z" ? "" : offset})`],
       ["North", `the plan's top points to ${bearingWords(plan.job.ceiling)}`],
       ["Zone", instant.zone],
       ["UTC", instant.utcIso.replace("T", " ").replace("Z", "")],

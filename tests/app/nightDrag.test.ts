@@ -69,7 +69,18 @@ describe("dragging the sky", () => {
 describe("a wish as filled in", () => {
   const job = demoJob();
   const night = job.sky.options[0]!;
-  const form = { date: "", from: "20:00", to: "01:30", figures: ["Ori"], bodies: [], wall: 99, dark: true };
+  const form = {
+    date: "",
+    from: "20:00",
+    to: "01:30",
+    figures: ["Ori"],
+    bodies: [],
+    over: { Ori: 0, Tau: 1 },
+    mostTurnedDeg: 15,
+    milkyWay: false,
+    wall: 99,
+    dark: true,
+  };
 
   test("hours before noon are of the next morning, the evening that of the night", () => {
     expect(eveningOf({ moment: { local: "2029-01-01T00:30", zone: "UTC" } })).toBe("2028-12-31");
@@ -77,6 +88,8 @@ describe("a wish as filled in", () => {
     expect(wish.fromLocal).toBe("2029-09-08T20:00");
     expect(wish.toLocal).toBe("2029-09-09T01:30");
     expect(wish).not.toHaveProperty("milkyWayAlongWall");
+    expect(wish.overWalls).toEqual({ Ori: 0 });
+    expect(wish.mostTurnedDeg).toBe(15);
     expect(wishOf({ ...form, wall: 0 }, job, night).milkyWayAlongWall).toBe(0);
   });
 });

@@ -57,7 +57,11 @@ const api: NightApi = {
   },
   search: (job, wish, onProgress) =>
     answer(async () =>
-      searchNights(job, await catalogFor(BROWSER, choose(job)), wish, planJob, { onProgress, breathe }),
+      searchNights(job, await catalogFor(BROWSER, choose(job)), wish, planJob, {
+        onProgress,
+        breathe,
+        pictures: true,
+      }),
     ),
   board: (job, nightIds, seat, format) => answer(() => boardOf(job, nightIds, seat, format)),
   skySheet: (job, nightId) => answer(() => skySheetOf(job, nightId)),

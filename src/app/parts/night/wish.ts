@@ -1,7 +1,7 @@
 import type { Job } from "../../../job/schema.ts";
 import type { Night } from "../../../job/sections/sky.ts";
 import type { BodyName } from "../../../sky/types.ts";
-import type { Wish } from "../../worker/nightApi.ts";
+import type { Seat, Wish } from "../../worker/nightApi.ts";
 
 /** A wish as filled in: hours as "20:00", figures by IAU abbreviation, a wall by number. */
 export interface Filled {
@@ -10,6 +10,11 @@ export interface Filled {
   to: string;
   figures: string[];
   bodies: BodyName[];
+  /** Walls that figures are to stand over, by abbreviation. */
+  over: Record<string, number>;
+  /** Degrees they may be turned from upright; 180 is any way. */
+  mostTurnedDeg: number;
+  milkyWay: boolean;
   wall: number | null;
   dark: boolean;
 }
@@ -27,8 +32,8 @@ export function dayAfter(date: string, days: number): string {
   return new Date(Date.parse(`${date}T00:00:00Z`) + days * MS_PER_DAY).toISOString().slice(0, 10);
 }
 
-/** The wish as the search takes it: hours before noon are those of the next morning. */
-export function wishOf(form: Filled, job: Job, night: Night): Wish {
+/** The wish as the search takes it, judged from a seat: hours before noon are those of the next morning. */
+export function wishOf(form: Filled, job: Job, night: Night, seat?: Seat): Wish {
   const evening = form.date || eveningOf(night);
   const at = (time: string): string => `${time < "12:00" ? dayAfter(evening, 1) : evening}T${time}`;
   return {
@@ -38,6 +43,14 @@ export function wishOf(form: Filled, job: Job, night: Night): Wish {
     toLocal: at(form.to),
     constellations: form.figures,
     bodies: form.bodies,
+    overWalls: Object.fromEntries(
+      Object.entries(form.over).filter(
+        ([figure, wall]) => form.figures.includes(figure) && wall < job.ceiling.outlineMm.length,
+      ),
+    ),
+    ...(form.mostTurnedDeg < 180 && form.figures.length > 0 && { mostTurnedDeg: form.mostTurnedDeg }),
+    ...(seat && { seatMm: seat.atMm }),
+    milkyWay: form.milkyWay,
     dark: form.dark,
     ...(form.wall !== null && form.wall < job.ceiling.outlineMm.length && { milkyWayAlongWall: form.wall }),
   };
