@@ -26,6 +26,7 @@ const MAY_IMPORT: Record<string, string[]> = {
   choose: [...WAY, "scene"],
   photo: [...WAY, "bundles"],
   sheets: [...WAY, "drawing", "bundles", "takeoff", "scene", "choose", "photo"],
+  revision: [...WAY, "bundles", "sheets", "work"],
   work: [...WAY, "bundles", "takeoff", "drawing", "scene", "choose", "sheets"],
   check: [...WAY, "drawing", "bundles", "takeoff", "scene", "choose", "sheets"],
 };

@@ -38,7 +38,7 @@ export function registerPack(program: Command): void {
         let changes: Changes | null = null;
         if (options.since !== undefined) {
           const before = await work.upTo((await openJob(options.since, shell)).chosen, "bundles", shell);
-          const { changesBetween } = await import("../sheets/pack/changes.ts");
+          const { changesBetween } = await import("../revision/changes.ts");
           changes = changesBetween(
             { plan: planned(before), bundles: before.bundles.bundles },
             { plan: planned(made), bundles },

@@ -3,13 +3,21 @@ import { choose, type Chosen, type Reads, type Stage, type StageName } from "./s
 
 const reads = <N extends StageName>(row: Reads<N>): Reads<N> => row;
 
-/** Title block of every page. */
+/** Printed on every page. */
 const names = (job: Job) => pick(job, "title", "client", "room", "firm", "revision", "units");
-/** Paper shows the names, the survey with its cautions, the sky's title; drawn on the job's paper. */
-const onPaper = ({ job, night }: Chosen) => ({
-  ...names(job),
-  ...pick(job, "ceiling", "strands", "pattern", "sheets", "bundles", "takeoff", "scene", "sky"),
-  night,
+
+/** Cautions name the rules of the region, told by the zone of the chosen sky. */
+const region = ({ sky: { chosen, options } }: Job) => ({
+  sky: {
+    chosen,
+    options: options.map(({ id, moment }) => ({ id, moment: pick(moment as { zone?: string }, "zone") })),
+  },
+});
+
+/** A picture is asked for from a seat, and dimmed while it is looked at. */
+const pictured = ({ job }: Chosen) => ({
+  scene: omit(job.scene, "dimmer", "seats"),
+  strands: pick(job.strands, "numericalAperture"),
 });
 
 /** Where there are engines, what they light tells what shines. */
@@ -31,12 +39,19 @@ const STAGES = {
   holes: reads({
     needs: ["sky", "ceiling"],
     inputsOf: ({ job, night }) => ({
-      ...pick(job, "strands", "pattern"),
+      strands: omit(job.strands, "lossDbPerM", "numericalAperture"),
+      ...pick(job, "pattern"),
       night: pick(night, "view", "field"),
     }),
   }),
   /** Labels move no strand. */
-  bundles: reads({ needs: UP_TO_HOLES, inputsOf: ({ job }) => ({ bundles: omit(job.bundles, "labels") }) }),
+  bundles: reads({
+    needs: UP_TO_HOLES,
+    inputsOf: ({ job }) => ({
+      bundles: omit(job.bundles, "labels"),
+      strands: pick(job.strands, "lossDbPerM"),
+    }),
+  }),
   takeoff: reads({
     needs: UP_TO_BUNDLES,
     inputsOf: ({ job }) => ({
@@ -50,33 +65,69 @@ const STAGES = {
 /** What is printed, drawn or told: made anew each time it is asked for. */
 const PRINTS = {
   /** Everything that `velarium plan` writes. */
-  plan: reads({ needs: UP_TO_BUNDLES, inputsOf: onPaper }),
+  plan: reads({
+    needs: UP_TO_BUNDLES,
+    inputsOf: ({ job, night }) => ({
+      ...names(job),
+      ...region(job),
+      ...pick(job, "sheets"),
+      night: pick(night, "id", "title"),
+    }),
+  }),
   /** Templates and overview alone. */
-  sheets: reads({ needs: UP_TO_BUNDLES, inputsOf: onPaper }),
+  sheets: reads({
+    needs: UP_TO_BUNDLES,
+    inputsOf: ({ job, night }) => ({
+      ...names(job),
+      ...region(job),
+      ...pick(job, "sheets"),
+      night: pick(night, "title"),
+    }),
+  }),
   /** What `velarium bundles` writes: strands, tails, labels. */
-  bundleFiles: reads({ needs: UP_TO_BUNDLES, inputsOf: onPaper }),
+  bundleFiles: reads({
+    needs: UP_TO_BUNDLES,
+    inputsOf: ({ job }) => ({ ...names(job), bundles: pick(job.bundles, "labels") }),
+  }),
   /** Order and quote. */
-  order: reads({ needs: UP_TO_TAKEOFF, inputsOf: onPaper }),
+  order: reads({
+    needs: UP_TO_TAKEOFF,
+    inputsOf: ({ job, night }) => ({ ...names(job), ...pick(job, "sheets"), night: pick(night, "title") }),
+  }),
   /** The van's and the client's pack, labels, tables. */
-  pack: reads({ needs: UP_TO_TAKEOFF, inputsOf: onPaper }),
+  pack: reads({
+    needs: UP_TO_TAKEOFF,
+    inputsOf: ({ job, night }) => ({
+      ...names(job),
+      ...region(job),
+      ...pick(job, "sheets", "scene"),
+      bundles: pick(job.bundles, "labels"),
+      strands: pick(job.strands, "numericalAperture"),
+      night: pick(night, "title"),
+    }),
+  }),
   /** The page a client signs. What is signed is what will shine: strands may have been exchanged, some have no engine. */
   skySheet: reads({
     needs: UP_TO_HOLES,
     alsoNeeds: onceShared,
-    inputsOf: onPaper,
+    inputsOf: ({ job, night }) => ({ ...names(job), night: pick(night, "title") }),
   }),
   /** The plan with the lengths of its strands, for several pictures at once. */
-  lit: reads({ needs: UP_TO_BUNDLES, inputsOf: onPaper }),
+  lit: reads({ needs: UP_TO_BUNDLES, inputsOf: () => ({}) }),
   /** The ceiling in the dark, from a seat. */
-  scene: reads({ needs: UP_TO_BUNDLES, inputsOf: onPaper }),
+  scene: reads({ needs: UP_TO_BUNDLES, inputsOf: pictured }),
   /** The real sky on the same patch. */
-  sceneOfSky: reads({ needs: UP_TO_HOLES, inputsOf: onPaper }),
+  sceneOfSky: reads({ needs: UP_TO_HOLES, inputsOf: pictured }),
   /** The ceiling by day: a strand is a speck, however long it is. */
-  sceneByDay: reads({ needs: UP_TO_HOLES, inputsOf: onPaper }),
+  sceneByDay: reads({ needs: UP_TO_HOLES, inputsOf: pictured }),
   /** Figures and names to lay over a picture. */
-  overlay: reads({ needs: UP_TO_HOLES, alsoNeeds: onceShared, inputsOf: onPaper }),
+  overlay: reads({ needs: UP_TO_HOLES, alsoNeeds: onceShared, inputsOf: () => ({}) }),
   /** What decides between nights. */
-  facts: reads({ needs: UP_TO_HOLES, alsoNeeds: onceShared, inputsOf: onPaper }),
+  facts: reads({
+    needs: UP_TO_HOLES,
+    alsoNeeds: onceShared,
+    inputsOf: ({ night }) => ({ night: pick(night, "title") }),
+  }),
 };
 
 /**
@@ -122,6 +173,32 @@ export function same(name: RowName, before: Job, after: Job): boolean {
   return before === after || keyOf(choose(before), name) === keyOf(choose(after), name);
 }
 
+/**
+ * What of all that a printed thing depends on differs between two jobs: "title", or "ceiling.noGo" where only
+ * some keys of a section are read, or a section has several.
+ */
+export function changedInputs(name: RowName, before: Chosen, after: Chosen): string[] {
+  const rows = new Set<RowName>([...stagesOf(before, name), ...stagesOf(after, name), name]);
+  const paths = [...rows].flatMap((row) =>
+    differences(ROWS[row].inputsOf(before), ROWS[row].inputsOf(after)).flatMap(([key, a, b]) =>
+      isSection(a) && isSection(b) ? differences(a, b).map(([inner]) => `${key}.${inner}`) : [key],
+    ),
+  );
+  return [...new Set(paths)];
+}
+
+const isSection = (value: unknown): value is object =>
+  typeof value === "object" && value !== null && !Array.isArray(value);
+
+function differences(before: object, after: object): [key: string, before: unknown, after: unknown][] {
+  const [a, b] = [before, after] as Record<string, unknown>[];
+  return Object.keys({ ...before, ...after }).flatMap((key) =>
+    a![key] === b![key] || JSON.stringify(a![key]) === JSON.stringify(b![key])
+      ? []
+      : [[key, a![key], b![key]] as [string, unknown, unknown]],
+  );
+}
+
 /** A row of the other half, its types told by what it is made of. */
 export const row = <R extends RowName, Loaded, Value, How = void>(
   _: R,
@@ -129,8 +206,8 @@ export const row = <R extends RowName, Loaded, Value, How = void>(
 ): Stage<NeedsOf<R>, Loaded, Value, How> => stage;
 
 /** The object without some of its keys. */
-function omit<T extends object>(object: T, ...keys: (keyof T)[]): T {
-  const rest = { ...object };
+function omit<T extends object>(object: T, ...keys: (keyof T)[]): Partial<T> {
+  const rest: Partial<T> = { ...object };
   for (const key of keys) delete rest[key];
   return rest;
 }

@@ -71,7 +71,7 @@ describe("what a change makes stale", () => {
   const before = marksOf(summary({ A1: "1 5 5 1", A2: "1 6 6 1", B1: "1 7 7 1" }));
   const after = marksOf(summary({ A1: "1 5 5 1", A2: "1 6 9 1", B2: "1 7 7 1" }));
   const job = demoJob();
-  const later = demoJob();
+  const later = { ...demoJob(), title: "Another name" };
 
   test("tiles with other holes, new ones and emptied ones are named", () => {
     expect(changedTiles(before, after).sort()).toEqual(["A2", "B1", "B2"]);
@@ -88,6 +88,9 @@ describe("what a change makes stale", () => {
       tiles: ["A2"],
     });
     expect(of({ what: "printer-test", corrected: false })).toEqual({ kind: "current" });
+    // prices are on no sheet
+    const dearer = { ...job, takeoff: { ...job.takeoff, people: 3 } };
+    expect(of({ what: "everything" }, dearer)).toEqual({ kind: "current" });
     // undone to the very same job: nothing is stale
     expect(of({ what: "everything" }, job)).toEqual({ kind: "current" });
   });

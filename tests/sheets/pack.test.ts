@@ -8,7 +8,7 @@ import type { Bundles } from "../../src/bundles/types.ts";
 import type { JobInput } from "../../src/job/schema.ts";
 import type { Planned } from "../../src/plan.ts";
 import { engineOf } from "../../src/bundles/bundles.ts";
-import { changesBetween, raiseRevision } from "../../src/sheets/pack/changes.ts";
+import { changesBetween, raiseRevision } from "../../src/revision/changes.ts";
 import { bundleFiles, orderFiles, packFiles } from "../../src/sheets/pack/files.ts";
 import { runs } from "../../src/sheets/pack/words.ts";
 import { LABEL_SHEETS } from "../../src/bundles/labelStock.ts";

@@ -2,7 +2,7 @@ import { expose, transfer } from "comlink";
 import { config } from "zod";
 import type { Job } from "../../job/schema.ts";
 import type { Plan, Planned } from "../../plan.ts";
-import { changesBetween } from "../../sheets/pack/changes.ts";
+import { changesBetween } from "../../revision/changes.ts";
 import { takeoffOf } from "../../takeoff/bundled.ts";
 import { sharerBy } from "../../work/shareOut.ts";
 import { catalogFor, choose, planned } from "../../work/stage.ts";

@@ -1,4 +1,5 @@
 import type { Job } from "../../../job/schema.ts";
+import { same } from "../../../work/reads.ts";
 import type { PackSummary, SheetsOrder } from "../../worker/sheetsApi.ts";
 
 /** The holes of every tile, by name, as they were printed. */
@@ -34,11 +35,16 @@ export function staleness(
   now: Job,
   after: Marks,
 ): Staleness {
-  if (order.what === "printer-test" || now === job) return { kind: "current" };
+  if (order.what === "printer-test" || same(rowOf(order), job, now)) return { kind: "current" };
   const mine = tilesOf(order);
   const tiles = changedTiles(marks, after).filter((name) => mine === null || mine.includes(name));
   if (tiles.length > 0) return { kind: "holes", tiles };
   return { kind: "words" };
+}
+
+/** The printed thing that a download is a part of. */
+function rowOf({ what }: SheetsOrder): "plan" | "sheets" {
+  return what === "templates" || what === "overview" || what === "tile-drawing" ? "sheets" : "plan";
 }
 
 /** The tiles that a download shows; null: all. */

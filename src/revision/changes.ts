@@ -1,0 +1,141 @@
+import type { Bundles } from "../bundles/types.ts";
+import { strungWords } from "../pattern/packing.ts";
+import type { Hole } from "../pattern/types.ts";
+import type { Planned } from "../plan.ts";
+import type { Changes, TileChange } from "../sheets/pack/changes.ts";
+import { changedInputs, type RowName } from "../work/reads.ts";
+
+/** A plan at one revision, with its bundles if there are any. */
+export interface Version {
+  plan: Planned;
+  bundles: Bundles | null;
+}
+
+/** Compares two versions of a job: which tiles are touched, which sheets are stale. */
+export function changesBetween(before: Version, after: Version): Changes {
+  const tiles = tileChanges(before, after);
+  const inputs = (row: RowName): string[] => inputsChanged(row, before.plan, after.plan);
+  const general = [...new Set([...inputs("plan"), ...inputs("pack")].map(wordsOf))];
+  const changed = tiles.length > 0 || general.length > 0;
+  const fromRevision = before.plan.job.revision;
+  const revision = changed ? fromRevision + 1 : fromRevision;
+  return {
+    fromRevision,
+    revision,
+    notRaised: changed && after.plan.job.revision < revision,
+    tiles,
+    general,
+    stale: staleFiles(tiles, inputs, after.plan.job.sheets.sides),
+  };
+}
+
+/** The job with its revision raised as far as the change asks for; the same job where it asks for nothing. */
+export function raiseRevision<J extends { revision: number }>(job: J, { revision }: Changes): J {
+  return job.revision >= revision ? job : { ...job, revision };
+}
+
+/** What of the job is told tile by tile, by what became of the tiles; all else changes whatever reads it. */
+const TOLD_BY_TILES = ["pattern", "strands", "ceiling.outlineMm", "ceiling.grid", "ceiling.tiles"];
+/** Also told tile by tile, or not at all, on the templates. */
+const NOT_ON_TEMPLATES = ["bundles", "ceiling.survey", "ceiling.voidMm", "ceiling.heightMm", "sky"];
+
+/** What else a printed thing reads that differs. The revision follows a change, and is none. */
+function inputsChanged(row: RowName, before: Planned, after: Planned): string[] {
+  return changedInputs(row, { ...before, at: "" }, { ...after, at: "" }).filter(
+    (path) => path !== "revision" && !within(path, TOLD_BY_TILES),
+  );
+}
+
+const within = (path: string, some: readonly string[]): boolean =>
+  some.some((one) => path === one || path.startsWith(`${one}.`));
+
+const WORDS: Record<string, string> = {
+  title: "names in the title block",
+  client: "names in the title block",
+  room: "names in the title block",
+  firm: "names in the title block",
+  units: "units of length",
+  night: "the sky",
+  sky: "the sky",
+  "ceiling.walls": "walls",
+  "ceiling.bearingDeg": "walls",
+  "ceiling.noGo": "no-go zones",
+  ceiling: "survey",
+  bundles: "engines and void",
+  takeoff: "takeoff and prices",
+  sheets: "paper and printer",
+  scene: "pictures",
+};
+
+/** A key that has no words of its own is told by its name: nothing changes in silence. */
+const wordsOf = (path: string): string => WORDS[path] ?? WORDS[path.split(".")[0]!] ?? path;
+
+function staleFiles(
+  tiles: readonly TileChange[],
+  inputs: (row: RowName) => string[],
+  sides: readonly string[],
+): string[] {
+  const stale: string[] = [];
+  const touched = tiles.map(({ tile }) => tile);
+  const anew = (row: RowName): boolean => touched.length > 0 || inputs(row).length > 0;
+  const all = inputs("sheets").some((path) => !within(path, NOT_ON_TEMPLATES));
+  for (const side of sides) {
+    if (all) stale.push(`sheets/templates-${side}.pdf: every page`);
+    else if (touched.length > 0) stale.push(`sheets/templates-${side}.pdf: pages of ${touched.join(", ")}`);
+  }
+  if (anew("sheets")) stale.push("sheets/overview.pdf");
+  if (anew("plan")) stale.push("holes.csv", "plan.json, plan.svg, plan.dxf");
+  if (all || touched.length > 0) stale.push("sheets/svg and sheets/dxf of those tiles");
+  if (anew("skySheet")) stale.push("the sky sheet");
+  if (anew("pack")) stale.push("van.pdf", "client.pdf");
+  if (anew("bundleFiles")) stale.push("strands.csv, tails.csv");
+  const onlyMoved = tiles.every(({ why }) => why.every((word) => word === "holes"));
+  if (inputs("bundleFiles").length > 0 || !onlyMoved) stale.push("labels.pdf, labels.csv");
+  if (anew("order")) stale.push("order.csv, quote.pdf, cut-plan.svg");
+  return stale;
+}
+
+function tileChanges(before: Version, after: Version): TileChange[] {
+  const [old, now] = [factsByTile(before), factsByTile(after)];
+  const names = [...new Set([...now.keys(), ...old.keys()])];
+  return names.flatMap((tile): TileChange[] => {
+    const [a, b] = [old.get(tile), now.get(tile)];
+    if (!a) return [{ tile, why: ["new"] }];
+    if (!b) return [{ tile, why: ["gone"] }];
+    const why = (["tile", "holes", "strands", "engine"] as const).filter((key) => a[key] !== b[key]);
+    return why.length > 0 ? [{ tile, why }] : [];
+  });
+}
+
+interface TileFacts {
+  tile: string;
+  holes: string;
+  strands: string;
+  engine: string;
+}
+
+function factsByTile({ plan, bundles }: Version): Map<string, TileFacts> {
+  const holes = new Map<string, Hole[]>();
+  for (const hole of plan.pattern.holes) {
+    const own = holes.get(hole.tile);
+    if (own) own.push(hole);
+    else holes.set(hole.tile, [hole]);
+  }
+  const strandOf = new Map(bundles?.strands.map((strand) => [strand.hole, strand]));
+  return new Map(
+    plan.ceiling.tiles.map(({ name, use, outline }) => {
+      const own = holes.get(name) ?? [];
+      return [
+        name,
+        {
+          tile: JSON.stringify([use, outline]),
+          holes: own.map((h) => `${h.numberInTile} ${h.xMm} ${h.yMm} ${h.kind}`).join(";"),
+          strands: own.map((h) => `${strungWords(h)} ${strandOf.get(h.id)?.lengthM ?? ""}`).join(";"),
+          engine: own
+            .map((h) => `${strandOf.get(h.id)?.engine ?? ""} ${strandOf.get(h.id)?.channel ?? ""}`)
+            .join(";"),
+        },
+      ];
+    }),
+  );
+}
