@@ -89,7 +89,7 @@ describe("what a change makes stale", () => {
     });
     expect(of({ what: "printer-test", corrected: false })).toEqual({ kind: "current" });
     // prices are on no sheet
-    const dearer = { ...job, takeoff: { ...job.takeoff, people: 3 } };
+    const dearer = { ...job, takeoff: { ...job.takeoff, spareStrandsPerTile: 9 } };
     expect(of({ what: "everything" }, dearer)).toEqual({ kind: "current" });
     // undone to the very same job: nothing is stale
     expect(of({ what: "everything" }, job)).toEqual({ kind: "current" });
