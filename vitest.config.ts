@@ -1,6 +1,36 @@
+import { fileURLToPath } from "node:url";
+import { compileModule } from "svelte/compiler";
+import ts from "typescript";
+import type { Plugin } from "vite";
 import { defineConfig } from "vitest/config";
 
+/** State runs in tests as it does on the page, effects and all; Svelte's own plugin would build it for a server. */
+const state: Plugin = {
+  name: "velarium-state",
+  enforce: "pre",
+  transform(code, id) {
+    if (!id.endsWith(".svelte.ts")) return null;
+    const { outputText } = ts.transpileModule(code, {
+      compilerOptions: {
+        target: ts.ScriptTarget.ESNext,
+        module: ts.ModuleKind.ESNext,
+        verbatimModuleSyntax: true,
+      },
+    });
+    return compileModule(outputText, { generate: "client", filename: id }).js.code;
+  },
+};
+
 export default defineConfig({
+  plugins: [state],
+  resolve: {
+    alias: [
+      {
+        find: /^svelte$/,
+        replacement: fileURLToPath(new URL("node_modules/svelte/src/index-client.js", import.meta.url)),
+      },
+    ],
+  },
   test: {
     include: ["tests/**/*.test.ts"],
     globalSetup: "tests/oneBuild.ts",

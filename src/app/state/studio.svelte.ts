@@ -182,7 +182,7 @@ class Studio {
 
   /** Opens a job file as a job of its own. Gives the faults when it is refused; nothing changes then. */
   async openBytes(file: OpenedFile): Promise<Fault[]> {
-    const answer = await core.readJob(file.bytes);
+    const answer = await core().readJob(file.bytes);
     if (!answer.ok) return "faults" in answer ? answer.faults : [];
     await this.begin(answer.value.job);
     this.fileHandle = file.handle;
@@ -306,7 +306,7 @@ class Studio {
   }
 
   readonly #survey = latest(
-    (job: Job) => core.survey(job),
+    (job: Job) => core().survey(job),
     (result, job) => {
       this.survey = result;
       if (result.ceiling) this.ceiling = result.ceiling;
@@ -329,7 +329,7 @@ class Studio {
   }
 
   readonly #plan = latest(
-    (job: Job) => core.plan(job),
+    (job: Job) => core().plan(job),
     (answer, job) => {
       this.planning = false;
       if (answer.ok) {
@@ -369,7 +369,7 @@ function onlyPattern(before: Job, after: Job): boolean {
 
 /** Brings the present step, as it was kept, up to date with this studio; null where it can't be read any more. */
 async function refreshPresent(history: History): Promise<History | null> {
-  const [job] = await core.refreshJobs([presentJob(history)]);
+  const [job] = await core().refreshJobs([presentJob(history)]);
   const { name, merge } = history.steps[history.at]!;
   return job ? { steps: history.steps.with(history.at, { name, merge, job }), at: history.at } : null;
 }

@@ -1,5 +1,6 @@
 import { expose } from "comlink";
 import { config } from "zod";
+import { checkJob } from "../../check.ts";
 import { readJob } from "../../job/read.ts";
 import type { Job } from "../../job/schema.ts";
 import { writeJob } from "../../job/write.ts";
@@ -13,7 +14,7 @@ import { work } from "./way.ts";
 config({ jitless: true });
 
 const api: CoreApi = {
-  readJob: (input) => answerNow(() => readJob(input)),
+  readJob: (input) => answerNow(() => checkJob(input)),
   refreshJobs: (jobs) => jobs.map(refreshed),
   survey,
   plan: (job) => answer(async () => planOf(await work.upTo(choose(job), "holes"))),

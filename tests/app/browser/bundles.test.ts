@@ -138,7 +138,7 @@ describe("bundles in the studio", () => {
     await page.mouse.move(from.x, from.y);
     await page.mouse.down();
     await page.mouse.move(from.x + 30, from.y - 60, { steps: 4 });
-    await page.getByText("Shared out by hand rules.").waitFor();
+    await page.getByText(/^First answer, by hand rules/).waitFor();
     await page.mouse.move(from.x + 90, from.y - 120, { steps: 6 });
     const to = await middleOf(page, "engine:0");
     expect(Math.hypot(to.x - from.x - 90, to.y - from.y + 120)).toBeLessThan(4);
@@ -233,7 +233,7 @@ describe("bundles in the studio", () => {
     await page.mouse.move(from.x, from.y);
     await page.mouse.down();
     await page.mouse.move(engine.x + 5, engine.y + 5, { steps: 8 });
-    await page.getByText("Shared out by hand rules.").waitFor();
+    await page.getByText(/^First answer, by hand rules/).waitFor();
     await page.locator(".letters .fixed").waitFor({ state: "attached" });
     await page.mouse.move(engine.x + 150, engine.y, { steps: 4 });
     await page.locator(".letters .fixed").waitFor({ state: "detached" });
@@ -277,6 +277,8 @@ describe("bundles in the studio", () => {
     const page = await at.open(context);
     await atBundles(page);
     await page.getByText(/The solver is looking for the best: \d+ s of at most 20 s/).waitFor();
+    // what hand rules find no place for is a first answer, and no fault
+    expect(await page.locator(".missing, li.wrong").count()).toBe(0);
     await button(page, "Stop").click();
     await page.getByText("Shared out by hand rules.").waitFor();
     await openPart(page, "Order");

@@ -1,5 +1,6 @@
 import type { Bundles } from "../../../bundles/types.ts";
 import type { Job } from "../../../job/schema.ts";
+import { countStrands } from "../../../pattern/packing.ts";
 import type { Plan } from "../../../plan.ts";
 import type { Takeoff } from "../../../takeoff/types.ts";
 import { punched } from "../../state/punched.svelte.ts";
@@ -48,7 +49,13 @@ class Sharing {
   solving = $state.raw<{ sinceMs: number; limitS: number } | null>(null);
   cannot = $state("");
 
-  readonly bundles = $derived<Bundles | null>(this.shared?.bundles ?? null);
+  /** Shown until the solver has answered. What hand rules find no place for is no fault yet: it may. */
+  readonly first = $derived(this.how === "hand");
+  readonly bundles = $derived<Bundles | null>(
+    this.shared && (this.first ? firstAnswer(this.shared.bundles) : this.shared.bundles),
+  );
+  /** Strands that have no place in what is shown. */
+  readonly dark = $derived(countStrands(this.shared?.bundles.unlit ?? []));
   /** What is shown belongs to the job as it stands, and nobody is still working on a better one. */
   readonly settled = $derived(
     this.how === "solver" &&
@@ -214,5 +221,11 @@ class Sharing {
     this.cannot = "Tiles could not be shared out. The job itself is kept; change something to try again.";
   }
 }
+
+const firstAnswer = (bundles: Bundles): Bundles => ({
+  ...bundles,
+  unlit: [],
+  faults: bundles.faults.filter(({ code }) => code !== "no-room"),
+});
 
 export const sharing = new Sharing();

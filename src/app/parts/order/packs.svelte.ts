@@ -68,7 +68,7 @@ class Packs {
 
   /** Holds the job against an older file of it: the van pack then says what changed. */
   async compareWith(name: string, bytes: Uint8Array): Promise<void> {
-    const answer = await core.readJob(bytes);
+    const answer = await core().readJob(bytes);
     if (answer.ok) {
       this.refused = "";
       this.since = { name, job: answer.value.job };
