@@ -55,7 +55,7 @@ const STAGES = {
   takeoff: reads({
     needs: UP_TO_BUNDLES,
     inputsOf: ({ job }) => ({
-      ...pick(job, "takeoff"),
+      ...pick(job, "takeoff", "units"),
       bundles: pick(job.bundles, "labels"),
       scene: pick(job.scene, "lengthM"),
     }),
@@ -87,7 +87,11 @@ const PRINTS = {
   /** What `velarium bundles` writes: strands, tails, labels. */
   bundleFiles: reads({
     needs: UP_TO_BUNDLES,
-    inputsOf: ({ job }) => ({ ...names(job), bundles: pick(job.bundles, "labels") }),
+    inputsOf: ({ job }) => ({
+      ...names(job),
+      bundles: pick(job.bundles, "labels"),
+      takeoff: pick(job.takeoff, "spareStrandsPerTile"),
+    }),
   }),
   /** Order and quote. */
   order: reads({
