@@ -130,7 +130,7 @@ const PRINTS = {
   facts: reads({
     needs: UP_TO_HOLES,
     alsoNeeds: onceShared,
-    inputsOf: ({ night }) => ({ night: pick(night, "title") }),
+    inputsOf: ({ job, night }) => ({ night: pick(night, "title"), scene: pick(job.scene, "seats") }),
   }),
 };
 
