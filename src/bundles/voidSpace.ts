@@ -15,7 +15,7 @@ import type { Area, PointUm } from "../geometry/types.ts";
 import { pointToUm, toUm } from "../geometry/um.ts";
 import type { Ceiling, Tile } from "../ceiling/types.ts";
 import type { Warning } from "../job/faults.ts";
-import type { NoGoKind } from "../job/sections/ceiling.ts";
+import { NO_GO } from "../job/noGoKinds.ts";
 import type { BundlesSection, EngineEntry } from "../job/sections/bundles.ts";
 import type { BundleFault } from "./types.ts";
 import { FACTS } from "../trade/facts.ts";
@@ -24,9 +24,6 @@ import { FACTS } from "../trade/facts.ts";
 const CABINET_DEPTH_MM = 1000;
 /** Half the width of the way from an engine outside the room into the void. */
 const WAY_IN_UM = 10_000;
-
-/** Things of the ceiling that somebody opens, or that go on above it. */
-const OPENED: ReadonlySet<NoGoKind> = new Set(["hatch", "diffuser"]);
 
 /** The void above the ceiling as far as bundles may run in it. */
 export interface VoidSpace {
@@ -63,7 +60,7 @@ export function voidSpace(section: BundlesSection, ceiling: Ceiling, { overPlain
     for (const { outline } of plain)
       obstacles.push({ shape: outline, byUm: toUm(ceiling.grid.teeFaceMm / 2) });
     for (const { source, grown } of ceiling.noGo)
-      if (OPENED.has(source.kind)) obstacles.push({ shape: grown, byUm: 0 });
+      if (NO_GO[source.kind].opened) obstacles.push({ shape: grown, byUm: 0 });
   }
   const room = unite([ceiling.outline, ...ways]);
   const grown = obstacles.map(({ shape, byUm }) => grow(shape, byUm));

@@ -1,10 +1,8 @@
+import { NO_GO } from "../job/noGoKinds.ts";
 import { boxesTouch, boxOf, intersect } from "../geometry/area.ts";
 import type { NoGo } from "../job/sections/ceiling.ts";
 import type { Ceiling } from "./types.ts";
 import { zoneName } from "./zones.ts";
-
-/** What is asked about whether or not an owner is named (common practice, no source). */
-const ALWAYS_ASKED: ReadonlySet<string> = new Set(["sprinkler", "smoke-detector"]);
 
 /** Tiles that wait for somebody's answer: nothing is punched on them before. */
 export interface Hold {
@@ -43,7 +41,7 @@ export function answerWords(thing: NoGo): string {
 export function holdsOf(ceiling: Ceiling): Hold[] {
   return ceiling.noGo.flatMap(({ source, index, shape }): Hold[] => {
     const state = stateOf(source);
-    const asked = ALWAYS_ASKED.has(source.kind) || source.owner !== "" || source.agreement.answer !== "open";
+    const asked = NO_GO[source.kind].asked || source.owner !== "" || source.agreement.answer !== "open";
     if (state === "agreed" || !asked) return [];
     const shapeBox = boxOf(shape);
     const tiles = ceiling.tiles

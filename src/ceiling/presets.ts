@@ -1,5 +1,5 @@
+import { NO_GO, NO_GO_KINDS, type NoGoKind, type NoGoKindRow } from "../job/noGoKinds.ts";
 import type { PointMm } from "../geometry/types.ts";
-import type { NoGoKind } from "../job/sections/ceiling.ts";
 import { defaultTileMm } from "./grid.ts";
 import { FACTS } from "../trade/facts.ts";
 
@@ -55,98 +55,7 @@ export const WALL_ANGLE_PRESETS: WallAnglePreset[] = [
 ];
 
 /** What a survey starts a no-go zone with. */
-export interface NoGoPreset {
-  kind: NoGoKind;
-  label: string;
-  shape: { circle: { radiusMm: number } } | { rectangle: { sizeMm: PointMm } };
-  clearanceMm: number;
-  /** What to measure or ask. */
-  hint: string;
-}
-
-export const NO_GO_SOURCE = "shop rule, common practice, no source: not a code value";
-
-const round = (radiusMm: number) => ({ circle: { radiusMm } });
-const rectangle = (x: number, y: number) => ({ rectangle: { sizeMm: [x, y] satisfies PointMm } });
+export type NoGoPreset = NoGoKindRow & { kind: NoGoKind };
 
 /** Sizes and clearances to start from, all of them NO_GO_SOURCE. */
-export const NO_GO_PRESETS: NoGoPreset[] = [
-  {
-    kind: "sprinkler",
-    label: "Sprinkler head",
-    shape: round(40),
-    clearanceMm: 50,
-    hint: "Radius of the escutcheon. Leave the whole tile plain until whoever looks after the heads agrees in writing.",
-  },
-  {
-    kind: "smoke-detector",
-    label: "Smoke or heat detector",
-    shape: round(60),
-    clearanceMm: 100,
-    hint: "Never covered, moved or recessed. Ask whoever looks after the alarm.",
-  },
-  {
-    kind: "motion-detector",
-    label: "Motion or occupancy detector",
-    shape: round(55),
-    clearanceMm: 50,
-    hint: "Keep face and field of view clear.",
-  },
-  {
-    kind: "luminaire",
-    label: "Luminaire",
-    shape: rectangle(600, 600),
-    clearanceMm: 25,
-    hint: "Its trim, not its opening.",
-  },
-  {
-    kind: "emergency-light",
-    label: "Emergency light",
-    shape: rectangle(300, 150),
-    clearanceMm: 50,
-    hint: "Access and label stay free.",
-  },
-  {
-    kind: "exit-sign",
-    label: "Exit sign",
-    shape: rectangle(350, 150),
-    clearanceMm: 50,
-    hint: "Keep it in sight.",
-  },
-  {
-    kind: "diffuser",
-    label: "Air diffuser or grille",
-    shape: rectangle(600, 600),
-    clearanceMm: 25,
-    hint: "Supply, return or transfer air.",
-  },
-  { kind: "speaker", label: "Loudspeaker", shape: round(120), clearanceMm: 25, hint: "Its grille." },
-  {
-    kind: "camera",
-    label: "Camera",
-    shape: round(80),
-    clearanceMm: 50,
-    hint: "Keep its field of view clear.",
-  },
-  {
-    kind: "hatch",
-    label: "Access hatch or access tile",
-    shape: rectangle(600, 600),
-    clearanceMm: 0,
-    hint: "A whole tile is better left plain by its name.",
-  },
-  {
-    kind: "future-fitting",
-    label: "Something to be hung later",
-    shape: rectangle(600, 300),
-    clearanceMm: 50,
-    hint: "Screen, shelf, track, projector: its outline on the ceiling.",
-  },
-  {
-    kind: "other",
-    label: "Other",
-    shape: rectangle(300, 300),
-    clearanceMm: 25,
-    hint: "Say what it is in its name.",
-  },
-];
+export const NO_GO_PRESETS: NoGoPreset[] = NO_GO_KINDS.map((kind) => ({ kind, ...NO_GO[kind] }));

@@ -3,7 +3,7 @@ import { pointToUm } from "../geometry/um.ts";
 import type { PointMm } from "../geometry/types.ts";
 import type { Fault } from "../job/faults.ts";
 import type { Job } from "../job/schema.ts";
-import { MAX_LENGTH_MM } from "../job/sections/common.ts";
+import { MAX_LENGTH_MM } from "../job/limits.ts";
 
 type Section = Job["ceiling"];
 

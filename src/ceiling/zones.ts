@@ -1,3 +1,4 @@
+import { kindWords } from "../job/noGoKinds.ts";
 import { areaOf, circleArea, grow, ROUNDING_UM } from "../geometry/area.ts";
 import { pointToUm, toUm } from "../geometry/um.ts";
 import type { Area, PointUm } from "../geometry/types.ts";
@@ -31,7 +32,7 @@ export function zonesOf(noGo: NoGo[]): Ceiling["noGo"] {
 
 /** "sprinkler 'head 1'", or "sprinkler (no-go zone 3)" where it has no name. */
 export function zoneName(zone: NoGo, index: number): string {
-  const kind = zone.kind === "other" ? "no-go zone" : zone.kind.replaceAll("-", " ");
+  const kind = zone.kind === "other" ? "no-go zone" : kindWords(zone.kind);
   return zone.name ? `${kind} '${zone.name}'` : `${kind} (no-go zone ${index + 1})`;
 }
 

@@ -1,5 +1,5 @@
 import type { Job } from "./schema.ts";
-import type { NoGoKind } from "./sections/ceiling.ts";
+import { NO_GO, type NoGoKindRow } from "./noGoKinds.ts";
 import { REGIONS, regionOf, type Region } from "./region.ts";
 import { COMMON_PRACTICE } from "../trade/fact.ts";
 import { FACTS } from "../trade/facts.ts";
@@ -27,10 +27,11 @@ interface Rule extends Omit<Caution, "source"> {
 
 const MEMORY = "(from memory)";
 
-const hasKind =
-  (...kinds: NoGoKind[]) =>
+/** Whether some thing of the survey is of a kind that brings this caution along. */
+const brought =
+  (caution: NoGoKindRow["caution"]) =>
   (job: Job): boolean =>
-    job.ceiling.noGo.some((n) => kinds.includes(n.kind));
+    job.ceiling.noGo.some(({ kind }) => NO_GO[kind].caution === caution);
 const always = (): boolean => true;
 const SQUARE_FOOT_MM2 = 304.8 ** 2;
 
@@ -49,14 +50,14 @@ const RULES: readonly Rule[] = [
       eu: "EN 12845 and national rules",
       everywhere: "clearance: " + COMMON_PRACTICE,
     },
-    when: (job) => hasKind("sprinkler")(job) || job.ceiling.survey.sprinklered === "yes",
+    when: (job) => brought("sprinkler")(job) || job.ceiling.survey.sprinklered === "yes",
   },
   {
     code: "sprinkler-unknown",
     title: "Are there sprinklers?",
     text: "The survey does not say. Find out, and who owns the system, before a tile comes down.",
     source: { us: "NFPA 25", gb: "BS EN 12845", eu: "EN 12845", everywhere: COMMON_PRACTICE },
-    when: (job) => job.ceiling.survey.sprinklered === "unknown" && !hasKind("sprinkler")(job),
+    when: (job) => job.ceiling.survey.sprinklered === "unknown" && !brought("sprinkler")(job),
   },
   {
     code: "fire-detector",
@@ -69,7 +70,7 @@ const RULES: readonly Rule[] = [
       gb: `BS 5839-1 ${MEMORY}`,
       eu: `EN 54 and national rules for fire alarms ${MEMORY}`,
     },
-    when: hasKind("smoke-detector"),
+    when: brought("fire-detector"),
   },
   {
     code: "motion-detector",
@@ -83,14 +84,14 @@ const RULES: readonly Rule[] = [
       eu: `EN 50131 ${MEMORY}`,
       everywhere: COMMON_PRACTICE,
     },
-    when: hasKind("motion-detector"),
+    when: brought("motion-detector"),
   },
   {
     code: "emergency",
     title: "Emergency lights, signs, cameras, speakers",
     text: "Keep face, field of view, access and label clear; nothing that glows may compete with an exit sign.",
     source: COMMON_PRACTICE,
-    when: hasKind("emergency-light", "exit-sign", "camera", "speaker"),
+    when: brought("emergency"),
   },
   {
     code: "luminaire",
@@ -104,14 +105,14 @@ const RULES: readonly Rule[] = [
       eu: `HD 60364-5-559 ${MEMORY}`,
       everywhere: `temperature: ${FACTS.strandMostC.source}`,
     },
-    when: hasKind("luminaire", "future-fitting"),
+    when: brought("luminaire"),
   },
   {
     code: "air",
     title: "Air outlets and hatches",
     text: "Whoever services the air system must still reach and open them: leave their tiles liftable and free of tails.",
     source: { us: "NEC 300.23 (access)", gb: "", eu: "", everywhere: COMMON_PRACTICE },
-    when: hasKind("diffuser", "hatch"),
+    when: brought("air"),
   },
   {
     code: "return-air-void",

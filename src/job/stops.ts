@@ -1,3 +1,4 @@
+import { FACTS } from "../trade/facts.ts";
 import type { Job } from "./schema.ts";
 
 /** A stop-or-go question of the survey that is not answered, or answered so that work must wait. */
@@ -8,9 +9,6 @@ export interface Stop {
   words: string;
   path: string;
 }
-
-/** Built before this year, tiles and adhesive may hold asbestos (HSG264: before 2000). */
-const OLD_BEFORE = 2000;
 
 /** Every stop question that somebody must settle before anything is ordered or punched. */
 export function stopQuestions({ ceiling, bundles }: Pick<Job, "ceiling" | "bundles">): Stop[] {
@@ -38,7 +36,7 @@ export function stopQuestions({ ceiling, bundles }: Pick<Job, "ceiling" | "bundl
     );
   if (voidMm === null && bundles.obstacles.length === 0)
     ask("void-contents", "unanswered", "What lies in the void, and how much is free above the grid?", "ceiling.voidMm"); // prettier-ignore
-  if (survey.builtYear === null || survey.builtYear < OLD_BEFORE)
+  if (survey.builtYear === null || survey.builtYear < FACTS.asbestosYear.value)
     ask(
       "old-tiles",
       survey.builtYear === null ? "unanswered" : "stops",

@@ -1,4 +1,4 @@
-import type { NoGoKind } from "../job/sections/ceiling.ts";
+import { NO_GO, type NoGoKind, type NoGoKindRow } from "../job/noGoKinds.ts";
 import { hash32 } from "./exact.ts";
 
 /** Linear sRGB, filled in place. */
@@ -57,6 +57,18 @@ function fissured(x: number, y: number): number {
   return h % 23 === 0 ? 0.72 : 1 - (h & 7) * 0.004;
 }
 
+/** What breaks up the face of a fitting: the part of its light that is left there. */
+const PATTERNS: Record<
+  NonNullable<NoGoKindRow["look"]["pattern"]>,
+  (edgeMm: number, x: number, y: number) => number
+> = {
+  louvres: (edgeMm) => (edgeMm >= 20 && edgeMm % 60 < 14 ? 0.25 : 1),
+  grille: (edgeMm, x, y) => (edgeMm < 12 || x % 8 < 4 === y % 8 < 4 ? 1 : 0.7),
+  frame: (edgeMm) => (edgeMm < 6 || (edgeMm > 22 && edgeMm < 26) ? 0.55 : 1),
+  dashes: (edgeMm, x, y) => (edgeMm < 10 && (x + y) % 120 < 60 ? 4 : 1),
+  ring: (edgeMm) => (edgeMm > 14 && edgeMm < 19 ? 0.6 : 1),
+};
+
 /** By day: cloth tiles, painted grid, plain tiles, fittings. */
 export const DAY: Finish = {
   grain: 0.02,
@@ -73,27 +85,11 @@ export const DAY: Finish = {
         return put(out, 0.596, 0.592, 0.58);
       case "plain":
         return put(out, 0.572, 0.568, 0.551, shade * fissured(x, y));
-      case "luminaire":
-      case "emergency-light":
-        return edgeMm < 18 ? put(out, 0.5, 0.5, 0.496) : put(out, 0.958, 0.955, 0.947);
-      case "exit-sign":
-        return edgeMm < 10 ? put(out, 0.547, 0.547, 0.547) : put(out, 0.0489, 0.449, 0.197);
-      case "diffuser": {
-        const louvre = edgeMm % 60 < 14 ? 0.25 : 1;
-        return put(out, 0.547, 0.547, 0.542, edgeMm < 20 ? 1 : louvre);
+      default: {
+        const { face, rim, pattern }: NoGoKindRow["look"] = NO_GO[what].look;
+        const [red, green, blue] = rim !== undefined && edgeMm < rim.mm ? rim.colour : face;
+        return put(out, red, green, blue, pattern === undefined ? 1 : PATTERNS[pattern](edgeMm, x, y));
       }
-      case "speaker":
-        return put(out, 0.481, 0.481, 0.481, edgeMm < 12 || x % 8 < 4 === y % 8 < 4 ? 1 : 0.7);
-      case "sprinkler":
-        return edgeMm < 14 ? put(out, 0.568, 0.568, 0.563) : put(out, 0.295, 0.259, 0.197);
-      case "camera":
-        return edgeMm < 25 ? put(out, 0.547, 0.547, 0.547) : put(out, 0.0198, 0.0198, 0.0247);
-      case "hatch":
-        return put(out, 0.563, 0.559, 0.547, edgeMm < 6 || (edgeMm > 22 && edgeMm < 26) ? 0.55 : 1);
-      case "future-fitting":
-        return put(out, 0.0316, 0.0325, 0.0392, edgeMm < 10 && (x + y) % 120 < 60 ? 4 : 1);
-      default:
-        return put(out, 0.568, 0.568, 0.559, edgeMm > 14 && edgeMm < 19 ? 0.6 : 1);
     }
   },
   wall(downMm, x, y, out) {

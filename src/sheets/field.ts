@@ -1,3 +1,4 @@
+import { kindWords } from "../job/noGoKinds.ts";
 import type { PointMm } from "../geometry/types.ts";
 import { formatLength } from "../job/units.ts";
 import { clipRings, clipSegment, contains, hatch, type BoxMm } from "../drawing/clip.ts";
@@ -209,9 +210,7 @@ export function drawNoGo(
     path(pairs, { widthMm: WEIGHT.hair, grey: GREY.mid });
     path(edge, { widthMm: WEIGHT.thin, grey: GREY.black, dashMm: [2.4, 1.2] });
     path(thing, { widthMm: WEIGHT.medium, grey: GREY.black });
-    const called = [context.clean(source.kind.replace(/-/g, " ")), context.clean(source.name)].filter(
-      Boolean,
-    );
+    const called = [context.clean(kindWords(source.kind)), context.clean(source.name)].filter(Boolean);
     const label = `NO HOLES: ${called.join(", ")} + ${formatLength(source.clearanceMm, context.plan.job.units)}`;
     const width = typeface.widthMm(label, FINE_MM, true);
     const place = labelPlace([...edge, ...pairs].flat(), width, page.field, [...taken, ...words]);

@@ -1,5 +1,6 @@
 import { countStrands, holeMm } from "../pattern/packing.ts";
 import type { Hole } from "../pattern/types.ts";
+import { kindWords } from "../job/noGoKinds.ts";
 import { drawnFrom, mapPoint, SIDE_WORDS, type Affine, type Side } from "../ceiling/flip.ts";
 import type { Tile } from "../ceiling/types.ts";
 import type { Area, PointMm, PointUm } from "../geometry/types.ts";
@@ -188,7 +189,7 @@ function drawZones(view: Overview): Item[] {
     const outer = rings(view, grown);
     const points = outer.flat();
     if (points.length === 0) return [];
-    const label = context.clean(source.name) || source.kind.replace(/-/g, " ");
+    const label = context.clean(source.name) || kindWords(source.kind);
     const x = points.reduce((sum, point) => sum + point[0], 0) / points.length;
     const low = points.reduce((least, point) => Math.min(least, point[1]), Infinity);
     return [

@@ -1,4 +1,4 @@
-import { NO_GO_KINDS, type NoGoKind } from "../job/sections/ceiling.ts";
+import { NO_GO_KINDS, type NoGoKind } from "../job/noGoKinds.ts";
 import { boxOf } from "./loops.ts";
 import { turnedBy } from "./gridFit.ts";
 import type { Piece, Point, Role } from "./types.ts";

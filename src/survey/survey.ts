@@ -1,6 +1,6 @@
 import { NO_GO_PRESETS } from "../ceiling/presets.ts";
 import type { NoGo } from "../job/sections/ceiling.ts";
-import { MAX_LENGTH_MM } from "../job/sections/common.ts";
+import { MAX_LENGTH_MM } from "../job/limits.ts";
 import { fittingOf, fittingsFrom, type Fitting } from "./fittings.ts";
 import { fitGrid, turnedBy, type FittedGrid } from "./gridFit.ts";
 import { boxOf, contains, sidesOf, withCornersAtMost } from "./loops.ts";

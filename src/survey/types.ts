@@ -1,4 +1,4 @@
-import { NO_GO_KINDS } from "../job/sections/ceiling.ts";
+import { NO_GO_KINDS } from "../job/noGoKinds.ts";
 
 /** [x, y] in the drawing's own units, in its own axes (or, where said so, in mm on the plan). */
 export type Point = [number, number];

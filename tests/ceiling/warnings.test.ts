@@ -2,7 +2,8 @@ import { describe, expect, it } from "vitest";
 import { makeCeiling } from "../../src/ceiling/ceiling.ts";
 import { NO_GO_PRESETS } from "../../src/ceiling/presets.ts";
 import { ceilingWarnings } from "../../src/ceiling/warnings.ts";
-import { NO_GO_KINDS, noGoSchema } from "../../src/job/sections/ceiling.ts";
+import { NO_GO_KINDS } from "../../src/job/noGoKinds.ts";
+import { noGoSchema } from "../../src/job/sections/ceiling.ts";
 import { rectangle, section } from "./sections.ts";
 
 const warn = (change: Parameters<typeof section>[0]) => {

@@ -1,13 +1,14 @@
 import { z } from "zod";
-import { label, nonNegativeMm, pointMm, positiveMm } from "./common.ts";
+import { LIMITS } from "../limits.ts";
+import { label, nonNegativeMm, number, pointMm, positiveMm } from "./common.ts";
 import { ENGINE_DEFAULTS } from "./engineDefaults.ts";
 import { FACTS } from "../../trade/facts.ts";
 
 /** Engines are called by one or two capitals, short enough for a tag: A, B, ... AA. */
 export const engineLetter = z.string().regex(/^[A-Z]{1,2}$/, "one or two capital letters");
 
-const metres = z.number().min(0).max(100);
-const diameterMm = z.number().min(0.1).max(10);
+const metres = number(LIMITS.metres);
+const diameterMm = number(LIMITS.diameterMm);
 
 /** Where an engine stands. Plug-and-cord engines may not stand above the ceiling (NEC 400.12). */
 export const ENGINE_PLACES = ["cabinet", "closet", "rack", "hard-wired above the ceiling"] as const;
@@ -23,11 +24,11 @@ export const engineSchema = z.looseObject({
   /** Inner diameter of the port. */
   portDiameterMm: positiveMm.default(ENGINE_DEFAULTS.portDiameterMm),
   /** Strands it takes at most, whatever their thickness. */
-  capacity: z.int().min(1).max(20_000).default(ENGINE_DEFAULTS.capacity),
+  capacity: number(LIMITS.engineStrands).default(ENGINE_DEFAULTS.capacity),
   /** What it draws, off its plate; null = not given. */
-  watts: z.number().min(0).max(5000).nullable().default(null),
+  watts: number(LIMITS.watts).nullable().default(null),
   /** Longest strand it is meant to feed. */
-  reachM: z.number().positive().max(100).default(ENGINE_DEFAULTS.reachM),
+  reachM: number(LIMITS.strandM).default(ENGINE_DEFAULTS.reachM),
 });
 export type EngineEntry = z.output<typeof engineSchema>;
 
@@ -38,8 +39,8 @@ export const kitSchema = z.looseObject({
     .array(
       z.looseObject({
         diameterMm,
-        count: z.int().min(0).max(20_000),
-        lengthM: z.number().positive().max(100),
+        count: number(LIMITS.kitCount),
+        lengthM: number(LIMITS.strandM),
       }),
     )
     .min(1)
@@ -73,13 +74,13 @@ export const bundlesSchema = z.looseObject({
   /** For each end of a strand. */
   endAllowanceM: metres.default(FACTS.endAllowanceM.value),
   /** Smallest bend radius over strand diameter. */
-  bendFactor: z.number().min(5).max(100).default(FACTS.bendFactor.value),
+  bendFactor: number(LIMITS.bendFactor).default(FACTS.bendFactor.value),
   /** Share of the port that hand packing fills. */
-  portFill: z.number().min(0.1).max(0.9).default(FACTS.portFill.value),
+  portFill: number(LIMITS.portFill).default(FACTS.portFill.value),
   /** Lengths that strands from reels are cut to (2 to 5 m: common practice, no source; longer ones ours). */
-  cutLengthsM: z.array(z.number().positive().max(100)).min(1).max(40).default([2, 3, 4, 5, 6, 8, 10, 12]),
+  cutLengthsM: z.array(number(LIMITS.strandM)).min(1).max(40).default([2, 3, 4, 5, 6, 8, 10, 12]),
   /** Runs are hung from supports of their own this far apart. */
-  supportEveryM: z.number().positive().max(10).default(FACTS.supportEveryM.value),
+  supportEveryM: number(LIMITS.supportEveryM).default(FACTS.supportEveryM.value),
   /** What a second tail on a tile, and a border between two engines, weigh against metres of strand. Ours. */
   splitCostM: metres.default(20),
   borderCostM: metres.default(1),
@@ -87,20 +88,20 @@ export const bundlesSchema = z.looseObject({
   twinkle: z
     .looseObject({
       kind: z.enum(["none", "wheel", "channels"]).default("none"),
-      channels: z.int().min(2).max(24).default(4),
+      channels: number(LIMITS.channels).default(4),
     })
     .prefault({}),
   /** Let longer strands be thicker where the stock allows; bends "no fainter star thicker" (see compensate.ts). */
   compensateLength: z.boolean().default(false),
-  timeLimitS: z.number().min(0.1).max(600).default(20),
+  timeLimitS: number(LIMITS.timeLimitS).default(20),
   labels: z
     .looseObject({
       /** Name of a label sheet in src/bundles/labelStock.ts. */
       sheet: z.string().max(80).default("63.5 x 38.1 mm, 3 x 7 on A4"),
       /** Moves the print on the sheet, for printers that feed askew. */
-      shiftMm: z.tuple([z.number().min(-20).max(20), z.number().min(-20).max(20)]).default([0, 0]),
+      shiftMm: z.tuple([number(LIMITS.labelShiftMm), number(LIMITS.labelShiftMm)]).default([0, 0]),
       /** Places already used on the first sheet. */
-      skip: z.int().min(0).max(200).default(0),
+      skip: number(LIMITS.labelsUsed).default(0),
     })
     .prefault({}),
 });

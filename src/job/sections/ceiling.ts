@@ -1,23 +1,8 @@
 import { z } from "zod";
-import { label, nonNegativeMm, pointMm, positiveMm } from "./common.ts";
+import { NO_GO_KINDS } from "../noGoKinds.ts";
+import { LIMITS } from "../limits.ts";
+import { label, nonNegativeMm, number, pointMm, positiveMm } from "./common.ts";
 import { FACTS } from "../../trade/facts.ts";
-
-/** Kinds of thing on a ceiling that a strand must keep away from. Clearances are shop rules, no code values. */
-export const NO_GO_KINDS = [
-  "sprinkler",
-  "smoke-detector",
-  "motion-detector",
-  "luminaire",
-  "emergency-light",
-  "exit-sign",
-  "diffuser",
-  "speaker",
-  "camera",
-  "hatch",
-  "future-fitting",
-  "other",
-] as const;
-export type NoGoKind = (typeof NO_GO_KINDS)[number];
 
 export const BEARING_FROM = ["not-measured", "given", "needle", "shadow", "drawing"] as const;
 export type BearingFrom = (typeof BEARING_FROM)[number];
@@ -49,7 +34,7 @@ export const noGoSchema = z.looseObject({
     .looseObject({
       cornerMm: pointMm,
       sizeMm: z.tuple([positiveMm, positiveMm]),
-      turnDeg: z.number().min(-360).max(360).default(0),
+      turnDeg: number(LIMITS.turnDeg).default(0),
     })
     .optional(),
   /** Kept clear round the shape, on top of it. */
@@ -84,11 +69,11 @@ export const ceilingSchema = z.looseObject({
   /** Free height above the grid; null = not measured. */
   voidMm: positiveMm.nullable().default(null),
   /** True compass bearing of the plan's +Y. */
-  bearingDeg: z.number().min(-360).max(360).default(0),
+  bearingDeg: number(LIMITS.turnDeg).default(0),
   /** How the bearing was found; until somebody measured, it is only assumed. */
   bearingFrom: z.enum(BEARING_FROM).default("not-measured"),
   /** Present when the bearing was read off a magnetic compass: the declination (east positive) that was added. */
-  magneticDeclinationDeg: z.number().min(-180).max(180).optional(),
+  magneticDeclinationDeg: number(LIMITS.declinationDeg).optional(),
   grid: gridSchema,
   tiles: z
     .record(
@@ -103,7 +88,7 @@ export const ceilingSchema = z.looseObject({
       returnAirVoid: z.enum(["unknown", "yes", "no"]).default("unknown"),
       fireRated: z.enum(["unknown", "yes", "no"]).default("unknown"),
       sprinklered: z.enum(["unknown", "yes", "no"]).default("unknown"),
-      builtYear: z.int().min(1000).max(2200).nullable().default(null),
+      builtYear: number(LIMITS.builtYear).nullable().default(null),
     })
     .prefault({}),
 });

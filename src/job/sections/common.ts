@@ -1,10 +1,14 @@
 import { z } from "zod";
+import { LIMITS, type Limit } from "../limits.ts";
 
-/** The largest room side taken, in millimetres: keeps exact arithmetic exact (see geometry/types.ts). */
-export const MAX_LENGTH_MM = 60_000;
+/** A number within its bounds. */
+export function number({ min, max, whole, above }: Limit): z.ZodNumber {
+  const kind = whole ? z.int() : z.number();
+  return (above ? kind.gt(min) : kind.min(min)).max(max);
+}
 
-export const lengthMm = z.number().min(-MAX_LENGTH_MM).max(MAX_LENGTH_MM);
-export const positiveMm = z.number().positive().max(MAX_LENGTH_MM);
-export const nonNegativeMm = z.number().min(0).max(MAX_LENGTH_MM);
+export const lengthMm = number(LIMITS.lengthMm);
+export const positiveMm = number(LIMITS.sizeMm);
+export const nonNegativeMm = number(LIMITS.distanceMm);
 export const pointMm = z.tuple([lengthMm, lengthMm]);
 export const label = z.string().max(200);

@@ -1,41 +1,42 @@
 import { z } from "zod";
-import { label, nonNegativeMm, pointMm } from "./common.ts";
+import { LIMITS } from "../limits.ts";
+import { label, nonNegativeMm, number, pointMm } from "./common.ts";
 import { FACTS } from "../../trade/facts.ts";
 
 export const strandsSchema = z.looseObject({
   stock: z
-    .array(z.looseObject({ diameterMm: z.number().min(0.1).max(10), count: z.int().min(0).max(200_000) }))
+    .array(z.looseObject({ diameterMm: number(LIMITS.diameterMm), count: number(LIMITS.stockCount) }))
     .min(1)
     .max(20),
   /** Strands to use; null = all in stock. */
-  use: z.int().min(1).max(200_000).nullable().default(null),
+  use: number(LIMITS.strandsUsed).nullable().default(null),
   /** Strands packed into one hole, at most: what makes bright stars bright. 1 = one strand in every hole. */
-  mostPerHole: z.int().min(1).max(7).default(7),
+  mostPerHole: number(LIMITS.strandsPerHole).default(7),
   /** Largest hole that fabric and tile take cleanly (common practice, no source: try it on an offcut). */
-  largestHoleMm: z.number().min(0.5).max(30).default(6),
+  largestHoleMm: number(LIMITS.holeMm).default(6),
   /**
    * How strongly magnitudes are compressed: light of a hole goes with the star's true light to this power. 1 = true
    * steps; null = from the brightest star and the fullest hole to the faintest star and the thinnest strand.
    */
-  lightExponent: z.number().min(0.05).max(1).nullable().default(null),
+  lightExponent: number(LIMITS.lightExponent).nullable().default(null),
   /** Light lost along a strand. */
-  lossDbPerM: z.number().min(0).max(5).default(FACTS.lossDbPerM.value),
+  lossDbPerM: number(LIMITS.lossDbPerM).default(FACTS.lossDbPerM.value),
   /** Numerical aperture: sets the half-angle of the light cone, asin(NA). */
-  numericalAperture: z.number().min(0.1).max(0.9).default(FACTS.numericalAperture.value),
+  numericalAperture: number(LIMITS.numericalAperture).default(FACTS.numericalAperture.value),
 });
 
 /** A star of the sky by its number in the catalogue (Hipparcos, or 1,000,000 + HD where it has none), or a body by name. */
 export const skyObject = z.union([
-  z.int().min(1).max(9_999_999),
+  number(LIMITS.starNumber),
   z.enum(["moon", "mercury", "venus", "mars", "jupiter", "saturn"]),
 ]);
 export type SkyObjectId = z.output<typeof skyObject>;
 
 /** Strands that a person chose for a hole; without a diameter the ladder of brightness decides. */
 const strung = {
-  diameterMm: z.number().min(0.1).max(10).optional(),
+  diameterMm: number(LIMITS.diameterMm).optional(),
   /** With a diameter: how many strands of it; 1 where nothing is said. */
-  strands: z.int().min(1).max(7).optional(),
+  strands: number(LIMITS.strandsPerHole).optional(),
 };
 
 /** What a person decided by hand; it survives every re-plan, and is reported when it no longer fits. */
@@ -52,23 +53,19 @@ export const byHandSchema = z.discriminatedUnion("do", [
 export type ByHand = z.output<typeof byHandSchema>;
 
 export const patternSchema = z.looseObject({
-  seed: z
-    .int()
-    .min(0)
-    .max(2 ** 31 - 1)
-    .default(1),
+  seed: number(LIMITS.seed).default(1),
   /** Smallest distance between holes. */
-  spacingMm: z.number().min(2).max(200).default(FACTS.spacingMm.value),
+  spacingMm: number(LIMITS.spacingMm).default(FACTS.spacingMm.value),
   /** How far a star may be moved: faint ones, and bright (V <= 3) or figure-making ones. */
   reachMm: nonNegativeMm.default(25),
   brightReachMm: nonNegativeMm.default(90),
   /** 0 = the true sky, one limit everywhere; 1 = as many strands in every tile. */
-  evenness: z.number().min(0).max(1).default(0),
+  evenness: number(LIMITS.share).default(0),
   /** Real stars stop here and filler takes the rest; null = as deep as the strands last. */
-  faintestMagnitude: z.number().min(-2).max(15).nullable().default(null),
+  faintestMagnitude: number(LIMITS.faintestMagnitude).nullable().default(null),
   /** Strands of the total set aside for filler, 0 to 1. */
-  fillerShare: z.number().min(0).max(1).default(0),
+  fillerShare: number(LIMITS.share).default(0),
   /** How strongly filler follows the Milky Way: 0 evenly, 1 in proportion to its brightness. */
-  milkyWay: z.number().min(0).max(1).default(0.85),
+  milkyWay: number(LIMITS.share).default(0.85),
   byHand: z.array(byHandSchema).max(5000).default([]),
 });

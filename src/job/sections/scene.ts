@@ -1,5 +1,6 @@
 import { z } from "zod";
-import { label, pointMm, positiveMm } from "./common.ts";
+import { LIMITS } from "../limits.ts";
+import { label, number, pointMm, positiveMm } from "./common.ts";
 import { FACTS } from "../../trade/facts.ts";
 
 /** Somebody in the room, looking at the ceiling. */
@@ -12,7 +13,7 @@ export const seatSchema = z.looseObject({
   /** The spot of the ceiling in the middle of the view. Default: where the ceiling fills the picture. */
   lookAtMm: pointMm.optional(),
   /** Width of the view. */
-  fieldDeg: z.number().min(10).max(140).default(90),
+  fieldDeg: number(LIMITS.fieldDeg).default(90),
 });
 export type SeatEntry = z.output<typeof seatSchema>;
 
@@ -20,23 +21,23 @@ export const sceneSchema = z.looseObject({
   /** Places to judge the sky from. None = three of our own: middle, a wall, a corner. */
   seats: z.array(seatSchema).max(40).default([]),
   /** Light of the engines, 0 to 1. */
-  dimmer: z.number().min(0).max(1).default(FACTS.dimmer.value),
+  dimmer: number(LIMITS.share).default(FACTS.dimmer.value),
   /** Colour each star by its B-V, as separate engines or filters would; one port gives one colour. */
   tint: z.boolean().default(true),
   /** How strand ends were cut: square and flush-cut clean, or snipped roughly, at chance angles. */
   ends: z.enum(["square", "snipped"]).default("snipped"),
   /** Strand length taken where no bundle tells it. */
-  lengthM: z.number().min(0).max(100).default(FACTS.usualStrandM.value),
+  lengthM: number(LIMITS.metres).default(FACTS.usualStrandM.value),
   twinkle: z
     .looseObject({
       /** Part of the strands that fade. */
-      share: z.number().min(0).max(1).default(FACTS.twinkleShare.value),
+      share: number(LIMITS.share).default(FACTS.twinkleShare.value),
       /** Channels, or tracks of the wheel: strands of one channel fade together. */
-      channels: z.int().min(1).max(24).default(6),
+      channels: number(LIMITS.sceneChannels).default(6),
       /** One turn of the wheel; every fade repeats after it. */
-      turnS: z.number().min(1).max(600).default(20),
+      turnS: number(LIMITS.turnS).default(20),
       /** Light taken away at the bottom of a fade, 0 to 1. */
-      depth: z.number().min(0).max(1).default(0.7),
+      depth: number(LIMITS.share).default(0.7),
     })
     .prefault({}),
 });

@@ -1,5 +1,6 @@
 import { z } from "zod";
-import { label } from "./common.ts";
+import { LIMITS } from "../limits.ts";
+import { label, number } from "./common.ts";
 
 export const sheetsSchema = z.looseObject({
   /** Name of a paper in src/sheets/papers.ts. */
@@ -23,8 +24,8 @@ export const sheetsSchema = z.looseObject({
   printer: z
     .looseObject({
       name: z.string().max(100).default(""),
-      barXMm: z.number().min(120).max(180).default(150),
-      barYMm: z.number().min(120).max(180).default(150),
+      barXMm: number(LIMITS.barMm).default(150),
+      barYMm: number(LIMITS.barMm).default(150),
     })
     .prefault({}),
 });

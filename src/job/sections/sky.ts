@@ -1,5 +1,6 @@
 import { z } from "zod";
-import { label, positiveMm } from "./common.ts";
+import { LIMITS } from "../limits.ts";
+import { label, number, positiveMm } from "./common.ts";
 
 export const momentSchema = z.union([
   z.looseObject({
@@ -10,7 +11,7 @@ export const momentSchema = z.union([
     /** Which one, where the clock showed this time twice. */
     occurrence: z.enum(["earlier", "later"]).optional(),
     /** Overrides the zone's own offset (minutes east of UTC) where its history is known to be wrong. */
-    offsetMin: z.number().min(-960).max(960).optional(),
+    offsetMin: number(LIMITS.offsetMin).optional(),
   }),
   z.looseObject({ utc: z.string().max(40) }),
 ]);
@@ -18,23 +19,23 @@ export type Moment = z.output<typeof momentSchema>;
 
 export const placeSchema = z.looseObject({
   name: label.default(""),
-  latDeg: z.number().min(-90).max(90),
-  lonDeg: z.number().min(-180).max(180),
-  elevationM: z.number().min(-500).max(9000).default(0),
+  latDeg: number(LIMITS.latDeg),
+  lonDeg: number(LIMITS.lonDeg),
+  elevationM: number(LIMITS.elevationM).default(0),
 });
 export type Place = z.output<typeof placeSchema>;
 
 export const viewSchema = z.looseObject({
-  azimuthDeg: z.number().min(-360).max(360).default(0),
-  altitudeDeg: z.number().min(-90).max(90).default(90),
+  azimuthDeg: number(LIMITS.turnDeg).default(0),
+  altitudeDeg: number(LIMITS.altitudeDeg).default(90),
   /** Turns the picture clockwise on the plan. */
-  turnDeg: z.number().min(-360).max(360).default(0),
+  turnDeg: number(LIMITS.turnDeg).default(0),
 });
 export type View = z.output<typeof viewSchema>;
 
 export const fieldSchema = z.looseObject({
   /** A star this far from the view centre lands radiusMm from the anchor. */
-  halfAngleDeg: z.number().min(1).max(170).default(60),
+  halfAngleDeg: number(LIMITS.halfAngleDeg).default(60),
   /** Default: half the diagonal of the outline's bounding box. */
   radiusMm: positiveMm.optional(),
   /** Where the view centre lies on the plan. Default: centre of the outline's bounding box. */

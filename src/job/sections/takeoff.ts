@@ -1,13 +1,14 @@
 import { z } from "zod";
 import { COMMON_PRACTICE } from "../../trade/fact.ts";
 import { FACTS } from "../../trade/facts.ts";
-import { label, nonNegativeMm, positiveMm } from "./common.ts";
+import { LIMITS } from "../limits.ts";
+import { label, nonNegativeMm, number, positiveMm } from "./common.ts";
 
-const kgPerM2 = z.number().min(0).max(100);
-const share = z.number().min(0).max(1);
-const money = z.number().min(0).max(1e9);
+const kgPerM2 = number(LIMITS.kgPerM2);
+const share = number(LIMITS.share);
+const money = number(LIMITS.money);
 /** Things done in an hour, or hours and minutes for one; 0 is reported, and the task left out of the sum. */
-const rate = z.number().min(0).max(10_000);
+const rate = number(LIMITS.rate);
 
 const fabricSchema = z.looseObject({
   name: label.default(""),
@@ -21,7 +22,7 @@ const fabricSchema = z.looseObject({
   /** Bought on top of the cut plan. */
   waste: share.default(FACTS.fabricWaste.value),
   /** Upholstered blanks of the same roll, kept for service. */
-  spareBlanks: z.int().min(0).max(100).default(FACTS.spareBlanks.value),
+  spareBlanks: number(LIMITS.spareBlanks).default(FACTS.spareBlanks.value),
   kgPerM2: kgPerM2.default(FACTS.fabricKgPerM2.value),
 });
 
@@ -72,7 +73,7 @@ const pricesSchema = z.looseObject({
   engine: money.default(0),
   /** By diameter; strands of a kit that is paid with the engine cost 0. */
   strandPerM: z
-    .array(z.looseObject({ diameterMm: z.number().min(0.1).max(10), price: money }))
+    .array(z.looseObject({ diameterMm: number(LIMITS.diameterMm), price: money }))
     .max(20)
     .default([]),
   /** Anything else: travel, platform, electrician. */
@@ -82,7 +83,7 @@ const pricesSchema = z.looseObject({
     .default([]),
   contingency: share.default(0),
   taxName: label.default("VAT"),
-  taxPercent: z.number().min(0).max(100).default(0),
+  taxPercent: number(LIMITS.taxPercent).default(0),
   /** How long the offer stands, in words; printed on the quote. */
   validity: label.default("30 days"),
   /** Number and day of the offer, as printed; "" = a line to write on. */
@@ -107,16 +108,16 @@ export const takeoffSchema = z.looseObject({
   fabric: fabricSchema.prefault({}),
   grid: gridLoadSchema.prefault({}),
   /** Finished tile that one can of spray does. */
-  sprayM2PerCan: z.number().positive().max(100).default(FACTS.sprayM2PerCan.value),
+  sprayM2PerCan: number(LIMITS.sprayM2PerCan).default(FACTS.sprayM2PerCan.value),
   /** Strands for a stick of 11 x 100 mm, tie-down dots counted in. */
-  strandsPerGlueStick: z.number().positive().max(10_000).default(FACTS.strandsPerGlueStick.value),
+  strandsPerGlueStick: number(LIMITS.strandsPerGlueStick).default(FACTS.strandsPerGlueStick.value),
   /** Only a frame or a hard back holds staples; mineral tiles are glued. */
   frame: z.boolean().default(false),
   stapleSpacingMm: positiveMm.default(FACTS.stapleSpacingMm.value),
   /** Strand lost to ends, trimming and breaks. */
   strandWaste: share.default(FACTS.strandWaste.value),
   /** Left coiled and labelled behind each tile. */
-  spareStrandsPerTile: z.int().min(0).max(50).default(FACTS.spareStrandsPerTile.value),
+  spareStrandsPerTile: number(LIMITS.spareStrands).default(FACTS.spareStrandsPerTile.value),
   rates: ratesSchema.prefault({}),
   prices: pricesSchema.prefault({}),
 });

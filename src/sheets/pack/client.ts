@@ -1,3 +1,4 @@
+import { kindWords } from "../../job/noGoKinds.ts";
 import { about } from "../../job/codes.ts";
 import type { Bundles } from "../../bundles/types.ts";
 import type { Takeoff } from "../../takeoff/types.ts";
@@ -85,9 +86,7 @@ function mapSection(doc: PackDocument, bundles: Bundles): void {
   for (const { tile, engine } of bundles.tails) letters.set(tile, [...(letters.get(tile) ?? []), engine]);
   doc.section("Map of tiles and engines, looking up", true);
   const { noGo } = context.plan.ceiling;
-  const things = noGo.map(
-    ({ source, index }) => `${index + 1} ${source.name || source.kind.replace(/-/g, " ")}`,
-  );
+  const things = noGo.map(({ source, index }) => `${index + 1} ${source.name || kindWords(source.kind)}`);
   doc.write(
     `In each tile the letter of its engine; black squares are the engines; hatched tiles take no strands.${things.length > 0 ? ` Numbers: ${things.join("; ")}.` : ""}`,
     2.6,

@@ -1,4 +1,5 @@
 import { bearingWords } from "../../ceiling/bearingWords.ts";
+import { kindWords } from "../../job/noGoKinds.ts";
 import { cautionsFor, WHO_DECIDES } from "../../job/cautions.ts";
 import { answerWords, stateOf } from "../../ceiling/holds.ts";
 import { boxesTouch, boxOf, intersect, isEmpty } from "../../geometry/area.ts";
@@ -98,7 +99,7 @@ export function registerSection(doc: PackDocument): void {
       );
       return [
         String(index + 1),
-        [source.kind.replace(/-/g, " "), source.name].filter(Boolean).join(": "),
+        [kindWords(source.kind), source.name].filter(Boolean).join(": "),
         `${mm((minX + maxX) / 2)}, ${mm((minY + maxY) / 2)}`,
         lengthWords(context, source.clearanceMm),
         tiles.map(({ name }) => name).join(", "),

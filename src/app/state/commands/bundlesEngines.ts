@@ -1,20 +1,20 @@
+import { LIMITS, MAX_LENGTH_MM } from "../../../job/limits.ts";
 import type { PointMm } from "../../../geometry/types.ts";
 import type { Job } from "../../../job/schema.ts";
 import { ENGINE_DEFAULTS } from "../../../job/sections/engineDefaults.ts";
 import type { EngineEntry } from "../../../job/sections/bundles.ts";
 import { type Edit, Refusal } from "../edit.ts";
-import { type Bounds, within } from "./bundlesNumbers.ts";
+import { bounds, type Bounds, within } from "./bundlesNumbers.ts";
 import { tidy } from "./shiftRoom.ts";
 
 type Section = Job["bundles"];
 const MOST_ENGINES = 60;
-const LENGTH_MM = 60_000;
 
 /** What each number of an engine may be, as the job document has it. */
 export const ENGINE_NUMBERS = {
-  portDiameterMm: { words: "port's diameter", min: 1, max: 200, decimals: 2 },
-  capacity: { words: "capacity", min: 1, max: 20_000, decimals: 0 },
-  reachM: { words: "reach", min: 0.1, max: 100, decimals: 2 },
+  portDiameterMm: bounds("port's diameter", LIMITS.sizeMm, 2),
+  capacity: bounds("capacity", LIMITS.engineStrands),
+  reachM: bounds("reach", LIMITS.strandM, 2),
 } satisfies Record<string, Bounds>;
 
 export function withBundles(job: Job, change: Partial<Section>): Job {
@@ -75,7 +75,7 @@ export type EngineDetails = Partial<Pick<EngineEntry, "name" | "place" | "height
 export function describeEngine(job: Job, index: number, details: EngineDetails): Edit {
   const engine = engineAt(job, index);
   const { heightMm } = details;
-  if (heightMm != null && !(heightMm >= 0 && heightMm <= LENGTH_MM))
+  if (heightMm != null && !(heightMm >= 0 && heightMm <= MAX_LENGTH_MM))
     throw new Refusal("The port's height above the floor goes from 0 to 60 m.");
   return {
     name: `Change engine ${engine.letter}`,
@@ -142,7 +142,7 @@ function withEngine(job: Job, index: number, engine: EngineEntry): Job {
 }
 
 function pointOf([x, y]: PointMm): PointMm {
-  if (Math.abs(x) > LENGTH_MM || Math.abs(y) > LENGTH_MM)
+  if (Math.abs(x) > MAX_LENGTH_MM || Math.abs(y) > MAX_LENGTH_MM)
     throw new Refusal("That is more than 60 m from the plan's corner.");
   return [tidy(x), tidy(y)];
 }

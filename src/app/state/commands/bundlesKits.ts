@@ -1,7 +1,8 @@
+import { LIMITS } from "../../../job/limits.ts";
 import type { Job } from "../../../job/schema.ts";
 import { type Edit, Refusal } from "../edit.ts";
 import { withBundles } from "./bundlesEngines.ts";
-import { type Bounds, within } from "./bundlesNumbers.ts";
+import { bounds, type Bounds, within } from "./bundlesNumbers.ts";
 
 /** Strands of one diameter and length in an engine's kit, and where they stand in the job. */
 export interface KitRow {
@@ -14,9 +15,9 @@ export interface KitRow {
 export type KitNumber = "diameterMm" | "count" | "lengthM";
 
 export const KIT_NUMBERS: Record<KitNumber, Bounds> = {
-  diameterMm: { words: "diameter", min: 0.1, max: 10, decimals: 3 },
-  count: { words: "count", min: 0, max: 20_000, decimals: 0 },
-  lengthM: { words: "length", min: 0.1, max: 100, decimals: 2 },
+  diameterMm: bounds("diameter", LIMITS.diameterMm),
+  count: bounds("count", LIMITS.kitCount),
+  lengthM: bounds("length", LIMITS.strandM, 2),
 };
 const MOST_ROWS = 40;
 

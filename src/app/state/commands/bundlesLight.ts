@@ -1,16 +1,17 @@
+import { LIMITS } from "../../../job/limits.ts";
 import type { Job } from "../../../job/schema.ts";
 import type { Edit } from "../edit.ts";
 import { withBundles } from "./bundlesEngines.ts";
-import { within } from "./bundlesNumbers.ts";
+import { bounds, within } from "./bundlesNumbers.ts";
 
 type Twinkle = Job["bundles"]["twinkle"];
 type Labels = Job["bundles"]["labels"];
 
 /** Loss of the strand in dB/m; 0.2 is a good strand, an old or cheap one may have 1. */
-export const LOSS = { words: "loss of the strand", min: 0, max: 5, decimals: 3 };
-export const CHANNELS = { words: "number of channels", min: 2, max: 24, decimals: 0 };
-export const SHIFT_MM = { words: "shift of the labels", min: -20, max: 20, decimals: 2 };
-export const SKIP = { words: "number of used labels", min: 0, max: 200, decimals: 0 };
+export const LOSS = bounds("loss of the strand", LIMITS.lossDbPerM);
+export const CHANNELS = bounds("number of channels", LIMITS.channels);
+export const SHIFT_MM = bounds("shift of the labels", LIMITS.labelShiftMm, 2);
+export const SKIP = bounds("number of used labels", LIMITS.labelsUsed);
 
 export function setLoss(job: Job, dbPerM: number): Edit {
   const lossDbPerM = within(LOSS, dbPerM);

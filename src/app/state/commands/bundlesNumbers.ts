@@ -1,3 +1,4 @@
+import type { Limit } from "../../../job/limits.ts";
 import { Refusal } from "../edit.ts";
 
 /** What a number of the job may be, and how it is called where people read it. */
@@ -7,6 +8,11 @@ export interface Bounds {
   max: number;
   /** Kept to this many decimals. */
   decimals: number;
+}
+
+/** A bound of the job document with its name; where the least is itself refused, the least decimal above it. */
+export function bounds(words: string, { min, max, above, whole }: Limit, decimals = whole ? 0 : 3): Bounds {
+  return { words, min: above ? min + 10 ** -decimals : min, max, decimals };
 }
 
 /** The number as the job keeps it, or a refusal that names the bounds. */

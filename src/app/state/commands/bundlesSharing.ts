@@ -1,7 +1,8 @@
+import { LIMITS } from "../../../job/limits.ts";
 import type { Job } from "../../../job/schema.ts";
 import { type Edit, Refusal } from "../edit.ts";
 import { withBundles } from "./bundlesEngines.ts";
-import { type Bounds, within } from "./bundlesNumbers.ts";
+import { bounds, type Bounds, within } from "./bundlesNumbers.ts";
 
 type Section = Job["bundles"];
 type Metres = "riseM" | "tileSlackM" | "endAllowanceM" | "splitCostM" | "borderCostM" | "supportEveryM";
@@ -9,15 +10,15 @@ export type SharingNumber = Metres | "bendFactor" | "portFill" | "timeLimitS";
 
 /** What each number of the sharing-out and of the runs may be, as the job document has it. */
 export const SHARING_NUMBERS: Record<SharingNumber, Bounds> = {
-  riseM: { words: "height of the runs", min: 0, max: 100, decimals: 3 },
-  tileSlackM: { words: "tile slack", min: 0, max: 100, decimals: 3 },
-  endAllowanceM: { words: "end allowance", min: 0, max: 100, decimals: 3 },
-  splitCostM: { words: "weight of a split tile", min: 0, max: 100, decimals: 2 },
-  borderCostM: { words: "weight of a border", min: 0, max: 100, decimals: 2 },
-  supportEveryM: { words: "distance of supports", min: 0.1, max: 10, decimals: 2 },
-  bendFactor: { words: "bend factor", min: 5, max: 100, decimals: 1 },
-  portFill: { words: "port fill", min: 0.1, max: 0.9, decimals: 3 },
-  timeLimitS: { words: "solver's time limit", min: 0.1, max: 600, decimals: 1 },
+  riseM: bounds("height of the runs", LIMITS.metres),
+  tileSlackM: bounds("tile slack", LIMITS.metres),
+  endAllowanceM: bounds("end allowance", LIMITS.metres),
+  splitCostM: bounds("weight of a split tile", LIMITS.metres, 2),
+  borderCostM: bounds("weight of a border", LIMITS.metres, 2),
+  supportEveryM: bounds("distance of supports", LIMITS.supportEveryM, 2),
+  bendFactor: bounds("bend factor", LIMITS.bendFactor, 1),
+  portFill: bounds("port fill", LIMITS.portFill),
+  timeLimitS: bounds("solver's time limit", LIMITS.timeLimitS, 1),
 };
 
 export function setSharing(job: Job, key: SharingNumber, value: number): Edit {

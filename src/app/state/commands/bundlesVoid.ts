@@ -1,3 +1,4 @@
+import { LIMITS } from "../../../job/limits.ts";
 import type { PointMm } from "../../../geometry/types.ts";
 import type { Job } from "../../../job/schema.ts";
 import { type Edit, Refusal } from "../edit.ts";
@@ -68,7 +69,11 @@ export type ObstacleDetails = Partial<Pick<VoidObstacle, "name" | "clearanceMm" 
 
 export function describeObstacle(job: Job, index: number, details: ObstacleDetails): Edit {
   const obstacle = { ...obstacleAt(job, index), ...details };
-  if (!(obstacle.clearanceMm >= 0 && obstacle.clearanceMm <= 60_000 && obstacle.undersideMm >= 0))
+  if (!(
+    obstacle.clearanceMm >= 0 &&
+    obstacle.clearanceMm <= LIMITS.distanceMm.max &&
+    obstacle.undersideMm >= 0
+  ))
     throw new Refusal("Lengths of an obstacle go from 0 to 60 m.");
   return { name: `Change ${obstacleName(job, index)}`, job: withObstacle(job, index, obstacle) };
 }

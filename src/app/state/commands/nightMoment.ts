@@ -1,3 +1,4 @@
+import { LIMITS } from "../../../job/limits.ts";
 import { JobFaults } from "../../../job/faults.ts";
 import type { Job } from "../../../job/schema.ts";
 import type { Moment, Night, Place } from "../../../job/sections/sky.ts";
@@ -110,7 +111,7 @@ export function setInstant(job: Job, instant: Instant): Edit {
 /** Another place; with a zone, the clock time is kept and read there. */
 export function setPlace(job: Job, place: Place, zone?: string): Edit {
   const { latDeg, lonDeg } = place;
-  if (!(Math.abs(latDeg) <= 90) || !(Math.abs(lonDeg) <= 180)) {
+  if (!(Math.abs(latDeg) <= LIMITS.latDeg.max) || !(Math.abs(lonDeg) <= LIMITS.lonDeg.max)) {
     throw new Refusal("Latitude runs from -90 to 90 degrees, longitude from -180 to 180, east positive.");
   }
   const night = chosenNight(job);

@@ -1,3 +1,4 @@
+import { LIMITS } from "../../../job/limits.ts";
 import type { Job } from "../../../job/schema.ts";
 import type { Field, View } from "../../../job/sections/sky.ts";
 import type { PointMm } from "../../../geometry/types.ts";
@@ -8,7 +9,7 @@ import { chosenNight, withChosen } from "./nights.ts";
 
 /** The rim of the picture stays within these, in mm from the anchor. */
 export const LEAST_RADIUS_MM = 100;
-export const MOST_RADIUS_MM = 60_000;
+export const MOST_RADIUS_MM = LIMITS.sizeMm.max;
 /** Views and turns are kept to this part of a degree: 0.1 mm on a ceiling 6 m wide. */
 const PER_DEGREE = 1000;
 
@@ -38,8 +39,9 @@ export function setView(job: Job, change: Partial<View>): Edit {
 
 /** How many degrees from the view's middle the picture's rim stands. */
 export function setHalfAngle(job: Job, halfAngleDeg: number): Edit {
-  if (!(halfAngleDeg >= 1 && halfAngleDeg <= 170))
-    throw new Refusal("The rim is from 1° to 170° away from the middle.");
+  const { min, max } = LIMITS.halfAngleDeg;
+  if (!(halfAngleDeg >= min && halfAngleDeg <= max))
+    throw new Refusal(`The rim is from ${min}° to ${max}° away from the middle.`);
   return withField(job, "Change how much sky there is", { halfAngleDeg: tidy(halfAngleDeg) }, "half angle");
 }
 

@@ -1,10 +1,11 @@
+import { LIMITS } from "../../../job/limits.ts";
 import type { Job } from "../../../job/schema.ts";
 import { type Edit, Refusal } from "../edit.ts";
-import { type Bounds, within } from "./bundlesNumbers.ts";
+import { bounds, type Bounds, within } from "./bundlesNumbers.ts";
 
 type Prices = Job["takeoff"]["prices"];
 
-const money = (words: string): Bounds => ({ words, min: 0, max: 1e9, decimals: 3 });
+const money = (words: string): Bounds => bounds(words, LIMITS.money);
 export const PRICE_NUMBERS = {
   hour: money("price of an hour"),
   fabricPerM: money("price of fabric"),
@@ -13,8 +14,8 @@ export const PRICE_NUMBERS = {
   staples: money("price of a staple"),
   labelSheet: money("price of a label sheet"),
   engine: money("price of an engine"),
-  contingency: { words: "contingency", min: 0, max: 1, decimals: 4 },
-  taxPercent: { words: "tax", min: 0, max: 100, decimals: 3 },
+  contingency: bounds("contingency", LIMITS.share, 4),
+  taxPercent: bounds("tax", LIMITS.taxPercent),
 } satisfies Record<string, Bounds>;
 export type PriceNumber = keyof typeof PRICE_NUMBERS;
 

@@ -1,40 +1,42 @@
+import { LIMITS } from "../../../job/limits.ts";
 import type { Job } from "../../../job/schema.ts";
 import { type Edit, Refusal } from "../edit.ts";
-import { type Bounds, within } from "./bundlesNumbers.ts";
+import { bounds, type Bounds, within } from "./bundlesNumbers.ts";
 
 type Section = Job["takeoff"];
 type Grid = Section["grid"];
 type Rates = Section["rates"];
 
-const mm = (words: string, min = 0): Bounds => ({ words, min, max: 60_000, decimals: 3 });
-const kg = (words: string): Bounds => ({ words, min: 0, max: 100, decimals: 3 });
-const part = (words: string): Bounds => ({ words, min: 0, max: 1, decimals: 4 });
+const size = (words: string): Bounds => bounds(words, LIMITS.sizeMm);
+const distance = (words: string): Bounds => bounds(words, LIMITS.distanceMm);
+const kg = (words: string): Bounds => bounds(words, LIMITS.kgPerM2);
+const part = (words: string): Bounds => bounds(words, LIMITS.share, 4);
 
 /** What each number of the takeoff may be, as the job document has it. */
 export const FABRIC_NUMBERS = {
-  rollWidthMm: mm("roll's width", 1),
-  selvedgeMm: mm("selvedge"),
-  wrapMm: mm("wrap"),
+  rollWidthMm: size("roll's width"),
+  selvedgeMm: distance("selvedge"),
+  wrapMm: distance("wrap"),
   waste: part("share of waste"),
-  spareBlanks: { words: "number of spare blanks", min: 0, max: 100, decimals: 0 },
+  spareBlanks: bounds("number of spare blanks", LIMITS.spareBlanks),
   kgPerM2: kg("fabric's weight"),
 } satisfies Record<string, Bounds>;
 
 export const GRID_NUMBERS = {
-  mainSpacingMm: mm("spacing of main runners", 1),
+  mainSpacingMm: size("spacing of main runners"),
   tileKgPerM2: kg("tile's weight"),
   adhesiveKgPerM2: kg("adhesive's weight"),
 } satisfies Record<string, Bounds>;
 
 export const MATERIAL_NUMBERS = {
-  sprayM2PerCan: { words: "area for a can", min: 0.1, max: 100, decimals: 2 },
-  strandsPerGlueStick: { words: "number of strands for a stick", min: 1, max: 10_000, decimals: 0 },
-  stapleSpacingMm: mm("staple spacing", 1),
+  sprayM2PerCan: bounds("area for a can", LIMITS.sprayM2PerCan, 2),
+  strandsPerGlueStick: bounds("number of strands for a stick", LIMITS.strandsPerGlueStick, 0),
+  stapleSpacingMm: size("staple spacing"),
   strandWaste: part("share of strand lost"),
-  spareStrandsPerTile: { words: "number of spare strands", min: 0, max: 50, decimals: 0 },
+  spareStrandsPerTile: bounds("number of spare strands", LIMITS.spareStrands),
 } satisfies Record<string, Bounds>;
 
-const rate = (words: string): Bounds => ({ words, min: 0, max: 10_000, decimals: 2 });
+const rate = (words: string): Bounds => bounds(words, LIMITS.rate, 2);
 export const RATE_NUMBERS = {
   surveyH: rate("survey rate"),
   takeDownTilesPerH: rate("taking-down rate"),

@@ -1,31 +1,25 @@
+import { LIMITS } from "../../../job/limits.ts";
 import type { Job } from "../../../job/schema.ts";
 import { type Edit, Refusal } from "../edit.ts";
+import { bounds, type Bounds } from "./bundlesNumbers.ts";
 import { readWhole } from "./patternNumbers.ts";
 
 type Pattern = Job["pattern"];
 export type Setting =
   "spacingMm" | "reachMm" | "brightReachMm" | "evenness" | "fillerShare" | "milkyWay" | "faintestMagnitude";
 
-interface Bounds {
-  words: string;
-  min: number;
-  max: number;
-  /** Kept to this many decimals. */
-  decimals: number;
-}
-
 /** What each setting may be, as the job document has it. */
 export const SETTINGS: Record<Setting, Bounds> = {
-  spacingMm: { words: "smallest spacing", min: 2, max: 200, decimals: 1 },
-  reachMm: { words: "reach", min: 0, max: 60_000, decimals: 1 },
-  brightReachMm: { words: "bright reach", min: 0, max: 60_000, decimals: 1 },
-  evenness: { words: "evenness", min: 0, max: 1, decimals: 4 },
-  fillerShare: { words: "share of filler", min: 0, max: 1, decimals: 4 },
-  milkyWay: { words: "pull of the Milky Way", min: 0, max: 1, decimals: 4 },
-  faintestMagnitude: { words: "faintest star", min: -2, max: 15, decimals: 2 },
+  spacingMm: bounds("smallest spacing", LIMITS.spacingMm, 1),
+  reachMm: bounds("reach", LIMITS.distanceMm, 1),
+  brightReachMm: bounds("bright reach", LIMITS.distanceMm, 1),
+  evenness: bounds("evenness", LIMITS.share, 4),
+  fillerShare: bounds("share of filler", LIMITS.share, 4),
+  milkyWay: bounds("pull of the Milky Way", LIMITS.share, 4),
+  faintestMagnitude: bounds("faintest star", LIMITS.faintestMagnitude, 2),
 };
 
-const LARGEST_SEED = 2 ** 31 - 1;
+const LARGEST_SEED = LIMITS.seed.max;
 
 /** Changes one setting; null is for the faintest star alone: as deep as the strands last. */
 export function setPattern(job: Job, setting: Setting, value: number | null): Edit {

@@ -1,3 +1,4 @@
+import { LIMITS } from "../../../job/limits.ts";
 import type { Job } from "../../../job/schema.ts";
 import { type Edit, Refusal } from "../edit.ts";
 import { readWhole } from "./patternNumbers.ts";
@@ -5,8 +6,8 @@ import { readWhole } from "./patternNumbers.ts";
 type Strands = Job["strands"];
 
 /** What a row of the stock may hold, as the job document has it. */
-export const DIAMETER_MM = { min: 0.1, max: 10 } as const;
-export const MOST_STRANDS = 200_000;
+export const DIAMETER_MM = LIMITS.diameterMm;
+export const MOST_STRANDS = LIMITS.stockCount.max;
 const MOST_ROWS = 20;
 
 /** How many strands the van holds in all. */

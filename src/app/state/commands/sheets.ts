@@ -1,3 +1,4 @@
+import { LIMITS } from "../../../job/limits.ts";
 import type { Side } from "../../../ceiling/flip.ts";
 import { JobFaults } from "../../../job/faults.ts";
 import type { Job } from "../../../job/schema.ts";
@@ -6,7 +7,7 @@ import { paperByName } from "../../../sheets/papers.ts";
 import { type Edit, Refusal } from "../edit.ts";
 
 /** What a printed bar may measure: farther off, something else is wrong than the printer. */
-export const BAR_BOUNDS_MM = { min: 120, max: 180 } as const;
+export const BAR_BOUNDS_MM = LIMITS.barMm;
 
 export function setPaper(job: Job, name: string): Edit {
   try {

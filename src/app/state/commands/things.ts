@@ -1,25 +1,10 @@
 import type { PointMm } from "../../../geometry/types.ts";
 import type { Job } from "../../../job/schema.ts";
-import type { NoGo, NoGoKind } from "../../../job/sections/ceiling.ts";
+import { NO_GO, type NoGoKind } from "../../../job/noGoKinds.ts";
+import type { NoGo } from "../../../job/sections/ceiling.ts";
 import { type Edit, Refusal, withCeiling } from "../edit.ts";
 import { omit } from "../omit.ts";
 import { shiftNoGo, tidy } from "./shiftRoom.ts";
-
-/** How each kind is called where people read it. */
-export const KIND_WORDS: Record<NoGoKind, string> = {
-  sprinkler: "Sprinkler head",
-  "smoke-detector": "Smoke detector",
-  "motion-detector": "Motion detector",
-  luminaire: "Luminaire",
-  "emergency-light": "Emergency light",
-  "exit-sign": "Exit sign",
-  diffuser: "Air outlet",
-  speaker: "Speaker",
-  camera: "Camera",
-  hatch: "Access hatch",
-  "future-fitting": "Fitting to come",
-  other: "Something else",
-};
 
 /** Nobody has been asked yet. */
 const NO_ANSWER: NoGo["agreement"] = { answer: "open", who: "", on: "", words: "" };
@@ -35,7 +20,7 @@ export function thingName(job: Job, index: number): string {
   if (thing === undefined) return `thing ${index + 1}`;
   if (thing.name !== "") return thing.name;
   const nth = job.ceiling.noGo.slice(0, index + 1).filter((t) => t.kind === thing.kind).length;
-  return `${KIND_WORDS[thing.kind]} ${nth}`;
+  return `${NO_GO[thing.kind].label} ${nth}`;
 }
 
 export function addThing(job: Job, kind: NoGoKind, shape: Shape, clearanceMm: number): Edit {
@@ -182,6 +167,6 @@ function withThing(job: Job, index: number, thing: NoGo): Job {
 
 /** Given names keep their capitals; our own words follow a verb. */
 function lower(name: string): string {
-  const ours = Object.values(KIND_WORDS).some((word) => name.startsWith(word));
+  const ours = Object.values(NO_GO).some(({ label }) => name.startsWith(label));
   return ours ? name.charAt(0).toLowerCase() + name.slice(1) : name;
 }
