@@ -17,7 +17,7 @@ const documents = new Set(
 /** Documents named by a text, as `catalog/README.md`, that nobody who has the repository could open. */
 function missingDocuments(text: string): string[] {
   const named = [...text.matchAll(/[\w./-]*\w\.md\b/g)].map(([name]) => name);
-  const capitals = [...text.matchAll(/\b(?:DESIGN|TRADE|STYLE|STACK)\b/g)].map(([name]) => name);
+  const capitals = [...text.matchAll(/\b(?:DESIGN|TRADE)\b/g)].map(([name]) => name);
   return [...named.filter((name) => !documents.has(basename(name))), ...capitals];
 }
 
