@@ -1,5 +1,5 @@
 import fc from "fast-check";
-import { NO_GO_KINDS } from "../../src/job/sections/ceiling.ts";
+import { NO_GO_KINDS } from "../../src/job/noGoKinds.ts";
 import type { JobInput } from "../../src/job/schema.ts";
 import { randomJob } from "../plan/randomJob.ts";
 
