@@ -66,7 +66,7 @@ export const LIMITS = {
   kgPerM2: { min: 0, max: 100 },
   money: { min: 0, max: 1e9 },
   rate: { min: 0, max: 10_000 },
-  taxPercent: { min: 0, max: 100 },
+  percent: { min: 0, max: 100 },
   spareBlanks: { min: 0, max: 100, whole: true },
   sprayM2PerCan: { min: 0, max: 100, above: true },
   strandsPerGlueStick: { min: 0, max: 10_000, above: true },

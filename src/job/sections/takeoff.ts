@@ -83,7 +83,7 @@ const pricesSchema = z.looseObject({
     .default([]),
   contingency: share.default(0),
   taxName: label.default("VAT"),
-  taxPercent: number(LIMITS.taxPercent).default(0),
+  taxPercent: number(LIMITS.percent).default(0),
   /** How long the offer stands, in words; printed on the quote. */
   validity: label.default("30 days"),
   /** Number and day of the offer, as printed; "" = a line to write on. */
@@ -92,7 +92,7 @@ const pricesSchema = z.looseObject({
   /** One sum for the whole work, instead of a line for each part of it. */
   lumpSum: z.boolean().default(false),
   /** Paid with the order; 0 = none is asked. */
-  depositPercent: z.number().min(0).max(100).default(0),
+  depositPercent: number(LIMITS.percent).default(0),
   /** How and when is paid, what else holds, in the firm's words. */
   terms: z.string().max(1000).default(""),
   /** What can be had on top; not in the sum. */

@@ -15,7 +15,7 @@ export const PRICE_NUMBERS = {
   labelSheet: money("price of a label sheet"),
   engine: money("price of an engine"),
   contingency: bounds("contingency", LIMITS.share, 4),
-  taxPercent: bounds("tax", LIMITS.taxPercent),
+  taxPercent: bounds("tax", LIMITS.percent),
 } satisfies Record<string, Bounds>;
 export type PriceNumber = keyof typeof PRICE_NUMBERS;
 
