@@ -1,5 +1,6 @@
 import type { LostStar } from "../pattern/types.ts";
 import type { Planned } from "../plan.ts";
+import { lightOf } from "../pattern/light.ts";
 import { icrsOf } from "../sky/frame.ts";
 import { milkyWayLevel } from "../sky/milkyWay.ts";
 import { starSeenAt } from "../sky/project.ts";
@@ -21,7 +22,7 @@ const BRIGHT = 3;
 const SEEN_LEVEL = 40;
 /** A figure is on the ceiling when this part of its stars has a hole. */
 const ON_CEILING = 0.6;
-const OVERHEAD_SHOWN = 4;
+const MOST_TOLD = 4;
 
 export interface BodyFact {
   name: BodyName;
@@ -86,7 +87,7 @@ export function nightFacts(
   const without = pattern.lost
     .filter((s) => s.magnitude <= BRIGHT && s.reason !== "merged")
     .sort((a, b) => a.magnitude - b.magnitude);
-  const overhead = overheadOf(plan, catalog);
+  const shown = figuresShown(plan, catalog);
   const byHand = (s: LostStar): boolean => s.reason === "omitted by hand";
   const bright = holes.filter((h) => h.magnitude !== null && h.magnitude <= BRIGHT);
   return {
@@ -97,8 +98,11 @@ export function nightFacts(
     zone: frame.instant.zone,
     sunAltitudeDeg: frame.sun.altitudeDeg,
     pass: passOf(night.moment),
-    overhead,
-    standing: [...new Set([...figures, ...overhead])]
+    overhead: [...shown]
+      .sort((a, b) => b.altitude - a.altitude || (a.name < b.name ? -1 : 1))
+      .slice(0, MOST_TOLD)
+      .map((f) => f.name),
+    standing: [...new Set([...figures, ...brightestOf(shown)])]
       .flatMap((name) => standingOf(name, seatMm, plan, catalog) ?? [])
       .map((one) => standingWords(one, plan.ceiling.walls)),
     bodies: frame.bodies
@@ -131,31 +135,42 @@ export function nightFacts(
   };
 }
 
-/** Names of the figures that have most of their stars on the ceiling, the highest in the sky first. */
-function overheadOf({ pattern, frame }: Planned, catalog: Catalog): string[] {
+interface Shown {
+  name: string;
+  altitude: number;
+  light: number;
+}
+
+/** The figures that have most of their stars on the ceiling: how high in the sky, and the light of their stars. */
+function figuresShown({ pattern, frame }: Planned, catalog: Catalog): Shown[] {
   const placed = new Set<number>();
   for (const hole of pattern.holes) {
     if (hole.star !== null) placed.add(hole.star);
     for (const what of hole.merged) if (typeof what === "number") placed.add(what);
   }
-  const found: { name: string; altitude: number }[] = [];
+  const found: Shown[] = [];
   for (const figure of catalog.figures) {
     const stars = [...new Set(figure.lines.flat())];
     const kept = stars.filter((hip) => placed.has(hip)).length;
     if (stars.length < 2 || kept < ON_CEILING * stars.length) continue;
+    let light = 0;
     let sum: [number, number, number] = [0, 0, 0];
     for (const hip of stars) {
       const row = rowOfStar(catalog.stars, hip);
       if (row < 0) continue;
+      light += lightOf(catalog.stars.magnitudeCenti[row]! * 10);
       const [x, y, z] = starSeenAt(catalog.stars, frame, row);
       sum = [sum[0] + x, sum[1] + y, sum[2] + z];
     }
-    found.push({ name: figure.name, altitude: altitudeDegOf(...sum) });
+    found.push({ name: figure.name, altitude: altitudeDegOf(...sum), light });
   }
-  return found
-    .sort((a, b) => b.altitude - a.altitude || (a.name < b.name ? -1 : 1))
-    .slice(0, OVERHEAD_SHOWN)
-    .map((f) => f.name);
+  return found;
+}
+
+/** The figures that people find first. */
+function brightestOf(shown: readonly Shown[]): string[] {
+  const byLight = [...shown].sort((a, b) => b.light - a.light || (a.name < b.name ? -1 : 1));
+  return byLight.slice(0, MOST_TOLD).map((f) => f.name);
 }
 
 function milkyWayShare({ ceiling, projection, frame }: Planned, catalog: Catalog): number {

@@ -54,12 +54,20 @@ const INK = {
   name: "#9fb0cf",
 } as const satisfies Record<string, Ink>;
 const LAYER = "BOARD";
+const PICTURES =
+  "Pictures computed from the planned holes, one exposure for all; star colours as filters or separate engines give them. Hours: common practice, no source.";
 
 interface Row {
   name: string;
+  /** Beneath what a client asks, smaller. */
+  forInstaller?: true;
   words: (facts: NightFacts) => string;
 }
-const MOST_LINES = 3;
+const MOST_LINES = 4;
+const MOST_FIGURES = 3;
+/** Size of the installer's facts over the client's. */
+const SMALLER = 0.8;
+const sizeOf = (row: Row, size: number): number => (row.forInstaller ? SMALLER * size : size);
 const LEADING = 1.42;
 
 const capital = (words: string): string => words[0]!.toUpperCase() + words.slice(1);
@@ -75,22 +83,25 @@ function bodyWords({ bodies }: NightFacts): string {
 }
 
 const ROWS: readonly Row[] = [
-  { name: "Overhead", words: (f) => listed(f.overhead) || "No whole figure" },
+  { name: "Figures", words: (f) => f.standing.slice(0, MOST_FIGURES).join("; ") || "No whole figure" },
   { name: "Moon, planets", words: bodyWords },
   { name: "Milky Way", words: (f) => `Crosses ${percent(f.milkyWayShare)} of the ceiling` },
-  { name: "Lost", words: (f) => `To fittings: ${lostWords(f)}` },
+  { name: "Missing", words: (f) => `To fittings: ${lostWords(f)}` },
   {
-    name: "Fidelity",
+    name: "True to it",
+    forInstaller: true,
     words: (f) =>
       `${percent(f.lightKept)} of its light kept; ${f.figuresWhole} of ${f.figuresOnCeiling} figures whole; bright stars moved ${f.brightMovedMm.toFixed(0)} mm on average`,
   },
   {
     name: "Strands",
+    forInstaller: true,
     words: (f) =>
       `${f.holes} (${f.strands.map((s) => `${s.count} × ${s.diameterMm} mm`).join(", ")}), ${f.filler} of them filler`,
   },
   {
     name: "Punching",
+    forInstaller: true,
     words: (f) =>
       `${Math.round(f.punchingHours.from)} to ${Math.round(f.punchingHours.to)} hours at 60 to 120 holes an hour, ${f.tiles} tiles`,
   },
@@ -112,12 +123,13 @@ function setFacts(nights: readonly BoardNight[], column: number, size: number, t
   const labelWidth = Math.max(...ROWS.map((row) => typeface.widthMm(row.name, size))) + 1.3 * size;
   const cells = ROWS.map((row) =>
     nights.map(({ facts }) =>
-      wrapped(row.words(facts), column - labelWidth, size, typeface, { mostLines: MOST_LINES }),
+      wrapped(row.words(facts), column - labelWidth, sizeOf(row, size), typeface, { mostLines: MOST_LINES }),
     ),
   );
-  const heights = cells.map(
-    (row) => Math.max(...row.map((lines) => lines.length)) * size * LEADING + 1.1 * size,
-  );
+  const heights = cells.map((cell, r) => {
+    const rowSize = sizeOf(ROWS[r]!, size);
+    return Math.max(...cell.map((lines) => lines.length)) * rowSize * LEADING + 1.1 * rowSize;
+  });
   return { size, labelWidth, cells, heights, height: heights.reduce((sum, h) => sum + h, 0) };
 }
 
@@ -170,13 +182,7 @@ export function drawBoard(
     text(LAYER, [margin, margin - 4 * unit], `Velarium · revision ${words.revision}`, 2 * unit, {
       ink: INK.soft,
     }),
-    text(
-      LAYER,
-      [right, margin - 4 * unit],
-      "Pictures computed from the planned holes of each night, one exposure for all. Hours: common practice, no source.",
-      2 * unit,
-      { align: "right", ink: INK.soft },
-    ),
+    text(LAYER, [right, margin - 4 * unit], PICTURES, 2 * unit, { align: "right", ink: INK.soft }),
   );
   return { title: `${words.title}: nights side by side`, ...page, zeroMm: [0, 0], items };
 }
@@ -216,12 +222,15 @@ function factColumn(
   const items: Item[] = [];
   let y = top;
   ROWS.forEach((row, r) => {
-    const base = y - size * 1.4 - loose / 2;
+    const rowSize = sizeOf(row, size);
+    const base = y - rowSize * 1.4 - loose / 2;
     items.push(
       line(LAYER, [x, y], [x + column, y], rule),
-      text(LAYER, [x, base], row.name, size, { ink: INK.soft }),
+      text(LAYER, [x, base], row.name, rowSize, { ink: INK.soft }),
       ...cells[r]![night]!.map((part, k) =>
-        text(LAYER, [x + labelWidth, base - k * size * LEADING], part, size, { ink: INK.text }),
+        text(LAYER, [x + labelWidth, base - k * rowSize * LEADING], part, rowSize, {
+          ink: row.forInstaller ? INK.soft : INK.text,
+        }),
       ),
     );
     y -= heights[r]! + loose;

@@ -249,9 +249,12 @@ describe("the board", async () => {
   test("tells the facts that decide", async () => {
     const text = words((await board(3, "A3")).pdf).replace(/\s+/g, " ");
     for (const f of facts) expect(text).toContain(dateOf(f.localIso));
-    expect(text).toContain("Cygnus");
+    expect(text).toContain("Orion");
     expect(text).toContain("Saturn");
     expect(text).toContain("revision 3");
+    // what a client asks before what an installer asks; where the figures stand in words
+    expect(text).toMatch(/over the \S+ wall|overhead/);
+    expect(text.indexOf("Figures")).toBeLessThan(text.indexOf("Strands"));
     // FACTS.pokeHolesPerH, common practice, no source: 60 to 120 holes an hour: 1444 holes are 12 to 24 hours
     expect(facts[0]!.holes).toBe(plan.pattern.holes.length);
     expect(text).toContain("12 to 24 hours");

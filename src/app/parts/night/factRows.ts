@@ -1,10 +1,10 @@
-import { listed, lostWords, percent } from "../../../choose/words.ts";
+import { lostWords, percent } from "../../../choose/words.ts";
 import type { NightFacts } from "../../worker/nightApi.ts";
 import { bodyName } from "./words.ts";
 
 /** The same facts beneath every night that is compared, in the same order. */
 export const FACT_ROWS: readonly { name: string; words: (facts: NightFacts) => string }[] = [
-  { name: "Stands overhead", words: ({ overhead }) => listed(overhead) || "no figure as a whole" },
+  { name: "On the ceiling", words: ({ standing }) => standing.join("; ") || "no figure as a whole" },
   { name: "Moon and planets", words: bodies },
   { name: "Sun", words: (f) => `${Math.round(f.sunAltitudeDeg)}°`.replace("-", "\u2212") },
   { name: "Milky Way", words: (f) => `on ${percent(f.milkyWayShare)} of the ceiling` },
