@@ -9,15 +9,18 @@ const COMPACT_STARS = 41_411;
 /** The poorest parts of the sky, away from the Milky Way, hold about this share of the average. */
 const POOREST_SHARE = 0.5;
 
+/** Stars beyond the limit are drawn from about this many times as many. */
+const BEYOND = 3;
+
 /**
  * True where the compact catalogue may hold too few stars on this outline for the strands to be used, so
  * that a shell should load the deep one: a narrow field, or very many strands.
  */
 export function needsDeepCatalog(job: Job, night: Night): boolean {
-  const { faintestMagnitude, fillerShare } = job.pattern;
+  const { faintestMagnitude, deeperShare } = job.pattern;
   if (faintestMagnitude !== null && faintestMagnitude <= 8) return false;
   const stock = job.strands.stock.reduce((sum, s) => sum + s.count, 0);
-  const strands = Math.min(job.strands.use ?? stock, stock) * (1 - fillerShare);
+  const strands = Math.min(job.strands.use ?? stock, stock) * (1 + BEYOND * deeperShare);
   return strands > COMPACT_STARS * POOREST_SHARE * skyShare(job, night);
 }
 

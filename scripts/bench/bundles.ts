@@ -54,6 +54,7 @@ export function bundlesBench(columns: number, rows: number, engines: number, spa
         movedMm: 0,
         merged: [],
         byHand: false,
+        deeper: false,
         inFigure: false,
       };
     }),

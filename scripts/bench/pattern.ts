@@ -74,7 +74,16 @@ export function patternInput(catalog: Catalog, job: Job): PatternInput {
   const ceiling = makeCeiling(job.ceiling);
   const projection = makeProjection(night.view, night.field, ceiling.bearingDeg, ceiling.box);
   const projected = projectSky(catalog, frame, projection, ceiling.box);
-  return { catalog, frame, projection, projected, ceiling, strands: job.strands, pattern: job.pattern };
+  return {
+    catalog,
+    night: night.id,
+    frame,
+    projection,
+    projected,
+    ceiling,
+    strands: job.strands,
+    pattern: job.pattern,
+  };
 }
 
 /** Placement alone, from projected sky to holes, from 1,000 to 100,000 strands at the same density. */

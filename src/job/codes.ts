@@ -57,6 +57,7 @@ export const CODES = {
   shortfall: "pattern",
   "bright-star-lost": "stars lost",
   "by-hand-not-kept": "stars lost",
+  "pinned-far": "stars lost",
 
   "no-engines": "unbundled",
   "engine-outside": "engine place",

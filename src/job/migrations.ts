@@ -42,6 +42,18 @@ export const MIGRATIONS: readonly Migration[] = [
       return { ...document, ceiling: { ...ceiling, bearingFrom } };
     },
   },
+  {
+    from: 3,
+    name: "strands set aside are for real fainter stars, no invented ones; a pin belongs to the sky it was made in",
+    up: (document) => {
+      const pattern = isObject(document["pattern"]) ? document["pattern"] : {};
+      const { fillerShare = 0, ...rest } = pattern;
+      const night = isObject(document["sky"]) ? document["sky"]["chosen"] : undefined;
+      const pinned = (h: unknown) => (isObject(h) && h["do"] === "pin" ? { ...h, night } : h);
+      const byHand = Array.isArray(rest["byHand"]) ? { byHand: rest["byHand"].map(pinned) } : {};
+      return { ...document, pattern: { ...rest, ...byHand, deeperShare: fillerShare } };
+    },
+  },
 ];
 
 /**

@@ -55,9 +55,26 @@ function strandFaults(strands: Job["strands"]): Fault[] {
 }
 
 function byHandFaults(pattern: Job["pattern"]): Fault[] {
-  const whats = pattern.byHand.map((h) => (h.do === "add" ? undefined : h.what));
+  const whats = pattern.byHand.map((h) => {
+    if (h.do === "add") return undefined;
+    return h.do === "pin" ? `${h.what} in the sky ${h.night}` : `${h.what}`;
+  });
+  const faults = repeated(
+    whats,
+    (i) => `pattern.byHand[${i}].what`,
+    "each star omitted once, or pinned once in each sky",
+  );
+  pattern.byHand.forEach((h, i) => {
+    if (h.do !== "pin" || (h.offsetMm === undefined) !== (h.atMm === undefined)) return;
+    faults.push({
+      path: `pattern.byHand[${i}]`,
+      expected: "either offsetMm or atMm",
+      got: h.atMm ? "both" : "neither",
+      next: "Give offsetMm, the millimetres from where that sky puts the star, right and up on the plan.",
+    });
+  });
   return [
-    ...repeated(whats, (i) => `pattern.byHand[${i}].what`, "each star pinned or omitted once"),
+    ...faults,
     ...pattern.byHand.flatMap((h, i): Fault[] =>
       h.do === "omit" || h.strands === undefined || h.diameterMm !== undefined
         ? []

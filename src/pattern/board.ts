@@ -63,19 +63,18 @@ export class Board {
 
   /** Whether some hole is nearer than the spacing. Exact. */
   blocked(x: number, y: number): boolean {
-    return this.closer(x, y, this.spacingUm, this.spacingUm);
+    return this.closer(x, y, this.spacingUm);
   }
 
-  /** Whether a sky object's hole is nearer than one distance, or a filler hole nearer than the other. Exact. */
-  closer(x: number, y: number, realUm: number, fillerUm: number): boolean {
-    const found = this.buckets.gather(x, y, Math.max(realUm, fillerUm), this.scratch);
+  /** Whether some hole is nearer than a distance. Exact. */
+  closer(x: number, y: number, um: number): boolean {
+    const found = this.buckets.gather(x, y, um, this.scratch);
     this.looks += found + 1;
     for (let i = 0; i < found; i++) {
       const id = this.scratch[i]!;
       const dx = this.x[id]! - x;
       const dy = this.y[id]! - y;
-      const limit = this.object[id] === FILLER ? fillerUm : realUm;
-      if (dx * dx + dy * dy < limit * limit) return true;
+      if (dx * dx + dy * dy < um * um) return true;
     }
     return false;
   }

@@ -28,11 +28,12 @@ export interface HandPlan {
 }
 
 /**
- * What of the decisions by hand can be kept: pins first, then added holes, each in the order of the job.
+ * What of the decisions by hand can be kept in the sky with the id `night`: its pins first, then added holes, each in the order of the job.
  * Hard rules stand above them; a decision that breaks one is reported and left out.
  */
 export function planByHand(
   decisions: ByHand[],
+  night: string,
   objects: SkyObjects,
   frame: SkyFrame,
   ceiling: Ceiling,
@@ -60,12 +61,12 @@ export function planByHand(
   let used = 0;
   const place = (
     index: number,
-    { atMm, diameterMm, strands: own = 1 }: Extract<ByHand, { do: "pin" | "add" }>,
+    { diameterMm, strands: own = 1 }: Extract<ByHand, { do: "pin" | "add" }>,
+    x: number,
+    y: number,
     object: number,
     name = "",
   ) => {
-    const x = toUm(atMm[0]);
-    const y = toUm(atMm[1]);
     const tile = room.tileAt(x, y);
     if (tile < 0) return refuse(index, whyNot(ceiling, x, y) || "not in usable area");
     const beside = board
@@ -102,17 +103,21 @@ export function planByHand(
   };
   decisions.forEach((d, index) => {
     if (d.do !== "pin") return;
+    if (d.night !== night) return refuse(index, `it was pinned in another sky (${d.night}) and doesn't apply in this one`); // prettier-ignore
     const i = indexOf.get(d.what);
     const name = typeof d.what === "number" ? `star ${d.what}` : d.what;
     if (i === undefined) return refuse(index, `${name} isn't on this ceiling under this sky`);
     if (plan.omitted.has(i)) return refuse(index, `${name} is omitted by hand`);
     if (pinnedBy.has(i))
       return refuse(index, `${name} is pinned already by decision ${pinnedBy.get(i)! + 1}`);
-    place(index, d, i);
+    const [x, y] = d.offsetMm
+      ? [objects.x[i]! + toUm(d.offsetMm[0]), objects.y[i]! + toUm(d.offsetMm[1])]
+      : [toUm(d.atMm![0]), toUm(d.atMm![1])];
+    place(index, d, x, y, i);
     if (reports[index]!.kept) pinnedBy.set(i, index);
   });
   decisions.forEach((d, index) => {
-    if (d.do === "add") place(index, d, FILLER, d.name);
+    if (d.do === "add") place(index, d, toUm(d.atMm[0]), toUm(d.atMm[1]), FILLER, d.name);
   });
   return plan;
 }

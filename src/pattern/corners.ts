@@ -77,7 +77,7 @@ export function freeBeside(
   open: (tile: number) => boolean,
 ): Place | null {
   const clear = board.spacingUm - LATTICE_SLACK_UM;
-  if (clear > 0 && board.closer(x, y, clear, clear)) return null;
+  if (clear > 0 && board.closer(x, y, clear)) return null;
   const baseX = Math.round(x);
   const baseY = Math.round(y);
   for (const ring of RINGS) {

@@ -61,13 +61,3 @@ export function largestRemainders(shares: number[], total: number): Int32Array {
   for (let k = 0; left > 0; k = (k + 1) % order.length, left--) counts[order[k]!.t]!++;
   return counts;
 }
-
-/** Each tile's share of the real objects, with the filler that is there already let stand beside them. */
-export function realQuotas(quota: Int32Array, real: number, fillerThere: Int32Array): Int32Array {
-  const total = quota.reduce((sum, n) => sum + n, 0);
-  const shares = largestRemainders(
-    [...quota].map((q) => (total ? (q * real) / total : 0)),
-    Math.min(real, total),
-  );
-  return shares.map((n, t) => Math.min(quota[t]!, n + fillerThere[t]!));
-}

@@ -30,18 +30,20 @@ export function measureFidelity(
 ): Fidelity {
   const { objects, room } = s.input;
   const real = holes.filter((h) => h.kind !== "filler");
+  const scaled = real.filter((h) => !h.deeper);
   const faintest = account.faintest < 0 ? null : objects.magnitudeMilli[account.faintest]! / 1000;
   return {
     stars: real.length,
+    deeper: real.length - scaled.length,
     filler: holes.length - real.length,
     moved: real.filter((h) => h.movedMm > 0).length,
     lost: account.lost.filter((l) => l.reason !== "merged").length,
     merged: account.joined.size,
     moves: movesByBrightness(real, projection),
-    lightKept: lightKept(real, objects, account),
+    lightKept: lightKept(scaled, objects, account),
     figures: figuresKept(s, account, catalog),
-    orderTies: rounded(orderTies(real)),
-    stepErrorMag: rounded(stepError(real, scale)),
+    orderTies: rounded(orderTies(scaled)),
+    stepErrorMag: rounded(stepError(scaled, scale)),
     lightExponent: scale.exponent,
     leading: [10, 20, 30].map((of) => ({ of, among: rounded(leading(real, account.lost, of)) })),
     perTile: evennessOf(holes, room),

@@ -4,26 +4,18 @@ import { packTiles } from "./pack.ts";
 import type { Random } from "./random.ts";
 import type { Room } from "./room.ts";
 
-/**
- * Filled area of random discs when no more fit, 0.547 (random sequential adsorption in the plane; Feder,
- * J. Theor. Biol. 87, 1980): holes per area times radius squared is 4/pi of it.
- */
-const JAMMED = (0.547 * 4) / Math.PI;
-/** Distance to start from, as a share of the jammed one, and by how much it shrinks from sweep to sweep. */
-const FIRST_SHARE = 1;
-const SHRINK = 0.92;
 /** Darts thrown in a sweep for each hole still wanted. */
 const DARTS_PER_HOLE = 6;
 const LEAST_DARTS = 64;
-/** Filler comes this near to a real star, as a share of its distance to other filler. */
-const TO_STARS = 0.5;
+/** A sweep in which fewer than one dart of so many finds a place is the last. */
+const POOREST = 50;
 
 /**
- * Adds filler holes: as many as wanted where they fit, and returns how many. Blue noise: darts thrown with
- * the density wished for, each keeping a distance that goes with the density and shrinks from sweep to
- * sweep until the count is met, never below the spacing. Where that is not enough the wish is dropped, and
- * at last every corner left is tried, so that a shortfall means that nothing more fits beside these holes.
- * `quota` limits a tile's holes (all kinds) by index in Room.tiles.
+ * Adds invented points: as many as wanted where they fit, and returns how many. By chance, as faint stars are:
+ * darts thrown with the density wished for, each kept where it is usable and no hole is nearer than the
+ * spacing. Where that is not enough the wish is dropped, and at last every corner left is tried, so that a
+ * shortfall means that nothing more fits beside these holes. `quota` limits a tile's holes (all kinds) by
+ * index in Room.tiles.
  */
 export function addFiller(
   room: Room,
@@ -32,58 +24,41 @@ export function addFiller(
   random: Random,
   want: number,
   quota: Int32Array | null,
+  stop: () => void,
 ): number {
   const goal = board.count + want;
   const left = () => goal - board.count;
   const leftIn = quota ? (tile: number) => quota[tile]! - board.perTile[tile]! : left;
-  const parts = room.tiles.map((_, tile) => (quota ? Math.max(0, leftIn(tile)) : 0));
-  for (const wish of [density.wish, new Float64Array(density.count).fill(1)]) {
-    if (left() <= 0) break;
-    const aim = distances(density, wish, want, quota && parts);
-    throwDarts(room, board, { ...density, wish }, aim, random, left, leftIn, quota !== null);
-  }
-  if (left() > 0) packTiles(room, board, random, left, leftIn);
+  for (const wish of [density.wish, new Float64Array(density.count).fill(1)])
+    throwDarts(room, board, { ...density, wish }, random, left, leftIn, quota !== null, stop);
+  if (left() > 0) packTiles(room, board, random, left, leftIn, stop);
   return want - left();
-}
-
-/** Distance between filler holes, in each cell, at which random discs would jam with the count hoped for there. */
-function distances(density: Density, wish: Float64Array, want: number, parts: number[] | null): Float64Array {
-  const wished = wishedPerTile({ ...density, wish });
-  const all = wished.reduce((sum, part) => sum + part, 0);
-  return Float64Array.from(density.tile, (tile, cell) => {
-    const perMm2 = wish[cell]! * (parts ? parts[tile]! / wished[tile]! : want / all);
-    return perMm2 > 0 ? Math.sqrt((JAMMED * 1e6) / perMm2) : Infinity;
-  });
 }
 
 function throwDarts(
   room: Room,
   board: Board,
   density: Density,
-  jammedUm: Float64Array,
   random: Random,
   left: () => number,
   leftIn: (tile: number) => number,
   limited: boolean,
+  stop: () => void,
 ): void {
-  const s = board.spacingUm;
-  for (let share = FIRST_SHARE; left() > 0; share *= SHRINK) {
+  while (left() > 0) {
     const pick = picker(density, limited ? leftIn : null);
     if (!pick) return;
-    let loosest = 0;
-    const darts = LEAST_DARTS + DARTS_PER_HOLE * left();
+    const before = left();
+    const darts = LEAST_DARTS + DARTS_PER_HOLE * before;
     for (let dart = 0; dart < darts && left() > 0; dart++) {
+      stop();
       const cell = pick(random);
       const x = density.minX[cell]! + random.below(density.width[cell]! + 1);
       const y = density.minY[cell]! + random.below(density.height[cell]! + 1);
-      const distance = Math.floor(share * jammedUm[cell]!);
-      loosest = Math.max(loosest, distance);
       const tile = room.tileAt(x, y);
-      if (tile < 0 || leftIn(tile) <= 0) continue;
-      const toStars = Math.max(s, Math.floor(distance * TO_STARS));
-      if (!board.closer(x, y, toStars, Math.max(s, distance))) board.add(x, y, tile, FILLER);
+      if (tile >= 0 && leftIn(tile) > 0 && !board.blocked(x, y)) board.add(x, y, tile, FILLER);
     }
-    if (loosest <= s) return;
+    if ((before - left()) * POOREST < darts) return;
   }
 }
 

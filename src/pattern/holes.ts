@@ -45,8 +45,9 @@ export function makeHoles(
         ids.find((id) => board.x[id] === h.x && board.y[id] === h.y)!,
         h.strung,
       );
+  const isDust = (id: number) => board.object[id]! < 0 || s.deeper[board.object[id]!] === 1;
   const real = ids
-    .filter((id) => board.object[id]! >= 0)
+    .filter((id) => !isDust(id))
     .map((id) => ({ id, object: board.object[id]!, milli: magnitudeMilli(board.object[id]!) }))
     .sort((p, q) => p.milli - q.milli || p.object - q.object);
   const ladder = real.filter(({ id }) => !asked.has(id));
@@ -55,7 +56,11 @@ export function makeHoles(
       .filter((h) => h.name !== "")
       .map((h) => [ids.find((id) => board.x[id] === h.x && board.y[id] === h.y)!, h.name]),
   );
-  const filler = ids.filter((id) => board.object[id]! < 0 && !asked.has(id));
+  // the thinnest strands go to invented points and the faintest stars
+  const faintness = (id: number) =>
+    board.object[id]! < 0 ? Infinity : objects.magnitudeMilli[board.object[id]!]!;
+  const dust = ids.filter((id) => isDust(id) && !asked.has(id));
+  dust.sort((p, q) => (faintness(p) === faintness(q) ? p - q : faintness(q) - faintness(p)));
   const rest = stock.map(({ diameterMm, count }) => ({ diameterMm, count }));
   let left = use;
   for (const { diameterMm, strands } of asked.values()) {
@@ -64,16 +69,16 @@ export function makeHoles(
   }
   const given = assignStrands(
     ladder.map((r) => r.milli),
-    filler.length,
+    dust.length,
     rest,
     left,
     scale,
     settings,
   );
   const strungOf = new Map(asked);
-  const milliOf = new Map(real.map((r) => [r.id, r.milli]));
+  const milliOf = (id: number) => magnitudeMilli(board.object[id]!);
   ladder.forEach((r, k) => strungOf.set(r.id, given.real[k]!));
-  filler.forEach((id, k) => strungOf.set(id, given.filler[k]!));
+  dust.forEach((id, k) => strungOf.set(id, given.filler[k]!));
 
   const tileOf = (id: number) => room.tiles[board.tile[id]!]!.tile;
   const order = numberingOrder(
@@ -97,7 +102,7 @@ export function makeHoles(
       kind: identity?.kind ?? "filler",
       star: identity?.star ?? null,
       name: identity?.name ?? named.get(id) ?? "",
-      magnitude: i < 0 ? null : milliOf.get(id)! / 1000,
+      magnitude: i < 0 ? null : milliOf(id) / 1000,
       colourBv: identity?.colourBv ?? null,
       trueXMm: i < 0 ? null : toMm(objects.x[i]!),
       trueYMm: i < 0 ? null : toMm(objects.y[i]!),
@@ -110,6 +115,7 @@ export function makeHoles(
       movedMm: i < 0 ? 0 : s.moveOf(i) / 1000,
       merged: (merged.get(i) ?? []).map((j) => identityOf(j).id),
       byHand: board.fixed[id]!,
+      deeper: i >= 0 && s.deeper[i] === 1,
       inFigure: i >= 0 && objects.inFigure[i] === 1,
     };
   });

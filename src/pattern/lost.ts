@@ -9,7 +9,7 @@ import type { LostReason, LostStar } from "./types.ts";
 
 /** The objects that have no hole of their own: who joined whom, and why the rest. */
 export interface Account {
-  /** Index of the faintest object with a hole; -1 where there is none. */
+  /** Index of the faintest object with a hole, those beyond the limit left aside; -1 where there is none. */
   faintest: number;
   /** For each object that joined another: whom. */
   joined: Map<number, number>;
@@ -28,7 +28,7 @@ export function accountFor(
 ): Account {
   const { objects } = s.input;
   let faintest = objects.count - 1;
-  while (faintest >= 0 && s.fate[faintest] !== Fate.placed) faintest--;
+  while (faintest >= 0 && (s.fate[faintest] !== Fate.placed || s.deeper[faintest])) faintest--;
   const account: Account = { faintest, joined: new Map(), lost: [] };
   for (let i = 0; i <= faintest || i < s.cursor; i++) {
     if (s.fate[i] === Fate.placed) continue;

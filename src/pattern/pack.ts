@@ -14,6 +14,7 @@ export function packTiles(
   random: Random,
   left: () => number,
   leftIn: (tile: number) => number,
+  stop: () => void = () => undefined,
 ): void {
   let queue = shuffled(room.tiles.length, random).map((tile) => ({
     tile,
@@ -21,6 +22,7 @@ export function packTiles(
   }));
   while (left() > 0 && queue.length > 0) {
     queue = queue.filter(({ tile, corners }) => {
+      stop();
       if (left() <= 0 || leftIn(tile) <= 0) return false;
       for (let at = corners.pop(); at; at = corners.pop()) {
         const place = freeBeside(room, board, at[0], at[1], at[0], at[1], (t) => t === tile);

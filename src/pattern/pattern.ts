@@ -7,7 +7,8 @@ import { planByHand, type HandHole, type HandPlan } from "./byHand.ts";
 import { Easing } from "./easing.ts";
 import { spacingInUm } from "./canPlace.ts";
 import { fillerDensity, type Density } from "./density.ts";
-import { realQuotas, tileQuotas } from "./evenness.ts";
+import { tileQuotas } from "./evenness.ts";
+import { drawDeeper } from "./deeper.ts";
 import { measureFidelity } from "./fidelity.ts";
 import { addFiller } from "./filler.ts";
 import { makeHoles } from "./holes.ts";
@@ -25,6 +26,8 @@ export { canPlace } from "./canPlace.ts";
 
 export interface PatternInput {
   catalog: Catalog;
+  /** Id of the sky, for what was decided by hand in it. */
+  night: string;
   frame: SkyFrame;
   projection: Projection;
   /** What the sky puts near the ceiling, in any order. */
@@ -44,7 +47,8 @@ interface Wanted {
 
 /**
  * Settles the sky on the ceiling: chooses stars, moves them clear of everything in their way, merges what is
- * too close, fills up with filler and gives each hole its strand. The rules are those of "Settling holes" in
+ * too close, goes on beyond the limit of brightness along the Milky Way, fills up with invented points where the
+ * catalogue ends and gives each hole its strand. The rules are those of "Settling holes" in
  * the design; the same input gives the same holes in every engine, whatever the order of `projected`.
  */
 export function makePattern(input: PatternInput): Pattern {
@@ -56,6 +60,7 @@ export function makePattern(input: PatternInput): Pattern {
   const use = Math.min(strands.use ?? inStock, inStock);
   const byHand = planByHand(
     pattern.byHand,
+    input.night,
     objects,
     frame,
     ceiling,
@@ -100,7 +105,7 @@ export function makePattern(input: PatternInput): Pattern {
 }
 
 /**
- * How many holes the strands make: those set aside for filler have one each; the ladder of brightness tells how many
+ * How many holes the strands make: those set aside for stars beyond the limit have one each; the ladder of brightness tells how many
  * real objects the others make, and on which scale.
  */
 function wantedHoles(
@@ -111,7 +116,7 @@ function wantedHoles(
 ): { wanted: Wanted; scale: Scale } {
   const asked = byHand.holes.filter(({ strung }) => strung);
   const added = byHand.holes.filter(({ object }) => object === FILLER);
-  const filler = Math.max(Math.round(use * pattern.fillerShare), added.length);
+  const filler = Math.max(Math.round(use * pattern.deeperShare), added.length);
   const thin = filler - added.filter(({ strung }) => strung).length;
   const usable = countTo(objects, pattern.faintestMagnitude);
   const brightestStar = objects.row.findIndex((row) => row >= 0);
@@ -122,7 +127,7 @@ function wantedHoles(
     strands,
     objects.magnitudeMilli[brightestStar],
   );
-  // Where the sky has no more stars, filler takes the thin strands that are left.
+  // Where the sky has no more stars, invented points take the thin strands that are left.
   const more = plan.stars === usable ? plan.thinLeft : 0;
   const real = Math.max(byHand.holes.length - added.length, plan.stars);
   return { wanted: { real, holes: real + filler + more }, scale: plan };
@@ -142,9 +147,9 @@ function withoutAsked(stock: readonly Strands[], asked: readonly HandHole[]): St
   });
 }
 
-/** One whole settling, from an empty ceiling to the last filler hole. */
+/** One whole settling, from an empty ceiling to the last hole. */
 function settleSky(
-  { pattern, stop = () => undefined }: PatternInput,
+  { catalog, pattern, stop = () => undefined }: PatternInput,
   room: Room,
   objects: SkyObjects,
   easing: Easing,
@@ -157,6 +162,8 @@ function settleSky(
   const board = new Board(room, spacingUm, wanted.holes);
   const fillerThere = new Int32Array(room.tiles.length);
   for (const { object, tile } of byHand.holes) if (object === FILLER) fillerThere[tile]!++;
+  // where tiles have their shares, the brightest of each tile take them
+  const want = quota ? wanted.holes - fillerThere.reduce((sum, n) => sum + n, 0) : wanted.real;
   const settlement = new Settlement({
     room,
     board,
@@ -165,20 +172,25 @@ function settleSky(
     stop,
     reachUm: toUm(pattern.reachMm),
     brightReachUm: toUm(Math.max(pattern.reachMm, pattern.brightReachMm)),
-    want: wanted.real,
+    want,
     usable: countTo(objects, pattern.faintestMagnitude),
-    quota: quota && realQuotas(quota, wanted.real, fillerThere),
+    quota,
   });
   for (const i of byHand.omitted.keys()) settlement.omit(i);
   for (const { object, x, y, tile } of byHand.holes)
     if (object === FILLER) board.add(x, y, tile, FILLER, true);
     else settlement.pin(object, x, y, tile);
   settle(settlement);
+  const left = () => wanted.holes - board.count;
+  if (left() > 0) {
+    const { stars, milkyWay } = catalog;
+    drawDeeper(settlement, { stars, milkyWay, strength: pattern.milkyWay, seed: pattern.seed }, left());
+  }
 
   const random = seededRandom(pattern.seed);
-  if (board.count >= wanted.holes) return settlement;
-  if (!quota) addFiller(room, board, density(), random, wanted.holes - board.count, null);
-  else fillEvenly(room, board, density(), random, wanted.holes, quota);
+  if (left() <= 0) return settlement;
+  if (!quota) addFiller(room, board, density(), random, left(), null, stop);
+  else fillEvenly(room, board, density(), random, wanted.holes, quota, stop);
   return settlement;
 }
 
@@ -190,12 +202,13 @@ function fillEvenly(
   random: ReturnType<typeof seededRandom>,
   goal: number,
   quota: Int32Array,
+  stop: () => void,
 ): void {
   const limits = quota.slice();
   let lacking = limits.reduce((sum, q, t) => sum + Math.max(0, q - board.perTile[t]!), 0);
   let open = [...limits.keys()];
   while (open.length > 0 && board.count < goal) {
-    addFiller(room, board, density, random, Math.min(lacking, goal - board.count), limits);
+    addFiller(room, board, density, random, Math.min(lacking, goal - board.count), limits, stop);
     open = open.filter((t) => board.perTile[t]! >= limits[t]!);
     lacking = goal - board.count;
     for (const t of limits.keys()) limits[t] = board.perTile[t]!;

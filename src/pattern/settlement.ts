@@ -38,6 +38,8 @@ export class Settlement {
   readonly holeOf: Int32Array;
   /** For merged objects: whom they joined. */
   readonly joined: Int32Array;
+  /** 1 for placed objects beyond the limit of brightness (`drawDeeper`). */
+  readonly deeper: Uint8Array;
   placed = 0;
   /** Objects before this one have had their turn. */
   cursor = 0;
@@ -54,6 +56,7 @@ export class Settlement {
     this.fate = new Uint8Array(objects.count);
     this.holeOf = new Int32Array(objects.count).fill(-1);
     this.joined = new Int32Array(objects.count).fill(-1);
+    this.deeper = new Uint8Array(objects.count);
     this.aimed = new Uint8Array(objects.count);
     this.aimX = new Int32Array(objects.count);
     this.aimY = new Int32Array(objects.count);
@@ -165,6 +168,11 @@ export class Settlement {
     let brightest = -1;
     for (const j of this.trulyBeside(i)) if (j < i && (brightest < 0 || j < brightest)) brightest = j;
     return brightest;
+  }
+
+  /** Whether some placed object is truly nearer than the spacing. */
+  besidePlaced(i: number): boolean {
+    return this.trulyBeside(i).length > 0;
   }
 
   /** Marks an object as joining another where a brighter one is truly nearer than the spacing. */

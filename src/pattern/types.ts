@@ -38,6 +38,8 @@ export interface Hole {
   merged: SkyObjectId[];
   /** Put or pinned there by a person. */
   byHand: boolean;
+  /** A star beyond the limit of brightness, drawn by chance along the Milky Way; never brighter than one that isn't. */
+  deeper: boolean;
   /** Makes a constellation figure. */
   inFigure: boolean;
 }
@@ -70,6 +72,8 @@ export interface ByHandReport {
 export interface Fidelity {
   /** Real sky objects with a hole of their own. */
   stars: number;
+  /** Of those, how many lie beyond the limit of brightness. */
+  deeper: number;
   filler: number;
   moved: number;
   lost: number;
@@ -99,7 +103,7 @@ export interface Fidelity {
   leading: { of: number; among: number }[];
   /** Holes per tile that takes stars: least, mean, most, and standard deviation / mean. */
   perTile: { least: number; mean: number; most: number; variation: number };
-  /** Faintest real star used. */
+  /** Faintest real star used, those beyond the limit left aside: the limit of brightness. */
   faintestMagnitude: number | null;
 }
 

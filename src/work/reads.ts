@@ -41,7 +41,7 @@ const STAGES = {
     inputsOf: ({ job, night }) => ({
       strands: omit(job.strands, "lossDbPerM", "numericalAperture"),
       ...pick(job, "pattern"),
-      night: pick(night, "view", "field"),
+      night: pick(night, "id", "view", "field"),
     }),
   }),
   /** Labels move no strand. */

@@ -41,6 +41,7 @@ export const TABLE = {
       const { strands, pattern } = job;
       const from = {
         catalog,
+        night: night.id,
         frame,
         projection,
         projected,

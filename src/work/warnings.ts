@@ -29,7 +29,7 @@ export function holesWarnings({ job, night, at }: Chosen, holes: Made["holes"]):
       code: "needs-deep-catalog",
       message:
         "So narrow a field, or so many strands, may need stars fainter than the compact catalogue holds; " +
-        "filler stands in for them.",
+        "invented points stand in for them.",
       path: "strands",
     });
   if (holes.stars === 0)
@@ -39,17 +39,27 @@ export function holesWarnings({ job, night, at }: Chosen, holes: Made["holes"]):
         "No star of this sky lies on the ceiling: the view is below the horizon, or the field too narrow.",
       path: `${at}.view`,
     });
-  return [...warnings, ...patternWarnings(holes.pattern)];
+  return [...warnings, ...patternWarnings(holes.pattern, job.pattern.brightReachMm)];
 }
 
-function patternWarnings({ byHand, lost, shortfall }: Pattern): Warning[] {
+function patternWarnings({ byHand, holes, lost, shortfall }: Pattern, farMm: number): Warning[] {
   const warnings: Warning[] = byHand
     .filter((report) => !report.kept)
     .map(({ index, why }) => ({
       code: "by-hand-not-kept",
-      message: `What was set by hand no longer fits: ${why}`,
+      message: `What was set by hand is left aside: ${why}`,
       path: `pattern.byHand[${index}]`,
     }));
+  for (const hole of holes) {
+    if (!hole.byHand || hole.kind === "filler" || hole.movedMm <= farMm) continue;
+    warnings.push({
+      code: "pinned-far",
+      message:
+        `${hole.name || `HIP ${hole.star}`} is pinned ${Math.round(hole.movedMm)} mm from where this sky puts it, ` +
+        `farther than the reach of bright stars (${farMm} mm): it isn't where anybody would look for it.`,
+      path: "pattern.byHand",
+    });
+  }
   for (const star of lost) {
     if (star.magnitude > MISSED_MAGNITUDE || star.reason === "omitted by hand" || star.reason === "merged")
       continue;

@@ -108,11 +108,16 @@ describe("the rules of settling", () => {
 describe("decisions by hand", () => {
   test("a star is pinned or omitted once: the newer decision takes the place of the older", () => {
     const job = bareRoom();
-    const pinned = pinStar(job, 91262, [1200.00049, 800], "Vega");
+    const pinned = pinStar(job, 91262, [1200.00049, 800], [1188, 795], "Vega");
     expect(pinned.name).toBe("Pin Vega");
     const at = decisionAbout(pinned.job, 91262);
-    expect(pinned.job.pattern.byHand[at]).toEqual({ do: "pin", what: 91262, atMm: [1200, 800] });
-    const again = sound(pinStar(pinned.job, 91262, [1300, 800], "Vega").job);
+    expect(pinned.job.pattern.byHand[at]).toEqual({
+      do: "pin",
+      what: 91262,
+      night: job.sky.chosen,
+      offsetMm: [12, 5],
+    });
+    const again = sound(pinStar(pinned.job, 91262, [1300, 800], [1188, 795], "Vega").job);
     expect(again.pattern.byHand).toHaveLength(pinned.job.pattern.byHand.length);
     const out = sound(omitStar(again, 91262, "Vega", " behind the lamp ").job);
     expect(out.pattern.byHand[at]).toEqual({ do: "omit", what: 91262, why: "behind the lamp" });
@@ -122,7 +127,7 @@ describe("decisions by hand", () => {
     expect(free.name).toBe("Let Vega settle by itself");
     expect(free.job.pattern.byHand).toEqual(job.pattern.byHand);
     expect(() => freeStar(job, 91262, "Vega")).toThrow("Nothing was decided about Vega.");
-    expect(sound(pinStar(job, "moon", [10, 10], "Moon").job).pattern.byHand.at(-1)).toMatchObject({
+    expect(sound(pinStar(job, "moon", [10, 10], null, "Moon").job).pattern.byHand.at(-1)).toMatchObject({
       what: "moon",
     });
   });

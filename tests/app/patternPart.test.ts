@@ -64,10 +64,13 @@ describe("following a star through every plan", () => {
     expect(subject.atMm).toBeNull();
   });
 
-  test("filler that is moved becomes a hole of one's own with the same strand", () => {
-    const filler = plan.pattern.holes.find((h) => h.kind === "filler" && !h.byHand)!;
-    const subject = subjectOf(keyOfHole(filler), demoJob(), plan.pattern)!;
-    const edit = placeSubject(demoJob(), subject, [filler.xMm + 1, filler.yMm]);
+  test("an invented point that is moved becomes a hole of one's own with the same strand", () => {
+    const narrow = demoJob();
+    narrow.sky.options.forEach((night) => (night.field = { halfAngleDeg: 12 }));
+    const few = planJob(narrow, catalog).pattern;
+    const filler = few.holes.find((h) => h.kind === "filler" && !h.byHand)!;
+    const subject = subjectOf(keyOfHole(filler), narrow, few)!;
+    const edit = placeSubject(narrow, subject, [filler.xMm + 1, filler.yMm]);
     expect(edit.name).toMatch(/^Move filler /);
     expect(edit.job.pattern.byHand.at(-1)).toMatchObject({ do: "add", diameterMm: filler.diameterMm });
     expect(() => leaveOut(demoJob(), subject)).toThrow(Refusal);
@@ -123,10 +126,15 @@ describe("lists and hands", () => {
   });
 
   test("decisions are told in words, and those that no longer fit say why", () => {
-    const job = pinStar(demoJob(), VEGA, plan.job.ceiling.noGo[0]!.circle!.centreMm, "Vega").job;
+    const vega = plan.pattern.holes.find((h) => h.star === VEGA)!;
+    const head = plan.job.ceiling.noGo[0]!.circle!.centreMm;
+    const job = pinStar(demoJob(), VEGA, head, [vega.trueXMm!, vega.trueYMm!], "Vega").job;
     const rows = decisionRows(job, planJob(job, catalog), job);
     expect(rows.map((row) => row.fault === "")).toEqual([true, true, true, false]);
-    expect(rows[3]).toMatchObject({ name: "Vega", words: expect.stringContaining(`4' 9"`) as string });
+    expect(rows[3]).toMatchObject({
+      name: "Vega",
+      words: expect.stringContaining("from its place in the sky") as string,
+    });
     expect(rows[3]!.fault).toContain("sprinkler");
     expect(rows[1]!.words).toBe("left out: would shine on the lamp rail along the bar");
     // a plan of an older job says nothing about newer decisions

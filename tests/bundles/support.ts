@@ -74,6 +74,7 @@ export function room({ outlineMm, ceiling = {}, bundles, takeoff = {}, holes }: 
         movedMm: 0,
         merged: [],
         byHand: false,
+        deeper: false,
         inFigure: false,
       },
     ];

@@ -58,7 +58,7 @@ const star = fc.constantFrom(
   8102,
 );
 const byHand = fc.oneof(
-  fc.record({ do: fc.constant("pin" as const), what: star, atMm: fc.tuple(mm(-3000, 3000), mm(-3000, 3000)) }), // prettier-ignore
+  fc.record({ do: fc.constant("pin" as const), night: fc.constant("only"), what: star, atMm: fc.tuple(mm(-3000, 3000), mm(-3000, 3000)) }), // prettier-ignore
   fc.record({ do: fc.constant("omit" as const), what: star }),
   fc.record({ do: fc.constant("add" as const), atMm: fc.tuple(mm(-3000, 3000), mm(-3000, 3000)) }),
 );

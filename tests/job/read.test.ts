@@ -113,7 +113,7 @@ describe("reading a job", () => {
     ["pattern", { byHand: [{ do: "shift" }] }, "pattern.byHand[0].do", "one of pin, omit, add"],
     [
       "pattern",
-      { byHand: [{ do: "pin", what: "sun", atMm: [1, 2] }] },
+      { byHand: [{ do: "pin", what: "sun", night: "a", atMm: [1, 2] }] },
       "pattern.byHand[0].what",
       "a whole number from 1 to 9999999, or one of moon",
     ],
@@ -126,7 +126,7 @@ describe("reading a job", () => {
         ],
       },
       "pattern.byHand[1].what",
-      "each star pinned or omitted once",
+      "each star omitted once",
     ],
   ])("%s = %j is refused with path and expectation", (path, value, at, expected) => {
     const faults = faultsOf(bent(path, value));
@@ -199,6 +199,16 @@ describe("jobs of older versions, kept as they were written", () => {
     expect(readJob(without).job.ceiling).toMatchObject({ bearingDeg: 0, bearingFrom: "not-measured" });
     const needle = kept(2).replace('"bearingDeg": 341,', '"bearingDeg": 341, "magneticDeclinationDeg": -17,');
     expect(readJob(needle).job.ceiling).toMatchObject({ bearingFrom: "needle" });
+  });
+
+  test("version 3: strands set aside stay so many, pins stay where they are in the sky that was chosen", () => {
+    const { job, unknownKeys } = readJob(kept(3));
+    expect(unknownKeys).toEqual([]);
+    expect(job.pattern.deeperShare).toBe(0.25);
+    expect(job.pattern.byHand[0]).toEqual({ do: "pin", what: 97165, night: "reopening", atMm: [2612, 2208] });
+    const bare = JSON.parse(kept(3)) as { pattern?: unknown };
+    delete bare.pattern;
+    expect(readJob(JSON.stringify(bare)).job.pattern.deeperShare).toBe(0);
   });
 });
 

@@ -12,7 +12,7 @@ const withHand = (byHand: NonNullable<Setting["pattern"]>["byHand"], count = 6) 
 
 describe("decisions by hand", () => {
   test("a pinned star stands just there, others keep away from it", () => {
-    const p = withHand([{ do: "pin", what: 3, atMm: [303, 300] }]);
+    const p = withHand([{ do: "pin", night: "a", what: 3, atMm: [303, 300] }]);
     const pinned = p.holes.find((h) => h.star === 3)!;
     expect(pinned).toMatchObject({ xMm: 303, yMm: 300, byHand: true, movedMm: 297 });
     // The brightest star gives way to it: to 8 mm from the pin, along the line.
@@ -22,12 +22,12 @@ describe("decisions by hand", () => {
 
   test("a pin that breaks a hard rule is reported, and the star is settled as usual", () => {
     const p = withHand([
-      { do: "pin", what: 1, atMm: [600, 300] },
-      { do: "pin", what: 2, atMm: [-50, 300] },
-      { do: "pin", what: 3, atMm: [100, 100] },
+      { do: "pin", night: "a", what: 1, atMm: [600, 300] },
+      { do: "pin", night: "a", what: 2, atMm: [-50, 300] },
+      { do: "pin", night: "a", what: 3, atMm: [100, 100] },
       { do: "add", atMm: [104, 100] },
-      { do: "pin", what: 77, atMm: [200, 200] },
-      { do: "pin", what: 3, atMm: [120, 100] },
+      { do: "pin", night: "a", what: 77, atMm: [200, 200] },
+      { do: "pin", night: "a", what: 3, atMm: [120, 100] },
       { do: "add", atMm: [200, 500], diameterMm: 0.3 },
       { do: "add", atMm: [220, 500], diameterMm: 2 },
       { do: "add", atMm: [240, 500], diameterMm: 2 },
@@ -54,19 +54,34 @@ describe("decisions by hand", () => {
   });
 
   test("a pin deep in the catalogue makes the brighter ones left over named as lost", () => {
-    const p = withHand([{ do: "pin", what: 3, atMm: [200, 200] }], 0);
+    const p = withHand([{ do: "pin", night: "a", what: 3, atMm: [200, 200] }], 0);
     expect(p.holes.map((h) => h.star)).toEqual([3]);
     expect(p.lost.map((l) => [l.star, l.reason])).toEqual([[1, "no strand left"], [2, "no strand left"]]); // prettier-ignore
   });
 
   test("more pins than strands: the first ones hold", () => {
-    const p = withHand([{ do: "pin", what: 1, atMm: [200, 200] }, { do: "pin", what: 2, atMm: [250, 200] }], 0); // prettier-ignore
+    const p = withHand([{ do: "pin", night: "a", what: 1, atMm: [200, 200] }, { do: "pin", night: "a", what: 2, atMm: [250, 200] }], 0); // prettier-ignore
     expect(p.byHand.map((r) => r.why)).toEqual(["", "all 1 strands are used by other decisions by hand"]);
   });
 
-  test("the same decisions hold at another date, or are reported", () => {
+  test("an offset goes with its star; in another sky the pin says that it doesn't apply", () => {
     const shifted = stars.map((s) => ({ ...s, xMm: s.xMm + 40 }));
-    const byHand = [{ do: "pin" as const, what: 2, atMm: [450, 450] as [number, number] }];
+    const pin = (night: string) => [
+      { do: "pin" as const, what: 2, night, offsetMm: [12, -9] as [number, number] },
+    ];
+    for (const sky of [stars, shifted]) {
+      const { xMm, yMm } = sky.find((s) => s.hip === 2)!;
+      const own = settle({ stars: sky, pattern: { byHand: pin("a") } }).holes.find((h) => h.star === 2)!;
+      expect(own).toMatchObject({ xMm: xMm + 12, yMm: yMm - 9, movedMm: 15, byHand: true });
+      const other = settle({ stars: sky, pattern: { byHand: pin("winter") } });
+      expect(other.holes.find((h) => h.star === 2)).toMatchObject({ xMm, yMm, byHand: false });
+      expect(other.byHand).toMatchObject([{ kept: false, why: "it was pinned in another sky (winter) and doesn't apply in this one" }]); // prettier-ignore
+    }
+  });
+
+  test("a place on the plan, as older jobs have it, holds at another date, or is reported", () => {
+    const shifted = stars.map((s) => ({ ...s, xMm: s.xMm + 40 }));
+    const byHand = [{ do: "pin" as const, night: "a", what: 2, atMm: [450, 450] as [number, number] }];
     for (const sky of [stars, shifted])
       expect(settle({ stars: sky, pattern: { byHand } }).holes.find((h) => h.star === 2)).toMatchObject({ xMm: 450, yMm: 450 }); // prettier-ignore
   });

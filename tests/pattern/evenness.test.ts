@@ -47,7 +47,7 @@ describe("evenness", () => {
       expect(counts.length).toBe(12);
       expect(counts.at(-1)! - counts[0]!).toBeLessThanOrEqual(1);
     }
-    const mixed = perTile(plan(1, { fillerShare: 0.4 }));
+    const mixed = perTile(plan(1, { deeperShare: 0.4 }));
     expect([mixed[0], mixed.at(-1)]).toEqual([30, 30]);
   });
 

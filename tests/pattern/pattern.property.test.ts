@@ -57,7 +57,12 @@ const stock = fc.array(
 );
 const byHand = fc.array(
   fc.oneof(
-    fc.record({ do: fc.constant("pin" as const), what: fc.integer({ min: 1, max: 60 }), atMm: at }),
+    fc.record({
+      do: fc.constant("pin" as const),
+      night: fc.constant("a"),
+      what: fc.integer({ min: 1, max: 60 }),
+      atMm: at,
+    }),
     fc.record({ do: fc.constant("omit" as const), what: fc.integer({ min: 1, max: 60 }) }),
     fc.record({
       do: fc.constant("add" as const),
@@ -80,7 +85,7 @@ const setting: fc.Arbitrary<Setting> = fc
     reachMm: fc.integer({ min: 0, max: 40 }),
     brightReachMm: fc.integer({ min: 0, max: 120 }),
     evenness: fc.constantFrom(0, 0, 0.4, 1),
-    fillerShare: fc.constantFrom(0, 0, 0.3, 1),
+    deeperShare: fc.constantFrom(0, 0, 0.3, 1),
     faintestMagnitude: fc.option(magnitude, { nil: null }),
     seed: fc.integer({ min: 0, max: 2 ** 31 - 1 }),
     figures: fc.array(fc.array(fc.integer({ min: 1, max: 60 }), { minLength: 2, maxLength: 6 }), {
@@ -142,7 +147,7 @@ describe("any room, any sky, any stock", () => {
             for (const l of lost) if (l.star === d.what) expect(l.reason).toBe("omitted by hand");
           } else {
             const there = holes.find(
-              (h) => h.byHand && Math.abs(h.xMm - d.atMm[0]) < 6e-4 && Math.abs(h.yMm - d.atMm[1]) < 6e-4,
+              (h) => h.byHand && Math.abs(h.xMm - d.atMm![0]) < 6e-4 && Math.abs(h.yMm - d.atMm![1]) < 6e-4,
             );
             if (kept) expect(there?.star ?? null).toBe(d.do === "pin" ? d.what : null);
             if (kept && d.do === "add" && d.diameterMm) expect(there!.diameterMm).toBe(d.diameterMm);

@@ -80,6 +80,7 @@ function expectStock(
   expect(spare.reduce((s, { count }) => s + count, taken)).toBe(total);
   if (strands.mostPerHole === 1) expect(shortfall === "").toBe(holes.length === wanted);
   expect(fidelity.stars + fidelity.filler).toBe(holes.length);
+  expect(fidelity.deeper).toBe(holes.filter((h) => h.deeper).length);
 }
 
 function expectMonotone(holes: Hole[]): void {
@@ -119,7 +120,8 @@ function expectAccounted({ projected, ceiling }: PatternInput, { holes, lost, fi
     lost.filter((l) => l.reason === "merged").map((l) => l.star).sort(), // prettier-ignore
   );
   for (const [star, times] of seen) expect(times, `star ${star}`).toBe(1);
-  const used = holes.filter((h) => h.star !== null).map((h) => h.star!);
+  const deeper = new Set(holes.filter((h) => h.deeper).map((h) => h.star!));
+  const used = holes.filter((h) => h.star !== null && !h.deeper).map((h) => h.star!);
   const magnitudeOf = new Map<number, number>();
   for (let i = 0; i < projected.count; i++) magnitudeOf.set(projected.hip[i]!, projected.magnitudeMilli[i]!);
   const faintest = used.reduce((m, star) => Math.max(m, magnitudeOf.get(star)!), -Infinity);
@@ -130,6 +132,7 @@ function expectAccounted({ projected, ceiling }: PatternInput, { holes, lost, fi
     if (!on) expect(seen.has(hip), `star ${hip} lies outside`).toBe(false);
     else if (projected.magnitudeMilli[i]! < faintest) expect(seen.get(hip), `star ${hip}`).toBe(1);
     else if (projected.magnitudeMilli[i]! > faintest)
-      expect(seen.has(hip), `star ${hip}`).toBe(joined.includes(hip));
+      expect(seen.has(hip), `star ${hip}`).toBe(joined.includes(hip) || deeper.has(hip));
   }
+  for (const star of deeper) expect(magnitudeOf.get(star)).toBeGreaterThanOrEqual(faintest);
 }

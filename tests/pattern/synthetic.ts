@@ -66,6 +66,7 @@ export function settingInput(setting: Setting): PatternInput {
   const night = job.sky.options[0]!;
   return {
     catalog: catalogOf(setting),
+    night: night.id,
     frame: stillFrame,
     projection: makeProjection(night.view, night.field, ceiling.bearingDeg, ceiling.box),
     projected: projectedOf(setting.stars),

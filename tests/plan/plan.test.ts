@@ -172,7 +172,7 @@ describe("the deep catalogue", () => {
     expect(needs(8, 1650)).toBe(true);
     expect(needs(60, 20_000)).toBe(true);
     expect(needs(8, 1650, { faintestMagnitude: 6 })).toBe(false);
-    expect(needs(8, 1650, { fillerShare: 1 })).toBe(false);
+    expect(needs(8, 1650, { deeperShare: 1 })).toBe(false);
   });
 
   test("is missed, in words, where only the compact one is at hand", () => {

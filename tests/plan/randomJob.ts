@@ -88,7 +88,7 @@ export const randomJob: fc.Arbitrary<JobInput> = fc
     seed: fc.nat(1_000_000),
     spacingMm: fc.constantFrom(6, 8, 15),
     evenness: fc.constantFrom(0, 0.5, 1),
-    fillerShare: fc.constantFrom(0, 0.3, 1),
+    deeperShare: fc.constantFrom(0, 0.3, 1),
   })
   .map((r) => ({
     format: "velarium.job",
@@ -113,5 +113,5 @@ export const randomJob: fc.Arbitrary<JobInput> = fc
       ],
     },
     strands: { stock: r.stock },
-    pattern: { seed: r.seed, spacingMm: r.spacingMm, evenness: r.evenness, fillerShare: r.fillerShare },
+    pattern: { seed: r.seed, spacingMm: r.spacingMm, evenness: r.evenness, deeperShare: r.deeperShare },
   }));

@@ -82,6 +82,7 @@ export function hole(
     movedMm: 0,
     merged: [],
     byHand: false,
+    deeper: false,
     inFigure: false,
     ...more,
   };

@@ -114,6 +114,7 @@ function holesIn(tile: Tile, wanted: number, spacingMm: number, random: () => nu
       movedMm: 0,
       merged: [],
       byHand: false,
+      deeper: false,
       inFigure: n < 3,
     });
   }
@@ -196,6 +197,7 @@ export function fixturePlan({ perTile = 35, seed = 7, change }: FixtureOptions =
       byHand: [],
       fidelity: {
         stars: holes.filter((hole) => hole.kind !== "filler").length,
+        deeper: 0,
         filler: holes.filter((hole) => hole.kind === "filler").length,
         moved: 0,
         lost: 1,

@@ -41,7 +41,17 @@ const strung = {
 
 /** What a person decided by hand; it survives every re-plan, and is reported when it no longer fits. */
 export const byHandSchema = z.discriminatedUnion("do", [
-  z.looseObject({ do: z.literal("pin"), what: skyObject, atMm: pointMm, ...strung }),
+  z.looseObject({
+    do: z.literal("pin"),
+    what: skyObject,
+    /** The sky (sky.options[].id) it was pinned in; in another one it doesn't apply. */
+    night: z.string().min(1).max(60),
+    /** From where that sky puts it. Either this or atMm. */
+    offsetMm: pointMm.optional(),
+    /** A place on the plan, as older jobs have it. */
+    atMm: pointMm.optional(),
+    ...strung,
+  }),
   z.looseObject({ do: z.literal("omit"), what: skyObject, why: label.default("") }),
   z.looseObject({
     do: z.literal("add"),
@@ -61,11 +71,11 @@ export const patternSchema = z.looseObject({
   brightReachMm: nonNegativeMm.default(90),
   /** 0 = the true sky, one limit everywhere; 1 = as many strands in every tile. */
   evenness: number(LIMITS.share).default(0),
-  /** Real stars stop here and filler takes the rest; null = as deep as the strands last. */
+  /** The limit of brightness; stars beyond it take what strands are left. null = as deep as the strands last. */
   faintestMagnitude: number(LIMITS.faintestMagnitude).nullable().default(null),
-  /** Strands of the total set aside for filler, 0 to 1. */
-  fillerShare: number(LIMITS.share).default(0),
-  /** How strongly filler follows the Milky Way: 0 evenly, 1 in proportion to its brightness. */
+  /** Holes of the total set aside for still fainter stars, drawn by chance along the Milky Way, 0 to 1. */
+  deeperShare: number(LIMITS.share).default(0.2),
+  /** How strongly those follow the Milky Way: 0 as the catalogue has them, 1 wholly. */
   milkyWay: number(LIMITS.share).default(0.85),
   byHand: z.array(byHandSchema).max(5000).default([]),
 });

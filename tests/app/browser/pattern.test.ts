@@ -17,7 +17,7 @@ beforeAll(async () => {
 });
 afterAll(() => at.close());
 
-const SECTIONS = ["Strands", "Settling", "Filler", "Tile by tile", "Moved and lost", "By hand"];
+const SECTIONS = ["Strands", "Settling", "Faint stars", "Tile by tile", "Moved and lost", "By hand"];
 
 async function atPattern(page: Page, section: string): Promise<void> {
   await openPart(page, "Pattern");
@@ -77,7 +77,7 @@ describe("the pattern in the studio", () => {
     await context.close();
   });
 
-  test("stock by diameter: counts, a new row, what to use, what is refused; filler is shuffled", async () => {
+  test("stock by diameter: counts, a new row, what to use, what is refused; faint stars are drawn anew", async () => {
     const context = await at.context();
     const page = await at.open(context);
     await atPattern(page, "Strands");
@@ -96,11 +96,11 @@ describe("the pattern in the studio", () => {
     await page.getByLabel("Strands to use").fill("900");
     await page.getByLabel("Strands to use").blur();
     await waitForTally(page, "used", 900);
-    await openSection(page, "Filler");
+    await openSection(page, "Faint stars");
     const stars = await tally(page, "stars");
     expect(stars + (await tally(page, "filler"))).toBe(900);
-    await page.getByRole("button", { name: "Shuffle filler" }).click();
-    await takeBack(page, "Shuffle the filler").waitFor();
+    await page.getByRole("button", { name: "Draw others" }).click();
+    await takeBack(page, "Draw other faint stars").waitFor();
     expect(await tally(page, "stars")).toBe(stars);
     expect(await page.getByLabel("Seed").inputValue()).toBe("20290909");
     expect(wrongsOf(context)).toEqual([]);

@@ -22,7 +22,7 @@ export function decisionRows(job: Job, plan: Plan | null, planOf: Job | null): D
       index,
       key,
       name,
-      words: wordsOf(decision, job.units),
+      words: wordsOf(decision, job),
       fault: faultOf(decision, index, plan, planOf),
     };
   });
@@ -36,11 +36,17 @@ function faultOf(decision: ByHand, index: number, plan: Plan | null, planOf: Job
   return report && !report.kept ? report.why : "";
 }
 
-function wordsOf(decision: ByHand, units: Job["units"]): string {
+function wordsOf(decision: ByHand, { units, sky }: Job): string {
   if (decision.do === "omit") return decision.why ? `left out: ${decision.why}` : "left out";
+  if (decision.do === "pin") {
+    const [dx, dy] = decision.offsetMm ?? [0, 0];
+    const far = formatLength(Math.sqrt(dx * dx + dy * dy), units);
+    const how = decision.offsetMm ? `pinned ${far} from its place` : "pinned to a place on the plan";
+    const night = sky.options.find(({ id }) => id === decision.night);
+    return `${how} in the sky “${night?.title || decision.night}”`;
+  }
   const [x, y] = decision.atMm.map((mm) => formatLength(mm, units));
   const place = `${x} from the left, ${y} from the bottom`;
-  if (decision.do === "pin") return `pinned ${place}`;
   return `added ${place}${decision.diameterMm === undefined ? "" : `, ${decision.diameterMm} mm`}`;
 }
 

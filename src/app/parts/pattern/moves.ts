@@ -23,7 +23,7 @@ export function ruleAgainst(plan: Plan, spacingMm: number, at: PointMm, except: 
 
 /** The edit that puts a subject's hole at a point: a pin for what the sky names, a hole of one's own for filler. */
 export function placeSubject(job: Job, subject: Subject, at: PointMm): Edit {
-  if (subject.what !== null) return pinStar(job, subject.what, at, subject.name);
+  if (subject.what !== null) return pinStar(job, subject.what, at, subject.trueMm, subject.name);
   if (subject.decision?.do === "add") return moveAdded(job, subject.index, at);
   return { ...addHole(job, at, subject.hole?.diameterMm), name: `Move ${lower(subject.name)}` };
 }

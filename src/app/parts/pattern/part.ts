@@ -29,9 +29,9 @@ export const patternPart: Part = {
     },
     {
       id: "filler",
-      title: "Filler",
+      title: "Faint stars",
       panel: FillerPanel,
-      summary: () => `${Math.round(studio.job.pattern.fillerShare * 100)} % set aside`,
+      summary: () => `${Math.round(studio.job.pattern.deeperShare * 100)} % set aside`,
     },
     { id: "tiles", title: "Tile by tile", panel: TilesPanel, summary: perTile },
     { id: "moved", title: "Moved and lost", panel: FatePanel, summary: fates },

@@ -45,11 +45,12 @@ export function subjectOf(key: SubjectKey, job: Job, pattern: Pattern | null): S
   const { byHand } = job.pattern;
   const what = whatOfKey(key);
   const index = byHand.findIndex((d) =>
-    d.do === "add" ? what === null && keyAt(d.atMm) === key : d.what === what,
+    d.do === "add" ? what === null && keyAt(d.atMm) === key : d.what === what && appliesIn(d, job),
   );
   const decision = byHand[index] ?? null;
   if (!hole && !lost && !decision) return null;
-  const decided = decision && decision.do !== "omit" ? decision.atMm : null;
+  const trueMm = trueOf(hole ?? lost);
+  const decided = decision && placeOf(decision, trueMm);
   return {
     key,
     what,
@@ -59,8 +60,19 @@ export function subjectOf(key: SubjectKey, job: Job, pattern: Pattern | null): S
     decision,
     index,
     atMm: decided ?? (hole && decision?.do !== "omit" ? [hole.xMm, hole.yMm] : null),
-    trueMm: trueOf(hole ?? lost),
+    trueMm,
   };
+}
+
+/** A pin belongs to the sky it was made in. */
+const appliesIn = (decision: ByHand, job: Job): boolean =>
+  decision.do !== "pin" || decision.night === job.sky.chosen;
+
+/** Where a decision puts its hole, as far as that is known without the sky. */
+function placeOf(decision: ByHand, trueMm: PointMm | null): PointMm | null {
+  if (decision.do === "omit") return null;
+  if (decision.do === "add" || !decision.offsetMm) return decision.atMm ?? null;
+  return trueMm && [trueMm[0] + decision.offsetMm[0], trueMm[1] + decision.offsetMm[1]];
 }
 
 function trueOf(thing: Hole | LostStar | null): PointMm | null {

@@ -116,7 +116,9 @@ function putDown(at: PointMm): void {
   const why = ruleAgainst(studio.plan, studio.job.pattern.spacingMm, place, subject?.hole ?? null);
   if (why) return refuse(why);
   const done = studio.run((job) =>
-    placing.kind === "pin" ? pinStar(job, placing.what, place, placing.name) : addHole(job, place),
+    placing.kind === "pin"
+      ? pinStar(job, placing.what, place, subject?.trueMm ?? null, placing.name)
+      : addHole(job, place),
   );
   studio.seal();
   if (done) hand.pick(placing.kind === "pin" ? keyOfStar(placing.what) : keyAt(place));

@@ -7,11 +7,21 @@ import { tidy } from "./shiftRoom.ts";
 
 const MOST_DECISIONS = 5000;
 
-/** Puts a star (or body) at a point whatever the sky says. Takes the place of what was decided about it before. */
-export function pinStar(job: Job, what: SkyObjectId, atMm: PointMm, name: string): Edit {
+/**
+ * Puts a star (or body) at a point whatever the chosen sky says: so far from where that sky puts it (`trueMm`),
+ * and in that sky alone. Takes the place of what was decided about it before.
+ */
+export function pinStar(
+  job: Job,
+  what: SkyObjectId,
+  atMm: PointMm,
+  trueMm: PointMm | null,
+  name: string,
+): Edit {
+  const to = trueMm ? { offsetMm: point([atMm[0] - trueMm[0], atMm[1] - trueMm[1]]) } : { atMm: point(atMm) };
   return {
     name: `Pin ${name}`,
-    job: decide(job, { do: "pin", what, atMm: point(atMm) }),
+    job: decide(job, { do: "pin", what, night: job.sky.chosen, ...to }),
     merge: `pin ${what}`,
   };
 }
@@ -95,9 +105,12 @@ export function forgetDecisions(job: Job, indices: readonly number[]): Edit {
   };
 }
 
-/** Where the decision about a star stands in the list, or -1. */
+/** Where the decision about a star in the chosen sky stands in the list, or -1. */
 export function decisionAbout(job: Job, what: SkyObjectId): number {
-  return job.pattern.byHand.findIndex((d) => d.do !== "add" && d.what === what);
+  const { chosen } = job.sky;
+  return job.pattern.byHand.findIndex(
+    (d) => d.do !== "add" && d.what === what && (d.do === "omit" || d.night === chosen),
+  );
 }
 
 export function addedName(job: Job, index: number): string {

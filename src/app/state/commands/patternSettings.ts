@@ -6,7 +6,7 @@ import { readWhole } from "./patternNumbers.ts";
 
 type Pattern = Job["pattern"];
 export type Setting =
-  "spacingMm" | "reachMm" | "brightReachMm" | "evenness" | "fillerShare" | "milkyWay" | "faintestMagnitude";
+  "spacingMm" | "reachMm" | "brightReachMm" | "evenness" | "deeperShare" | "milkyWay" | "faintestMagnitude";
 
 /** What each setting may be, as the job document has it. */
 export const SETTINGS: Record<Setting, Bounds> = {
@@ -14,7 +14,7 @@ export const SETTINGS: Record<Setting, Bounds> = {
   reachMm: bounds("reach", LIMITS.distanceMm, 1),
   brightReachMm: bounds("bright reach", LIMITS.distanceMm, 1),
   evenness: bounds("evenness", LIMITS.share, 4),
-  fillerShare: bounds("share of filler", LIMITS.share, 4),
+  deeperShare: bounds("share of fainter stars", LIMITS.share, 4),
   milkyWay: bounds("pull of the Milky Way", LIMITS.share, 4),
   faintestMagnitude: bounds("faintest star", LIMITS.faintestMagnitude, 2),
 };
@@ -36,7 +36,7 @@ export function setPattern(job: Job, setting: Setting, value: number | null): Ed
   };
 }
 
-/** The number from which filler is drawn: another one, another filler; the stars stay. */
+/** The number from which chance is drawn: another one, other faint stars; those to the limit stay. */
 export function setSeed(job: Job, seed: number): Edit {
   return {
     name: "Set the seed",
@@ -47,7 +47,7 @@ export function setSeed(job: Job, seed: number): Edit {
 
 export function shuffleFiller(job: Job): Edit {
   const seed = job.pattern.seed === LARGEST_SEED ? 0 : job.pattern.seed + 1;
-  return { name: "Shuffle the filler", job: withPattern(job, { seed }) };
+  return { name: "Draw other faint stars", job: withPattern(job, { seed }) };
 }
 
 function withPattern(job: Job, change: Partial<Pattern>): Job {

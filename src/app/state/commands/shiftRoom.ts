@@ -18,7 +18,7 @@ export function shiftRoom(job: Job, byXMm: number, byYMm: number): Job {
     },
     pattern: {
       ...pattern,
-      byHand: pattern.byHand.map((h) => (h.do === "omit" ? h : { ...h, atMm: shift(h.atMm) })),
+      byHand: pattern.byHand.map((h) => (h.do === "omit" || !h.atMm ? h : { ...h, atMm: shift(h.atMm) })),
     },
     sky: {
       ...sky,
