@@ -6,6 +6,7 @@ const PARTS: Record<string, () => Promise<BenchLine[]>> = {
   sky: async () => (await import("./bench/sky.ts")).benchSky(),
   whole: async () => (await import("./bench/whole.ts")).benchWhole(),
   sheets: async () => (await import("./bench/sheets.ts")).benchSheets(),
+  likeness: async () => (await import("./bench/likeness.ts")).benchLikeness(),
   placement: async () => (await import("./bench/placement.ts")).benchPlacement(),
   scrub: async () => (await import("./bench/scrub.ts")).benchScrub(),
   bundles: async () => (await import("./bench/bundles.ts")).benchBundles(),

@@ -77,6 +77,7 @@ export function patternInput(catalog: Catalog, job: Job): PatternInput {
   return {
     catalog,
     night: night.id,
+    figures: night.figures,
     frame,
     projection,
     projected,

@@ -1,3 +1,4 @@
+import { CONSTELLATIONS } from "../job/constellations.ts";
 import type { Job } from "../job/schema.ts";
 import type { Moment, Night } from "../job/sections/sky.ts";
 import type { Planned } from "../plan.ts";
@@ -162,6 +163,7 @@ function propose(
     moment: momentAt(instant),
     view: { ...view, turnDeg: candidate.turnDeg },
     bodies: true,
+    figures: CONSTELLATIONS.filter((name) => wish.constellations?.includes(name)),
   };
   const plan = settle({ ...job, sky: { chosen: night.id, options: [night] } }, catalog);
   const facts = nightFacts(plan, catalog, wholeNames(search, plan), search.seatMm);

@@ -58,6 +58,10 @@ export const CODES = {
   "bright-star-lost": "stars lost",
   "by-hand-not-kept": "stars lost",
   "pinned-far": "stars lost",
+  "figure-not-whole": "stars lost",
+  "figure-drowned": "pattern",
+  "edges-show": "pattern",
+  "spread-unnatural": "pattern",
 
   "no-engines": "unbundled",
   "engine-outside": "engine place",

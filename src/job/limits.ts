@@ -43,6 +43,7 @@ export const LIMITS = {
   seed: { min: 0, max: 2 ** 31 - 1, whole: true },
   starNumber: { min: 1, max: 9_999_999, whole: true },
   spacingMm: { min: 2, max: 200 },
+  airMm: { min: 0, max: 300 },
   faintestMagnitude: { min: -2, max: 15 },
 
   fieldDeg: { min: 10, max: 140 },

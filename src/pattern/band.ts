@@ -6,8 +6,8 @@ export interface Band {
   deep: number;
 }
 
-/** The tile gives way this many times as deep as what is hidden: there stars stand 1 + 1/2 times as dense. */
-const DEPTH = 2;
+/** The tile gives way this many times as deep as what is hidden: there stars stand 1 + 1/2.5 times as dense. */
+const DEPTH = 2.5;
 
 /**
  * Of the sky under a wall angle, a plain tile or a no-go zone so much is brought out, in micrometres: sky is cut

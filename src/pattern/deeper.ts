@@ -42,7 +42,7 @@ export function drawDeeper(s: Settlement, deeper: Deeper, want: number): void {
   for (const i of inOrderOfChance(s, deeper, want)) {
     if (board.count >= goal) return;
     stop();
-    if (s.besidePlaced(i)) continue;
+    if (s.besidePlaced(i) || s.givesAirTo(i) >= 0) continue;
     const x = objects.x[i]!;
     const y = objects.y[i]!;
     const tile = room.tileAt(x, y);

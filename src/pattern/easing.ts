@@ -6,10 +6,11 @@ import { bandFor, BROUGHT_OUT_UM, ease } from "./band.ts";
 import { gapsOf, pushOut, type Gap } from "./gaps.ts";
 import type { Room } from "./room.ts";
 
-/** Stars this bright (thousandths) are brought just clear of what hides them and move no farther; ... */
+/** Stars this bright (thousandths) use so little of the band: they come clear of what hides them and hardly farther; ... */
 const STILL_MILLI = 3000;
+const LEAST_SHARE = 0.15;
 /** ... those this faint make way over the whole band, and between the two over part of it. */
-const WHOLE_BAND_MILLI = 4000;
+const WHOLE_BAND_MILLI = 3500;
 
 /** A tile as the sky is eased into it. */
 interface EasedTile {
@@ -115,7 +116,7 @@ export class Easing {
 
 /** How much of the band a star's easing uses, 0 to 1: bright ones move least, and are too few to draw an edge. */
 export const bandShare = (milli: number): number =>
-  Math.min(1, Math.max(0, (milli - STILL_MILLI) / (WHOLE_BAND_MILLI - STILL_MILLI)));
+  Math.min(1, Math.max(LEAST_SHARE, (milli - STILL_MILLI) / (WHOLE_BAND_MILLI - STILL_MILLI)));
 
 const edge = (box: BoxUm, axis: 0 | 1, step: 0 | 1): number =>
   axis ? (step ? box.maxY : box.minY) : step ? box.maxX : box.minX;

@@ -1,3 +1,11 @@
 /** How a sky object fared while settling. */
-export const Fate = { untouched: 0, placed: 1, merged: 2, noSpot: 3, tileFull: 4, omitted: 5 } as const;
+export const Fate = {
+  untouched: 0,
+  placed: 1,
+  merged: 2,
+  noSpot: 3,
+  tileFull: 4,
+  omitted: 5,
+  air: 6,
+} as const;
 export type Fate = (typeof Fate)[keyof typeof Fate];

@@ -7,7 +7,9 @@ import { lightOf } from "./light.ts";
 import type { Scale } from "./ladder.ts";
 import { leading, orderTies, stepError } from "./leading.ts";
 import type { Account } from "./lost.ts";
+import type { Likeness } from "./likeness.ts";
 import type { SkyObjects } from "./objects.ts";
+import { drowned } from "./recognise.ts";
 import type { Room } from "./room.ts";
 import type { Settlement } from "./settlement.ts";
 import type { Fidelity, Hole } from "./types.ts";
@@ -27,6 +29,7 @@ export function measureFidelity(
   catalog: Catalog,
   projection: Projection,
   scale: Scale,
+  likeness: Likeness,
 ): Fidelity {
   const { objects, room } = s.input;
   const real = holes.filter((h) => h.kind !== "filler");
@@ -42,6 +45,14 @@ export function measureFidelity(
     moves: movesByBrightness(real, projection),
     lightKept: lightKept(scaled, objects, account),
     figures: figuresKept(s, account, catalog),
+    mattering: mattering(s, account, catalog),
+    drowned: drowned(holes, catalog.figures, s.input.figures),
+    gaveAir: account.lost.filter((l) => l.reason === "gives air to a figure").length,
+    likeness: {
+      edgeExcess: rounded(likeness.edgeExcess),
+      nearestNeighbour: rounded(likeness.nearestNeighbour),
+      band: likeness.band === null ? null : rounded(likeness.band),
+    },
     orderTies: rounded(orderTies(scaled)),
     stepErrorMag: rounded(stepError(scaled, scale)),
     lightExponent: scale.exponent,
@@ -107,6 +118,26 @@ function figuresKept(s: Settlement, account: Account, catalog: Catalog): Fidelit
     whole: whole.length - broken.length,
     broken: broken.map((f) => f.abbreviation),
   };
+}
+
+/** How the figures that matter fared: of their stars on the ceiling how many are kept, and how far those moved. */
+function mattering(s: Settlement, account: Account, catalog: Catalog): Fidelity["mattering"] {
+  const { objects } = s.input;
+  const index = new Map(s.mattering.map((i) => [objects.hip[i]!, i]));
+  return s.input.figures.map((abbreviation) => {
+    const figure = catalog.figures.find((f) => f.abbreviation === abbreviation);
+    const stars = [...new Set(figure?.lines.flat())].flatMap((hip) => index.get(hip) ?? []);
+    const placed = stars.filter((i) => s.fate[i] === Fate.placed);
+    const moves = placed.map((i) => s.moveOf(i) / 1000);
+    const kept = placed.length + stars.filter((i) => account.joined.has(i)).length;
+    return {
+      abbreviation,
+      onCeiling: stars.length,
+      kept,
+      meanMm: rounded(mean(moves)),
+      maxMm: rounded(most(moves)),
+    };
+  });
 }
 
 function evennessOf(holes: Hole[], room: Room): Fidelity["perTile"] {

@@ -10,6 +10,8 @@ import type { HoleKind } from "./types.ts";
 export const BRIGHT_MILLI = 3000;
 /** In the weighing of moves a star that makes a figure, the Moon or a planet counts as this much brighter. */
 export const FIGURE_BONUS_MILLI = 2000;
+/** ... and one that makes a figure that matters to the client as so much more. */
+const MATTERS_BONUS_MILLI = 2500;
 /** An object of this magnitude or fainter has weight 1. */
 export const WEIGHT_ONE_MILLI = 9000;
 
@@ -24,6 +26,8 @@ export interface SkyObjects {
   y: Int32Array;
   magnitudeMilli: Int32Array;
   inFigure: Uint8Array;
+  /** Makes one of the figures that matter to the client. */
+  matters: Uint8Array;
   /** Bright, a body, or making a figure: has the longer reach. */
   prominent: Uint8Array;
   /**
@@ -34,7 +38,12 @@ export interface SkyObjects {
 }
 
 /** The objects whose true place lies within the outline; the others aren't on this ceiling. */
-export function objectsOnCeiling(projected: ProjectedSky, ceiling: Ceiling, catalog: Catalog): SkyObjects {
+export function objectsOnCeiling(
+  projected: ProjectedSky,
+  ceiling: Ceiling,
+  catalog: Catalog,
+  figures: readonly string[],
+): SkyObjects {
   const { contains } = prepareArea(ceiling.outline);
   const { hip, row, xUm, yUm, magnitudeMilli } = projected;
   const on: number[] = [];
@@ -51,16 +60,22 @@ export function objectsOnCeiling(projected: ProjectedSky, ceiling: Ceiling, cata
     y: Int32Array.from(on, (i) => yUm[i]!),
     magnitudeMilli: Int32Array.from(on, (i) => magnitudeMilli[i]!),
     inFigure: new Uint8Array(count),
+    matters: new Uint8Array(count),
     prominent: new Uint8Array(count),
     weight: new Float64Array(count),
   };
+  const mattering = new Set(
+    catalog.figures.flatMap((f) => (figures.includes(f.abbreviation) ? f.lines.flat() : [])),
+  );
   for (let i = 0; i < count; i++) {
     const body = objects.row[i]! < 0;
     const magnitude = objects.magnitudeMilli[i]!;
     const inFigure = !body && catalog.figureStars.has(objects.hip[i]!);
     objects.inFigure[i] = inFigure ? 1 : 0;
     objects.prominent[i] = body || inFigure || magnitude <= BRIGHT_MILLI ? 1 : 0;
-    objects.weight[i] = weightOf(magnitude, inFigure || body);
+    const matters = !body && mattering.has(objects.hip[i]!);
+    objects.matters[i] = matters ? 1 : 0;
+    objects.weight[i] = weightOf(magnitude - (matters ? MATTERS_BONUS_MILLI : 0), inFigure || body);
   }
   return objects;
 }

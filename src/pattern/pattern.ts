@@ -13,6 +13,7 @@ import { measureFidelity } from "./fidelity.ts";
 import { addFiller } from "./filler.ts";
 import { makeHoles } from "./holes.ts";
 import { planLadder, type Scale } from "./ladder.ts";
+import { measureLikeness } from "./likeness.ts";
 import { accountFor } from "./lost.ts";
 import { identify, objectsOnCeiling, type Identity, type SkyObjects } from "./objects.ts";
 import { seededRandom } from "./random.ts";
@@ -28,6 +29,8 @@ export interface PatternInput {
   catalog: Catalog;
   /** Id of the sky, for what was decided by hand in it. */
   night: string;
+  /** Constellations that matter to the client, by abbreviation. */
+  figures: readonly string[];
   frame: SkyFrame;
   projection: Projection;
   /** What the sky puts near the ceiling, in any order. */
@@ -54,7 +57,7 @@ interface Wanted {
 export function makePattern(input: PatternInput): Pattern {
   const { catalog, frame, projection, projected, ceiling, strands, pattern } = input;
   const room = new Room(ceiling);
-  const objects = objectsOnCeiling(projected, ceiling, catalog);
+  const objects = objectsOnCeiling(projected, ceiling, catalog, input.figures);
   const spacingUm = spacingInUm(pattern.spacingMm);
   const inStock = strands.stock.reduce((sum, { count }) => sum + count, 0);
   const use = Math.min(strands.use ?? inStock, inStock);
@@ -90,13 +93,14 @@ export function makePattern(input: PatternInput): Pattern {
     return known.get(i)!;
   };
   const account = accountFor(settled, ceiling, byHand.omitted, identityOf);
+  const likeness = likenessOf(settled, pattern.seed, once(() => fillerDensity(room, projection, frame, catalog.milkyWay, 1))); // prettier-ignore
   const { stock } = strands;
   const made = makeHoles(settled, account, byHand, { stock, use, scale, settings: strands }, identityOf);
   return {
     holes: made,
     lost: account.lost,
     byHand: byHand.reports,
-    fidelity: measureFidelity(made, settled, account, catalog, projection, scale),
+    fidelity: measureFidelity(made, settled, account, catalog, projection, scale, likeness),
     scale,
     wanted: strands.use ?? inStock,
     shortfall: shortfall(strands.use ?? inStock, inStock, wanted.holes, made.length),
@@ -104,9 +108,20 @@ export function makePattern(input: PatternInput): Pattern {
   };
 }
 
+function likenessOf({ input: { room, board } }: Settlement, seed: number, milkyWay: () => Density) {
+  const places = (ids: number[]) => ({
+    x: ids.map((id) => board.x[id]!),
+    y: ids.map((id) => board.y[id]!),
+    tile: ids.map((id) => board.tile[id]!),
+  });
+  const ids = board.ids();
+  const real = ids.filter((id) => board.object[id] !== FILLER);
+  return measureLikeness(room, places(ids), places(real), board.spacingUm, seed, milkyWay);
+}
+
 /**
- * How many holes the strands make: those set aside for stars beyond the limit have one each; the ladder of brightness tells how many
- * real objects the others make, and on which scale.
+ * How many holes the strands make: those set aside for stars beyond the limit have one each; the ladder of
+ * brightness tells how many real objects the others make, and on which scale.
  */
 function wantedHoles(
   { strands, pattern }: PatternInput,
@@ -149,7 +164,7 @@ function withoutAsked(stock: readonly Strands[], asked: readonly HandHole[]): St
 
 /** One whole settling, from an empty ceiling to the last hole. */
 function settleSky(
-  { catalog, pattern, stop = () => undefined }: PatternInput,
+  { catalog, figures, pattern, stop = () => undefined }: PatternInput,
   room: Room,
   objects: SkyObjects,
   easing: Easing,
@@ -170,6 +185,8 @@ function settleSky(
     objects,
     easing,
     stop,
+    figures,
+    airUm: toUm(pattern.airMm),
     reachUm: toUm(pattern.reachMm),
     brightReachUm: toUm(Math.max(pattern.reachMm, pattern.brightReachMm)),
     want,

@@ -21,7 +21,8 @@ export function rescue(s: Settlement): boolean {
 function rescueOne(s: Settlement, i: number): boolean {
   const { want, objects } = s.input;
   if (s.joinsBrighter(i)) return false;
-  s.fate[i] = Fate.noSpot;
+  s.fate[i] = s.givesAirTo(i) >= 0 ? Fate.air : Fate.noSpot;
+  if (s.fate[i] === Fate.air) return false;
   const payer = s.placed >= want ? faintestAfter(s, i) : -1;
   if (s.placed >= want && payer < 0) return false;
   let spot = s.nearest(i, s.open);

@@ -6,8 +6,18 @@ import type { Settlement } from "./settlement.ts";
 /** Settling and improving are repeated while rescued stars change the picture, at most this often. */
 const MAX_ROUNDS = 12;
 
-/** Settles as many objects as wanted, brightest first, and then lowers the sum of weighted moves. */
+/**
+ * Settles as many objects as wanted, those of figures that matter and then the others, brightest first, and then
+ * lowers the sum of weighted moves.
+ */
 export function settle(s: Settlement): void {
+  for (const i of s.mattering) if (s.placed < s.input.want && s.fate[i] === Fate.untouched) consider(s, i);
+  settleRest(s);
+  // one fainter than the limit of brightness shines like others beyond it
+  for (const i of s.mattering) if (i >= s.cursor && s.fate[i] === Fate.placed) s.deeper[i] = 1;
+}
+
+function settleRest(s: Settlement): void {
   for (let round = 0; round < MAX_ROUNDS; round++) {
     advance(s);
     improve(s);
@@ -28,6 +38,10 @@ function advance(s: Settlement): void {
 
 function consider(s: Settlement, i: number): boolean {
   if (s.joinsBrighter(i)) return false;
+  if (s.givesAirTo(i) >= 0) {
+    s.fate[i] = Fate.air;
+    return false;
+  }
   const { x, y } = s.aimOf(i);
   const home = s.input.room.tileAt(x, y);
   const full = home >= 0 && !s.open(home);

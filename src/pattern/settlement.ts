@@ -7,6 +7,9 @@ import type { SkyObjects } from "./objects.ts";
 import type { Room } from "./room.ts";
 import { inDisc, nearestSpot, type Disc, type Spot } from "./spot.ts";
 
+/** A star gives air to one this much brighter, in thousandths of a magnitude. */
+const AIR_STEP_MILLI = 1000;
+
 const AIMED = 1;
 const TOO_DEEP = 2;
 
@@ -17,6 +20,10 @@ export interface SettleInput {
   easing: Easing;
   reachUm: number;
   brightReachUm: number;
+  /** The figures that matter, by abbreviation. */
+  figures: readonly string[];
+  /** Fainter stars keep so far from those of a figure that matters. */
+  airUm: number;
   /** Real objects wanted, pinned ones included. */
   want: number;
   /** Objects after this many are too faint to be used (unless pinned). */
@@ -49,10 +56,13 @@ export class Settlement {
   private readonly aimX: Int32Array;
   private readonly aimY: Int32Array;
   private readonly scratch: number[] = [];
+  /** Objects that make a figure that matters, brightest first. */
+  readonly mattering: number[] = [];
 
   constructor(input: SettleInput) {
     const { objects, room, board } = input;
     this.input = input;
+    for (let i = 0; i < objects.count; i++) if (objects.matters[i]) this.mattering.push(i);
     this.fate = new Uint8Array(objects.count);
     this.holeOf = new Int32Array(objects.count).fill(-1);
     this.joined = new Int32Array(objects.count).fill(-1);
@@ -88,13 +98,26 @@ export class Settlement {
     if (!this.aimed[i]) {
       const { objects, easing } = this.input;
       const truth = { x: objects.x[i]!, y: objects.y[i]! };
-      const eased = easing.eased(truth.x, truth.y, bandShare(objects.magnitudeMilli[i]!));
+      const eased = easing.eased(truth.x, truth.y, bandShare(objects.matters[i] ? 0 : objects.magnitudeMilli[i]!)); // prettier-ignore
       const { x, y } = eased ?? truth;
       this.aimX[i] = x;
       this.aimY[i] = y;
       this.aimed[i] = eased ? AIMED : TOO_DEEP;
     }
     return { x: this.aimX[i]!, y: this.aimY[i]! };
+  }
+
+  /** The star of a figure that matters to which an object gives air, or -1. */
+  givesAirTo(i: number): number {
+    const { objects, board, airUm } = this.input;
+    if (objects.prominent[i]) return -1;
+    const { x, y } = this.aimOf(i);
+    for (const j of this.mattering) {
+      if (this.fate[j] !== Fate.placed || objects.magnitudeMilli[j]! > objects.magnitudeMilli[i]! - AIR_STEP_MILLI) continue; // prettier-ignore
+      const hole = this.holeOf[j]!;
+      if (distance(x, y, board.x[hole]!, board.y[hole]!) < airUm) return j;
+    }
+    return -1;
   }
 
   /** Whether an object lies too deep under something to be brought out; a prominent one may still reach its edge. */

@@ -85,6 +85,14 @@ export function distanceToUsable(room: Room, x: number, y: number, reachUm: numb
   return found ? Math.sqrt(best2) : Infinity;
 }
 
+/** Distance from (x, y) to the nearest edge of a tile's usable area, in micrometres. */
+export function distanceToEdge(room: Room, tile: number, x: number, y: number): number {
+  const { edges } = room.tiles[tile]!;
+  let least2 = Infinity;
+  for (let i = 0; i < edges.length; i += 4) least2 = Math.min(least2, footOn(edges, i, x, y).d2);
+  return Math.sqrt(least2);
+}
+
 function candidates(
   room: Room,
   board: Board,

@@ -1,3 +1,5 @@
+import type { Drowned } from "./recognise.ts";
+import type { Likeness } from "./likeness.ts";
 import type { SkyObjectId } from "../job/sections/pattern.ts";
 import type { Scale } from "./ladder.ts";
 import type { Strands } from "./rungs.ts";
@@ -45,7 +47,12 @@ export interface Hole {
 }
 
 export type LostReason =
-  "no free spot within reach" | "omitted by hand" | "merged" | "no strand left" | "tile has its share";
+  | "no free spot within reach"
+  | "omitted by hand"
+  | "merged"
+  | "no strand left"
+  | "tile has its share"
+  | "gives air to a figure";
 
 export interface LostStar {
   star: number | null;
@@ -93,6 +100,11 @@ export interface Fidelity {
   lightKept: number;
   /** Figures with all their stars on the outline: how many keep every star; and those with a star lost, by abbreviation. */
   figures: { onCeiling: number; whole: number; broken: string[] };
+  /** Those that matter to the client: whether whole, and how far their stars were moved; and what their air cost. */
+  mattering: { abbreviation: string; onCeiling: number; kept: number; meanMm: number; maxMm: number }[];
+  gaveAir: number;
+  /** Figures that will be hard to recognise among so many holes as bright. */
+  drowned: Drowned[];
   /** Share of pairs of real stars with different magnitude whose strands are not in the opposite or same order (0 = every step shown). */
   orderTies: number;
   /** RMS of rendered minus compressed magnitude of the stars, after the best common zero point. */
@@ -102,6 +114,7 @@ export interface Fidelity {
   /** Of the sky's 10, 20, 30 brightest on this ceiling, how many are among its 10, 20, 30 of most light, ties by chance. */
   leading: { of: number; among: number }[];
   /** Holes per tile that takes stars: least, mean, most, and standard deviation / mean. */
+  likeness: Likeness;
   perTile: { least: number; mean: number; most: number; variation: number };
   /** Faintest real star used, those beyond the limit left aside: the limit of brightness. */
   faintestMagnitude: number | null;

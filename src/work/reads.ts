@@ -41,7 +41,7 @@ const STAGES = {
     inputsOf: ({ job, night }) => ({
       strands: omit(job.strands, "lossDbPerM", "numericalAperture"),
       ...pick(job, "pattern"),
-      night: pick(night, "id", "view", "field"),
+      night: pick(night, "id", "view", "field", "figures"),
     }),
   }),
   /** Labels move no strand. */

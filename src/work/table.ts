@@ -42,6 +42,7 @@ export const TABLE = {
       const from = {
         catalog,
         night: night.id,
+        figures: night.figures,
         frame,
         projection,
         projected,

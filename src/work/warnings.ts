@@ -8,6 +8,11 @@ import type { Chosen, Made } from "./stage.ts";
 /** A lost star brighter than this is named in a warning: everybody knows it, and will look for it. */
 const MISSED_MAGNITUDE = 2;
 
+/** Fewer stars tell nothing; more at edges, or more regular than this, and a person in the room sees it. */
+const ENOUGH = 200;
+const MOST_EDGE_EXCESS = 3;
+const MOST_REGULAR = 0.15;
+
 /** Keys we don't know are kept, but a misspelt one would be obeyed by nobody. */
 export function jobWarnings(job: Job): Warning[] {
   return unknownKeyWarnings(unknownKeys(job));
@@ -42,7 +47,7 @@ export function holesWarnings({ job, night, at }: Chosen, holes: Made["holes"]):
   return [...warnings, ...patternWarnings(holes.pattern, job.pattern.brightReachMm)];
 }
 
-function patternWarnings({ byHand, holes, lost, shortfall }: Pattern, farMm: number): Warning[] {
+function patternWarnings({ byHand, holes, lost, shortfall, fidelity }: Pattern, farMm: number): Warning[] {
   const warnings: Warning[] = byHand
     .filter((report) => !report.kept)
     .map(({ index, why }) => ({
@@ -69,6 +74,34 @@ function patternWarnings({ byHand, holes, lost, shortfall }: Pattern, farMm: num
       message: `${name} (magnitude ${star.magnitude.toFixed(1)}) has no hole: ${star.reason}${star.detail ? ` (${star.detail})` : ""}.`,
     });
   }
+  const { likeness, mattering, drowned, stars } = fidelity;
+  for (const { abbreviation, onCeiling, kept } of mattering)
+    if (onCeiling === 0 || kept < onCeiling)
+      warnings.push({
+        code: "figure-not-whole",
+        message: `${abbreviation} matters to the client, and ${onCeiling === 0 ? "has no star on this ceiling" : `${onCeiling - kept} of its ${onCeiling} stars on this ceiling found no place`}.`,
+        path: "sky.options",
+      });
+  for (const { name, rivals } of drowned)
+    warnings.push({
+      code: "figure-drowned",
+      message: `${name} will be hard to recognise: ${rivals} holes shine at least as bright as its five brightest stars.`,
+      path: "strands.stock",
+    });
+  if (stars >= ENOUGH && likeness.edgeExcess > MOST_EDGE_EXCESS)
+    warnings.push({
+      code: "edges-show",
+      message: `Rows of stars will draw the tiles: ${likeness.edgeExcess.toFixed(1)} times as many as by chance lie at an edge.`,
+      path: "pattern",
+    });
+  if (holes.length >= ENOUGH && Math.abs(likeness.nearestNeighbour - 1) > MOST_REGULAR)
+    warnings.push({
+      code: "spread-unnatural",
+      message:
+        `The stars stand ${likeness.nearestNeighbour > 1 ? "more evenly" : "more in clumps"} than chance, as no sky does: ` +
+        `neighbours are ${likeness.nearestNeighbour.toFixed(2)} times as far apart as chance points.`,
+      path: "pattern",
+    });
   if (shortfall) warnings.push({ code: "shortfall", message: shortfall, path: "strands" });
   return warnings;
 }

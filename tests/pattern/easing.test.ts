@@ -164,7 +164,7 @@ test("a place deep inside is exactly where it was, whatever the seed of the room
     fc.property(room, place, (r, [x, y]) => {
       const { ceiling, easing } = ceilingOf(r);
       const home = ceiling.tiles.find(({ usable }) => insideRings(usable, x, y));
-      if (!home || toEdgeMm(home.usable, x / 1000, y / 1000) < 45) return;
+      if (!home || toEdgeMm(home.usable, x / 1000, y / 1000) < 60) return;
       expect(easing.eased(x, y, 1)).toEqual({ x, y });
     }),
     { numRuns: 300 },

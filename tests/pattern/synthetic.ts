@@ -29,6 +29,8 @@ export interface Setting {
   /** Figures as lists of Hipparcos numbers. */
   figures?: number[][];
   milkyWay?: MilkyWayMap;
+  /** Which of them matter to the client: F0, F1, ... in their order. */
+  mattering?: string[];
 }
 
 export const darkMap: MilkyWayMap = { width: 4, height: 3, level: new Uint8Array(12) };
@@ -67,6 +69,7 @@ export function settingInput(setting: Setting): PatternInput {
   return {
     catalog: catalogOf(setting),
     night: night.id,
+    figures: setting.mattering ?? [],
     frame: stillFrame,
     projection: makeProjection(night.view, night.field, ceiling.bearingDeg, ceiling.box),
     projected: projectedOf(setting.stars),

@@ -198,6 +198,10 @@ export function fixturePlan({ perTile = 35, seed = 7, change }: FixtureOptions =
       fidelity: {
         stars: holes.filter((hole) => hole.kind !== "filler").length,
         deeper: 0,
+        mattering: [],
+        gaveAir: 0,
+        drowned: [],
+        likeness: { edgeExcess: 1, nearestNeighbour: 1, band: null },
         filler: holes.filter((hole) => hole.kind === "filler").length,
         moved: 0,
         lost: 1,

@@ -77,5 +77,7 @@ export const patternSchema = z.looseObject({
   deeperShare: number(LIMITS.share).default(0.2),
   /** How strongly those follow the Milky Way: 0 as the catalogue has them, 1 wholly. */
   milkyWay: number(LIMITS.share).default(0.85),
+  /** No star much fainter comes nearer than this to a star of a constellation that matters. */
+  airMm: number(LIMITS.airMm).default(30),
   byHand: z.array(byHandSchema).max(5000).default([]),
 });

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { CONSTELLATIONS } from "../constellations.ts";
 import { LIMITS } from "../limits.ts";
 import { label, number, positiveMm } from "./common.ts";
 
@@ -55,6 +56,8 @@ export const nightSchema = z.looseObject({
   extinction: z.boolean().default(false),
   /** Moon and naked-eye planets take holes too. */
   bodies: z.boolean().default(true),
+  /** Constellations that matter to the client, by IAU abbreviation: kept whole first, moved least, given air. */
+  figures: z.array(z.enum(CONSTELLATIONS)).max(12).default([]),
 });
 /** One sky the client may choose. */
 export type Night = z.output<typeof nightSchema>;

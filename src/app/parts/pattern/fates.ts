@@ -43,6 +43,7 @@ const REASON_WORDS: Record<LostStar["reason"], string> = {
   merged: "its light is added to",
   "no strand left": "no strand left",
   "tile has its share": "its tile has its share",
+  "gives air to a figure": "gives air to a figure that matters",
 };
 
 function lostRow(lost: LostStar): FateRow {

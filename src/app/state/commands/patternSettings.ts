@@ -1,3 +1,4 @@
+import { CONSTELLATIONS } from "../../../job/constellations.ts";
 import { LIMITS } from "../../../job/limits.ts";
 import type { Job } from "../../../job/schema.ts";
 import { type Edit, Refusal } from "../edit.ts";
@@ -6,11 +7,19 @@ import { readWhole } from "./patternNumbers.ts";
 
 type Pattern = Job["pattern"];
 export type Setting =
-  "spacingMm" | "reachMm" | "brightReachMm" | "evenness" | "deeperShare" | "milkyWay" | "faintestMagnitude";
+  | "spacingMm"
+  | "airMm"
+  | "reachMm"
+  | "brightReachMm"
+  | "evenness"
+  | "deeperShare"
+  | "milkyWay"
+  | "faintestMagnitude";
 
 /** What each setting may be, as the job document has it. */
 export const SETTINGS: Record<Setting, Bounds> = {
   spacingMm: bounds("smallest spacing", LIMITS.spacingMm, 1),
+  airMm: bounds("air round figures that matter", LIMITS.airMm, 1),
   reachMm: bounds("reach", LIMITS.distanceMm, 1),
   brightReachMm: bounds("bright reach", LIMITS.distanceMm, 1),
   evenness: bounds("evenness", LIMITS.share, 4),
@@ -34,6 +43,23 @@ export function setPattern(job: Job, setting: Setting, value: number | null): Ed
     job: next === job.pattern[setting] ? job : withPattern(job, { [setting]: next }),
     merge: setting,
   };
+}
+
+const MOST_FIGURES = 12;
+
+/** Names the constellations that matter in the chosen sky: abbreviations with commas or blanks between. */
+export function setFigures(job: Job, text: string): Edit {
+  const asked = text.split(/[\s,;]+/).filter((word) => word !== "");
+  const figures = asked.map((word) => {
+    const known = CONSTELLATIONS.find((name) => name.toLowerCase() === word.toLowerCase());
+    if (!known)
+      throw new Refusal(`“${word}” is no constellation: give abbreviations such as Ori, UMa or Cru.`);
+    return known;
+  });
+  if (figures.length > MOST_FIGURES) throw new Refusal(`At most ${MOST_FIGURES} constellations can matter.`);
+  const { chosen, options } = job.sky;
+  const changed = options.map((o) => (o.id === chosen ? { ...o, figures: [...new Set(figures)] } : o));
+  return { name: "Name the figures that matter", job: { ...job, sky: { ...job.sky, options: changed } } };
 }
 
 /** The number from which chance is drawn: another one, other faint stars; those to the limit stay. */

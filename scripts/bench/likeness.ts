@@ -1,0 +1,67 @@
+import { spawnSync } from "node:child_process";
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { loadCatalog } from "../../src/cli/catalogFiles.ts";
+import { planJob } from "../../src/work/planJob.ts";
+import { holesCsv } from "../../src/sheets/tables.ts";
+import { medianMs, type BenchLine } from "./measure.ts";
+import { likenessRooms } from "./rooms.ts";
+
+/** What likeness.py prints. */
+interface Measured {
+  edge: number;
+  rows: number;
+  edges: number;
+  chanceRows: number;
+  neighbour: number;
+  move: number;
+  bright: number | null;
+  ten: number;
+}
+
+/** Four rooms, five nights each: how like the sky their ceilings are, measured by a script of its own. */
+export async function benchLikeness(): Promise<BenchLine[]> {
+  const catalog = await loadCatalog();
+  const folder = mkdtempSync(join(tmpdir(), "velarium-likeness-"));
+  try {
+    return likenessRooms().map(({ name, job }) => {
+      const nights = job.sky.options.map(({ id }) => {
+        const plan = planJob({ ...job, sky: { ...job.sky, chosen: id } }, catalog);
+        const own = join(folder, id);
+        mkdirSync(own, { recursive: true });
+        writeFileSync(join(own, "holes.csv"), holesCsv(plan));
+        const rings = plan.ceiling.tiles
+          .filter(({ usable }) => usable.length > 0)
+          .map(({ name: tile, usable }) => [
+            tile,
+            usable.map((ring) => ring.map(({ x, y }) => [x / 1000, y / 1000])),
+          ]);
+        writeFileSync(join(own, "usable.json"), JSON.stringify(Object.fromEntries(rings)));
+        return measured(own, job.pattern.spacingMm);
+      });
+      const ms = medianMs(5, 2, () => planJob(job, catalog));
+      const each = (key: keyof Measured): string => nights.map((night) => night[key] ?? "-").join(" ");
+      return {
+        what: `${name}: ${nights.length} nights (each number: one night)`,
+        measured:
+          `edge excess ${each("edge")}; rows ${each("rows")} of ${nights[0]!.edges} edges; ` +
+          `nearest neighbour ${each("neighbour")}; mean move ${each("move")} mm, to V 3 ${each("bright")} mm; ` +
+          `of the ten brightest ${each("ten")}; job to holes ${ms.toFixed(0)} ms`,
+        goal: "edge ≤ 1.8; rows ≤ 1.5 times chance; 0.93 to 1.08; move ≤ 4 mm; ≥ 9 of ten; ≤ 150 ms",
+        reference: `chance points in the same tiles (numpy, scipy): rows ${each("chanceRows")}, nearest neighbour 1`,
+      };
+    });
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
+
+function measured(folder: string, spacingMm: number): Measured {
+  const script = new URL("likeness.py", import.meta.url).pathname;
+  const { status, stdout, stderr } = spawnSync("python3", [script, folder, String(spacingMm)], {
+    encoding: "utf8",
+  });
+  if (status !== 0) throw new Error(`likeness.py needs python3 with numpy and scipy:\n${stderr}`);
+  return JSON.parse(stdout) as Measured;
+}
