@@ -92,7 +92,13 @@ export class DarkTester {
       placing: { expected, lights, sigmaPx, sigmaMm, log10Chance },
       agree: placing.matches.length,
       words: sayFound(placing),
-      next: sayBetter(sighting),
+      next: sayBetter(
+        sighting,
+        offShare(
+          judged.readings,
+          judged.tiles.map((t) => t.words),
+        ),
+      ),
     };
     const spots = sighting.spots.map(({ xPx, yPx }) => ({ xPx, yPx }));
     this.shots[at] = { report, ...judged, lens: placing.lens, spots };
@@ -268,6 +274,12 @@ export class DarkTester {
     this.mirrored ??= new Atlas(this.input.mirrored);
     return locate(this.mirrored, sighting) !== null;
   }
+}
+
+/** Share of the lights that are off their places one by one, not with their tile. */
+function offShare(readings: readonly Reading[], told: readonly string[]): number {
+  const seen = readings.filter((r) => r.spot >= 0 && !told.includes(r.why));
+  return seen.filter((r) => r.verdict === "displaced").length / Math.max(1, seen.length);
 }
 
 /** Fainter ones are as often noise: millions of pixels reach five standard deviations now and then. */

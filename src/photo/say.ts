@@ -21,11 +21,17 @@ export function sayFound({ matches, expected, sigmaMm, log10Chance }: Placing): 
 const elongationOf = ({ spots }: Sighting): number =>
   spots.map((s) => s.elongation).sort((a, b) => a - b)[spots.length >> 1] ?? 1;
 
-/** What would make a picture in which the plan was found tell more. */
-export const sayBetter = (sighting: Sighting): string =>
-  elongationOf(sighting) > MOVED
-    ? "The phone moved a little: lean it on something, and verdicts are surer."
-    : "";
+/** More of the lights off their places than this, and it is the plan that differs. */
+const OTHER_PLAN = 0.1;
+
+/** What to think of where the plan was found, but something is not as usual; `off` is the share of lights off their place. */
+export function sayBetter(sighting: Sighting, off: number): string {
+  if (off > OTHER_PLAN)
+    return "Many lights lie off their places: was this ceiling punched from another revision of the job?";
+  if (elongationOf(sighting) > MOVED)
+    return "The phone moved a little: lean it on something, and verdicts are surer.";
+  return "";
+}
 
 const CORNERS = "Or name four corners: tap them in the studio, or give --corners at the command line.";
 
