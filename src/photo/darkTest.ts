@@ -27,6 +27,8 @@ export interface DarkTestInput {
   /** The plan mirrored: to know a mirrored picture. */
   mirrored: readonly Place[];
   tailOf: TailOf;
+  /** Holes that no engine lights as planned, and why. */
+  unlit: ReadonlyMap<number, string>;
   /** On the bench holes are judged to 1 mm. */
   bench: boolean;
 }
@@ -78,7 +80,9 @@ export class DarkTester {
     const about = { name, widthPx, heightPx, spots: sighting.spots.length, spotSigmaPx: sighting.sigmaPx };
     if (!placing) {
       tell?.("Looking why it can't be found", 0.75);
-      const why = sayNotFound(sighting, corners !== null, () => this.isMirrored(sighting));
+      const why = sayNotFound(sighting, { corners: corners !== null, bench: this.input.bench }, () =>
+        this.isMirrored(sighting),
+      );
       const report = { ...about, placing: null, agree: 0, ...why };
       const none = this.input.places.map((): Reading => NOT_SEEN);
       this.shots[at] = { report, readings: none, tiles: [], strays: [], lens: null, spots: [] };
@@ -92,13 +96,15 @@ export class DarkTester {
       placing: { expected, lights, sigmaPx, sigmaMm, log10Chance },
       agree: placing.matches.length,
       words: sayFound(placing),
-      next: sayBetter(
-        sighting,
-        offShare(
-          judged.readings,
-          judged.tiles.map((t) => t.words),
-        ),
-      ),
+      next: this.input.bench
+        ? ""
+        : sayBetter(
+            sighting,
+            offShare(
+              judged.readings,
+              judged.tiles.map((t) => t.words),
+            ),
+          ),
     };
     const spots = sighting.spots.map(({ xPx, yPx }) => ({ xPx, yPx }));
     this.shots[at] = { report, ...judged, lens: placing.lens, spots };
@@ -144,6 +150,10 @@ export class DarkTester {
         picture: reading.verdict === "not in the picture" ? null : picture,
       };
     });
+    for (const own of holes) {
+      const why = this.input.unlit.get(own.hole);
+      if (why !== undefined && own.verdict === "dead") own.why = `no engine lights it, as planned: ${why}`;
+    }
     const dark = darkGroups(places, holes.map((h) => h.verdict), tailOf); // prettier-ignore
     for (const group of dark) this.nameGroup(holes, group.name, group.kind, group.words);
     const tiles = new Map<string, TileFinding>();

@@ -1,3 +1,4 @@
+import { lengthsByHole } from "../bundles/bundles.ts";
 import type { Bundles } from "../bundles/types.ts";
 import type { Side } from "../ceiling/flip.ts";
 import type { Planned } from "../plan.ts";
@@ -26,9 +27,10 @@ export function darkTestInput(
       tile === null ? "This plan has no holes." : `No tile ${tile} with holes is on this plan.`,
       tile === null ? "Plan it first." : `Tiles with holes: ${[...new Set(pattern.holes.map((h) => h.tile))].slice(0, 12).join(", ")} ...`, // prettier-ignore
     );
-  const lengthsM = bundles && bundles.engines.length > 0 ? new Map(bundles.strands.map((s) => [s.hole, s.lengthM])) : undefined; // prettier-ignore
+  const bundled = bundles !== null && bundles.engines.length > 0 ? bundles : null;
+  const lengthsM = bundled ? lengthsByHole(bundled) : undefined;
   const light = { lengthsM, lossDbPerM: job.strands.lossDbPerM };
-  const engineOf = new Map((bundles?.strands ?? []).map((s) => [s.hole, s.engine]));
+  const engineOf = new Map((bundled?.strands ?? []).map((s) => [s.hole, s.engine]));
   const tailOf = (holeId: number) => {
     const engine = engineOf.get(holeId);
     const own = tileOf.get(holeId)!;
@@ -42,6 +44,7 @@ export function darkTestInput(
     view,
     mirrored: makePlaces(holes, viewOf(side === "face" ? "back" : "face", ceiling.box), light),
     tailOf,
+    unlit: new Map((bundled?.unlit ?? []).map(({ hole, why }) => [hole, why])),
     bench: tile !== null,
   };
 }

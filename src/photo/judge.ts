@@ -1,6 +1,7 @@
 import { scaleAt, toPicture, toPlan, type Lens } from "./lens.ts";
 import type { Placing } from "./locate.ts";
 import { measureAt, type Centre, type Measured } from "./measure.ts";
+import { strungWords } from "../pattern/packing.ts";
 import { Near, median, scatterOf } from "./near.ts";
 import type { Place } from "./places.ts";
 import type { Sighting } from "./spots.ts";
@@ -26,12 +27,14 @@ export interface JudgeLimits {
   displacedMm: number;
   /** A light off by more than this belongs to no place. */
   reachMm: number;
+  /** Whether strands are lit, each by its engine: only then their light tells anything. */
+  dims: boolean;
 }
 
 /** On the ceiling: 5 mm are hardly seen from the floor; punching and print stay within 2 (common practice, no source). */
-export const CEILING_LIMITS: JudgeLimits = { displacedMm: 5, reachMm: 45 };
+export const CEILING_LIMITS: JudgeLimits = { displacedMm: 5, reachMm: 45, dims: true };
 /** On the bench a tile can still be mended: what the eye finds with a template beside it. */
-export const BENCH_LIMITS: JudgeLimits = { displacedMm: 1, reachMm: 25 };
+export const BENCH_LIMITS: JudgeLimits = { displacedMm: 1, reachMm: 25, dims: false };
 
 /** Less than this part of the expected light is dim, if it is also out of the neighbours' scatter. */
 const DIM = 0.45;
@@ -84,7 +87,7 @@ export function judgePlaces(
   const measured = measureAll(inside, centre, sighting, taken);
   const expectation = expect(places, inside, measured, spotOf);
   for (const i of inside)
-    judgeOne(i, readings[i]!, places, measured.get(i)!, expectation(i), spotOf[i]!, sighting);
+    judgeOne(i, readings[i]!, places, measured.get(i)!, expectation(i), spotOf[i]!, sighting, limits);
   sharedLight(inside, readings, places, measured, expectation, sighting, spotOf);
   findDisplaced(readings, places, sighting, lens, taken, expectation, limits, inside, spotOf, bend);
   for (const i of inside)
@@ -201,7 +204,7 @@ function expect(
     if (!known.has(i)) {
       const { xMm, yMm, hole, light } = places[i]!;
       const round = near.within(xMm, yMm, COMPARED_WITHIN_MM).filter((k) => lit[k] !== i);
-      const same = round.filter((k) => places[lit[k]!]!.hole.diameterMm === hole.diameterMm);
+      const same = round.filter((k) => strungWords(places[lit[k]!]!.hole) === strungWords(hole));
       const sameStrand = same.length >= LEAST_NEIGHBOURS;
       const some = (sameStrand ? same : round).slice(0, NEIGHBOURS).map((k) => ratio[k]!);
       known.set(
@@ -223,6 +226,7 @@ function judgeOne(
   expected: Expected | null,
   spot: number,
   sighting: Sighting,
+  { dims }: JudgeLimits,
 ): void {
   reading.spot = spot;
   reading.saturated = clipped;
@@ -243,15 +247,15 @@ function judgeOne(
     return;
   }
   const beside = expected.sameStrand
-    ? `strands of ${places[i]!.hole.diameterMm} mm round it`
-    : "strands round it";
+    ? `others of ${strungWords(places[i]!.hole)} round it`
+    : "others round it";
   if (spot < 0 && light < DEAD && (light + 2 * doubt < DEAD || doubt < TOO_UNSURE)) {
     reading.verdict = "dead";
     reading.why = `${percent(light)} of the light of ${beside}`;
   } else if (spot < 0 && light < Math.max(DEAD, 3 * doubt)) {
     reading.verdict = "unsure";
     reading.why = "so faint here that a dead strand would look the same: step nearer";
-  } else if (light < Math.min(DIM, Math.exp(-DIM_SCATTERS * expected.scatter))) {
+  } else if (dims && light < Math.min(DIM, Math.exp(-DIM_SCATTERS * expected.scatter))) {
     reading.verdict = "dim";
     reading.why = `${percent(light)} of the light of ${beside}`;
   } else reading.verdict = "lit";

@@ -1,6 +1,7 @@
 import { drawnDownFrom, inverse, mapDirection, mapPoint } from "../ceiling/flip.ts";
 import type { Side } from "../ceiling/flip.ts";
 import type { BoxUm } from "../geometry/types.ts";
+import { holeLight } from "../pattern/packing.ts";
 import type { Hole } from "../pattern/types.ts";
 
 /** A planned strand's end as a camera should meet it. */
@@ -50,6 +51,6 @@ export function makePlaces(
   return holes.map((hole) => ({
     hole,
     ...view.seen(hole.xMm, hole.yMm),
-    light: hole.diameterMm ** 2 * kept(lengthsM?.get(hole.id), lossDbPerM),
+    light: holeLight(hole) * kept(lengthsM?.get(hole.id), lossDbPerM),
   }));
 }

@@ -38,7 +38,7 @@ const CORNERS = "Or name four corners: tap them in the studio, or give --corners
 /** Why the plan was not found in a picture, as far as the picture tells, and what to do. */
 export function sayNotFound(
   sighting: Sighting,
-  byCorners: boolean,
+  by: { corners: boolean; bench: boolean },
   isMirrored: () => boolean,
 ): { words: string; next: string } {
   const { spots, sigmaPx, background, light } = sighting;
@@ -71,10 +71,15 @@ export function sayNotFound(
         "If the phone's front camera took it, take it with the back one. A tile on the bench: say from which side it was " +
         "taken (--side back). Otherwise the holes were punched from the wrong side: compare with the letter R on a sheet.",
     };
-  if (byCorners)
+  if (by.corners)
     return {
       words: "With these corners too few lights lie where the plan has them.",
       next: "Check which corner is which: looking up, left and right of the plan are exchanged.",
+    };
+  if (by.bench)
+    return {
+      words: `The holes of this tile were not found among the ${spots.length} lights of the picture. Is it this tile?`,
+      next: "Let the tile fill the picture, dark round it, and check its name and which side it shows. Fewer than eight holes are too few to find.",
     };
   return {
     words: `The plan was not found among the ${spots.length} lights of this picture. Is it this ceiling, and this revision?`,

@@ -43,7 +43,7 @@ const CENTROID_STEPS = 12;
 /** Two measured centres nearer than this, in widths, are one spot. */
 const SAME_WIDTHS = 1;
 /** A light this much fainter than one within so many of its widths is a ripple of it, or can't be told from one. */
-const RIPPLE = 0.04;
+const RIPPLE = 0.02;
 const RIPPLE_WIDTHS = 6;
 /** More spots than this are noise or a street of lights; the brightest are kept. */
 const MOST_SPOTS = 20_000;

@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { DarkTester } from "../../src/photo/darkTest.ts";
+import { darkTestInput } from "../../src/photo/input.ts";
 import { photograph, pixelsOf, type Pose } from "./darkroom.ts";
 import { demoPlan } from "./demo.ts";
 import { hangBadly, type BoxMm } from "./swapped.ts";
@@ -76,6 +77,34 @@ describe("a dark test by photograph", () => {
     const told = both.result();
     expect(told.counts["not in the picture"]).toBeLessThan(alone);
     expect(told.holes.filter((h) => h.verdict === "dead").every((h) => dead.includes(h.hole))).toBe(true);
+  });
+
+  test("on the bench: holes of one tile to half a millimetre, the missing one, the wrong side, another tile", async () => {
+    const own = holes.filter((h) => h.tile === "D6");
+    const { minX, minY, maxX, maxY } = boxOf("D6");
+    const [missing, off] = [own[3]!, own[10]!];
+    const dots = own.flatMap((h) =>
+      h === missing ? [] : [{ xMm: h.xMm + (h === off ? 1.8 : 0), yMm: h.yMm, light: 2 }],
+    );
+    const pose: Pose = {
+      ...POSE,
+      targetMm: [(minX + maxX) / 2, (minY + maxY) / 2],
+      distanceMm: 1000,
+      focalPx: 1900,
+    };
+    const picture = await taken(await photograph(dots, [], pose, { atMm: 1000 }));
+    const look = (side: "face" | "back", tile: string) => {
+      const bench = new DarkTester(darkTestInput(plan, null, { side, tile }));
+      return { report: bench.add(picture, null), told: bench.result().holes };
+    };
+    const { told } = look("face", "D6");
+    expect(told.find((h) => h.hole === missing.id)!.verdict).toBe("dead");
+    const moved = told.find((h) => h.hole === off.id)!;
+    expect(moved.verdict).toBe("displaced");
+    expect(Math.hypot(moved.dxMm! - 1.8, moved.dyMm!)).toBeLessThan(0.5);
+    expect(told.filter((h) => h.verdict === "displaced" || h.verdict === "dead")).toHaveLength(2);
+    expect(look("back", "D6").report.words).toMatch(/mirror/);
+    expect(look("face", "D5").report.placing).toBeNull();
   });
 
   const { dots } = hangBadly(holes, 5, {});

@@ -7,6 +7,8 @@ export interface Planned {
   xMm: number;
   yMm: number;
   diameterMm: number;
+  /** So many in one hole. */
+  strands: number;
 }
 
 /** A ceiling as it was hung, faults and all. */
@@ -48,7 +50,7 @@ export function hang(
     hung.dots.push({
       xMm: hole.xMm + dx,
       yMm: hole.yMm + dy,
-      light: (hole.diameterMm / 0.75) ** 2 * Math.exp(scatter * bright),
+      light: hole.strands * (hole.diameterMm / 0.75) ** 2 * Math.exp(scatter * bright),
     });
   }
   return hung;
