@@ -41,7 +41,7 @@ test("a photograph of the demo is judged in the browser, its dead strands listed
   await page
     .getByText(/The plan was found: \d+ of \d+ planned places/)
     .first()
-    .waitFor();
+    .waitFor({ timeout: 110_000 });
   await page
     .getByText(/is black|small lights/)
     .first()
@@ -61,7 +61,7 @@ test("a photograph of the demo is judged in the browser, its dead strands listed
   expect(rows).toHaveLength(holes.length + 1);
   for (const { id, tile } of dead) expect(rows[id]).toMatch(new RegExp(`^${id},${tile},dead,`));
   expect(wrongsOf(context)).toEqual([]);
-});
+}, 180_000);
 
 test("the part before any picture: for hands and eyes, on a phone", async () => {
   const context = await at.context({ bypassCSP: true, viewport: { width: 390, height: 844 } });
