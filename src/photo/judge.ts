@@ -2,7 +2,7 @@ import { scaleAt, toPicture, toPlan, type Lens } from "./lens.ts";
 import type { Placing } from "./locate.ts";
 import { measureAt, type Centre, type Measured } from "./measure.ts";
 import { strungWords } from "../pattern/packing.ts";
-import { Near, median, scatterOf } from "./near.ts";
+import { Near, median, planeAtOrigin, scatterOf } from "./near.ts";
 import type { Place } from "./places.ts";
 import type { Sighting } from "./spots.ts";
 import type { Verdict } from "./types.ts";
@@ -37,7 +37,7 @@ export const CEILING_LIMITS: JudgeLimits = { displacedMm: 5, reachMm: 45, dims: 
 export const BENCH_LIMITS: JudgeLimits = { displacedMm: 1, reachMm: 25, dims: false };
 
 /** Less than this part of the expected light is dim, if it is also out of the neighbours' scatter. */
-const DIM = 0.45;
+const DIM = 0.4;
 const DIM_SCATTERS = 3;
 /** Less than this part, surely, is dead. */
 const DEAD = 0.3;
@@ -206,13 +206,20 @@ function expect(
       const round = near.within(xMm, yMm, COMPARED_WITHIN_MM).filter((k) => lit[k] !== i);
       const same = round.filter((k) => strungWords(places[lit[k]!]!.hole) === strungWords(hole));
       const sameStrand = same.length >= LEAST_NEIGHBOURS;
-      const some = (sameStrand ? same : round).slice(0, NEIGHBOURS).map((k) => ratio[k]!);
-      known.set(
-        i,
-        some.length < LEAST_NEIGHBOURS
-          ? null
-          : { flux: light * Math.exp(median(some)), scatter: Math.max(0.1, scatterOf(some)), sameStrand },
-      );
+      const some = (sameStrand ? same : round).slice(0, NEIGHBOURS);
+      known.set(i, some.length < LEAST_NEIGHBOURS ? null : expectedOf(some));
+
+      function expectedOf(all: readonly number[]): Expected {
+        const middle = median(all.map((k) => ratio[k]!));
+        const spread = Math.max(0.1, scatterOf(all.map((k) => ratio[k]!)));
+        const usual = all.filter((k) => Math.abs(ratio[k]! - middle) < 3 * spread);
+        const [dx, dy] = (["xMm", "yMm"] as const).map((key) =>
+          usual.map((k) => (places[lit[k]!]![key] - places[i]![key]) / COMPARED_WITHIN_MM),
+        ) as [number[], number[]];
+        // the cone's edge is steep: light falls off across the neighbours themselves
+        const level = planeAtOrigin(dx, dy, usual.map((k) => ratio[k]!)); // prettier-ignore
+        return { flux: light * Math.exp(level), scatter: spread, sameStrand };
+      }
     }
     return known.get(i)!;
   };

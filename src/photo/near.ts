@@ -1,4 +1,5 @@
 import KDBush from "kdbush";
+import { Matrix, solve } from "ml-matrix";
 
 /** Points by index, asked for those near a place. */
 export class Near {
@@ -46,3 +47,21 @@ export const scatterOf = (values: readonly number[]): number => {
   const middle = median(values);
   return 1.4826 * median(values.map((v) => Math.abs(v - middle)));
 };
+
+/** What a plane through values at places (least squares) says at the origin; the middle value where there is no such plane. */
+export function planeAtOrigin(
+  xs: readonly number[],
+  ys: readonly number[],
+  values: readonly number[],
+): number {
+  const A = new Matrix(xs.map((x, i) => [1, x, ys[i]!]));
+  const normal = A.transpose().mmul(A);
+  // a thousandth of the places' own spread: a row of places has no plane
+  for (const k of [1, 2]) normal.set(k, k, normal.get(k, k) * 1.001 + 1e-9);
+  try {
+    const plane = solve(normal, A.transpose().mmul(Matrix.columnVector([...values])));
+    return plane.get(0, 0);
+  } catch {
+    return median(values);
+  }
+}
