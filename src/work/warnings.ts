@@ -61,7 +61,7 @@ function patternWarnings({ byHand, holes, lost, shortfall, fidelity }: Pattern, 
       code: "pinned-far",
       message:
         `${hole.name || `HIP ${hole.star}`} is pinned ${Math.round(hole.movedMm)} mm from where this sky puts it, ` +
-        `farther than the reach of bright stars (${farMm} mm): it isn't where anybody would look for it.`,
+        `farther than the reach of bright stars (${farMm} mm): who knows the sky will look for it elsewhere.`,
       path: "pattern.byHand",
     });
   }
