@@ -17,8 +17,7 @@ const BEYOND = 3;
  * that a shell should load the deep one: a narrow field, or very many strands.
  */
 export function needsDeepCatalog(job: Job, night: Night): boolean {
-  const { faintestMagnitude, deeperShare } = job.pattern;
-  if (faintestMagnitude !== null && faintestMagnitude <= 8) return false;
+  const { deeperShare } = job.pattern;
   const stock = job.strands.stock.reduce((sum, s) => sum + s.count, 0);
   const strands = Math.min(job.strands.use ?? stock, stock) * (1 + BEYOND * deeperShare);
   return strands > COMPACT_STARS * POOREST_SHARE * skyShare(job, night);
