@@ -1,5 +1,5 @@
 import type { Command } from "commander";
-import { JobFaults } from "../job/faults.ts";
+import { JobFaults, type Warning } from "../job/faults.ts";
 import type { LitPlan } from "../bundles/litPlan.ts";
 import type { Job } from "../job/schema.ts";
 import type { BoardFormat, BoardNight } from "../sheets/board.ts";
@@ -95,11 +95,14 @@ export function registerBoard(program: Command): void {
           view: `Seen from: ${seat.name} · dimmer at ${Math.round(100 * dimmer)} %`,
           revision: job.revision,
         };
+        const missing = new Map<string, Warning>();
         shell.progress("Laying out the boards");
         const boards = await Promise.all(
           (["A3", "16:9"] as const).map(async (format): Promise<OutputFile[]> => {
             const name = format === "A3" ? "board-a3" : "board-16x9";
-            const { pdf, svg } = await makeBoard(nights, words, format, fonts, aspect);
+            const { pdf, svg } = await makeBoard(nights, words, format, fonts, aspect, (warning) =>
+              missing.set(warning.message, warning),
+            );
             return [
               { path: `${name}.pdf`, bytes: pdf },
               { path: `${name}.png`, bytes: await pngOfSvg(svg, PNG_WIDTH_PX[format]) },
@@ -113,6 +116,7 @@ export function registerBoard(program: Command): void {
           replace: options.replace,
           signal: shell.signal,
         });
+        shell.warn([...missing.values()]);
         shell.say(`Written: ${folder} (${files.map((f) => f.path).join(", ")})`);
         return { out: folder, files: files.map((f) => f.path), nights: facts };
       }),

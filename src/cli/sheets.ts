@@ -5,11 +5,12 @@ import { PAPERS } from "../sheets/papers.ts";
 import { said } from "../work/stage.ts";
 import type { How } from "../work/work.ts";
 import { checkFolder, writeFolder } from "./output.ts";
-import { runCommand } from "./shell.ts";
+import { runCommand, type Shell } from "./shell.ts";
 import { openJob } from "./work.ts";
 
 interface Options {
-  out: string;
+  out?: string;
+  papers: boolean;
   paper?: string;
   side?: "back" | "face" | "both";
   tile?: string[];
@@ -22,7 +23,8 @@ export function registerSheets(program: Command): void {
     .command("sheets")
     .description("draw the full-size templates alone: another paper, one side, a few tiles")
     .argument("<job>", "the job file (*.velarium.json)")
-    .requiredOption("--out <folder>", "where the sheets go; the folder appears whole or not at all")
+    .option("--out <folder>", "where the sheets go; the folder appears whole or not at all")
+    .option("--papers", "draw nothing; compare papers: sheets, area and hours for this job", false)
     .option("--paper <name>", `instead of the job's paper: ${PAPERS.map((p) => p.name).join(", ")}`)
     .option("--tile <names...>", "only these tiles, as C4 D4")
     .addOption(
@@ -40,7 +42,10 @@ export function registerSheets(program: Command): void {
     )
     .action((path: string, options: Options) =>
       runCommand(options.json, async (shell) => {
-        await checkFolder(options.out, options.replace);
+        if (options.papers) return comparePapers(path, shell);
+        const { out } = options;
+        if (out === undefined) throw new JobFaults([NO_FOLDER]);
+        await checkFolder(out, options.replace);
         const { work, chosen } = await openJob(path, shell);
         const { ceiling } = await work.upTo(chosen, "ceiling", shell);
         const missing: Warning[] = [];
@@ -53,7 +58,7 @@ export function registerSheets(program: Command): void {
           onProgress: (done, total) => shell.progress(`Drawing sheets: ${done} of ${total} tiles`),
         };
         const files = await work.print(chosen, "sheets", how, shell);
-        const folder = await writeFolder(options.out, files, {
+        const folder = await writeFolder(out, files, {
           replace: options.replace,
           signal: shell.signal,
         });
@@ -63,6 +68,31 @@ export function registerSheets(program: Command): void {
         return { out: folder, files: files.map((file) => file.path), warnings };
       }),
     );
+}
+
+const NO_FOLDER = {
+  path: "--out",
+  expected: "a folder for the sheets, or --papers",
+  got: "neither",
+  next: "Say where the sheets go, as --out hall-sheets, or compare papers with --papers.",
+};
+
+/** Sheets, area and hours on every paper, for one side of all templates. */
+async function comparePapers(path: string, shell: Shell): Promise<object> {
+  const { work, chosen, job } = await openJob(path, shell);
+  const given = await work.upTo(chosen, "holes", shell);
+  const [{ paperChoices }, { planned }] = await Promise.all([
+    import("../sheets/paperChoice.ts"),
+    import("../work/stage.ts"),
+  ]);
+  const choices = paperChoices(planned(given));
+  shell.say(`One side of all templates of ${job.title}; hours to place them are an estimate:`);
+  for (const { paper, sheets, areaM2, hours, best } of choices)
+    shell.say(
+      `  ${paper.name.padEnd(10)} ${String(sheets).padStart(5)} sheets ${areaM2.toFixed(1).padStart(7)} m2 ${hours.toFixed(1).padStart(6)} h` +
+        `${paper.name === job.sheets.paper ? "  the job's paper" : ""}${best ? "  quickest on its kind of printer" : ""}`,
+    );
+  return { papers: choices.map(({ paper, ...rest }) => ({ paper: paper.name, ...rest })) };
 }
 
 const sidesOf = (side: "back" | "face" | "both"): ("back" | "face")[] =>

@@ -1,3 +1,4 @@
+import type { Warning } from "../job/faults.ts";
 import type { Command } from "commander";
 import { said } from "../work/stage.ts";
 import { writeNewFile } from "./output.ts";
@@ -26,10 +27,12 @@ export function registerSkySheet(program: Command): void {
         const { paperByName } = await import("../sheets/papers.ts");
         const paper = paperByName(options.paper ?? "A4");
         const { work, chosen, job } = await openJob(path, shell, options.night);
-        const bytes = await work.print(chosen, "skySheet", { paper }, shell);
+        const missing: Warning[] = [];
+        const onWarning = (warning: Warning) => void missing.push(warning);
+        const bytes = await work.print(chosen, "skySheet", { paper, onWarning }, shell);
         const file = await writeNewFile(options.out, bytes);
         const { warnings, sky } = await work.upTo(chosen, "holes");
-        shell.warn(said(warnings));
+        shell.warn([...said(warnings), ...missing]);
         shell.say(`Written: ${file} (${paper.name}, revision ${job.revision})`);
         return { out: file, paper: paper.name, revision: job.revision, utc: sky.instant.utcIso };
       }),

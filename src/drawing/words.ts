@@ -1,8 +1,5 @@
 import type { Typeface } from "./typeface.ts";
 
-/** Shown for a character that the font does not have. */
-export const REPLACEMENT = "\u25A1";
-
 /** Controls, line breaks, and the invisible characters that reorder or hide text. */
 const UNPRINTABLE =
   /[\p{Cc}\p{Zl}\p{Zp}\u00AD\u061C\u200B-\u200F\u202A-\u202E\u2060-\u206F\uFEFF\uFFF9-\uFFFB]+/gu;
@@ -12,17 +9,21 @@ export function oneLine(words: string): string {
   return words.toWellFormed().normalize("NFC").replace(UNPRINTABLE, " ").replace(/\s+/g, " ").trim();
 }
 
-/** `oneLine`, with a box for every character that the font lacks; those are added to `missing`. */
+/** "U+1F31F": how a character is written that cannot be drawn. */
+export const codePointWords = (character: string): string =>
+  `U+${character.codePointAt(0)!.toString(16).toUpperCase().padStart(4, "0")}`;
+
+/** `oneLine`, with its code point in place of every character that the font lacks; those are added to `missing`. */
 export function printable(words: string, typeface: Typeface, missing: Set<string>): string {
   let out = "";
   for (const character of oneLine(words)) {
     if (typeface.has(character.codePointAt(0)!)) out += character;
     else {
       missing.add(character);
-      out += REPLACEMENT;
+      out += `${out === "" || out.endsWith(" ") ? "" : " "}${codePointWords(character)} `;
     }
   }
-  return out;
+  return out.trim();
 }
 
 /** The longest beginning that fits the width, with an ellipsis where something had to go. */

@@ -11,7 +11,7 @@ import { openPdf, printerScale } from "../drawing/pdf.ts";
 import { toSvg } from "../drawing/svg.ts";
 import { drawTemplate, drawWholeTile, pagesOf } from "./template.ts";
 import { readTypeface, type FontBytes } from "../drawing/typeface.ts";
-import { safeFileName } from "../drawing/words.ts";
+import { codePointWords, safeFileName } from "../drawing/words.ts";
 
 /** A file of the pack: its place in the folder, with `/`, and its bytes. */
 export interface OutFile {
@@ -114,14 +114,12 @@ async function packOf(
 }
 
 /** What to say about characters that no font had, or null. */
-export function missingWarning({ missing }: SheetContext): Warning | null {
+export function missingWarning({ missing }: Pick<SheetContext, "missing">): Warning | null {
   if (missing.size === 0) return null;
-  const list = [...missing]
-    .sort()
-    .map((c) => `U+${c.codePointAt(0)!.toString(16).toUpperCase().padStart(4, "0")}`);
+  const list = [...missing].sort().map(codePointWords);
   const some = list.slice(0, 12).join(", ") + (list.length > 12 ? ", ..." : "");
   return {
     code: "characters-not-in-font",
-    message: `The sheets show a box for ${list.length} character${list.length > 1 ? "s" : ""} that the font lacks: ${some}.`,
+    message: `The font lacks ${list.length} character${list.length > 1 ? "s" : ""}, printed as ${list.length > 1 ? "their code points" : "its code point"}: ${some}.`,
   };
 }

@@ -2,7 +2,7 @@ import type { PointMm } from "../geometry/types.ts";
 import type { Planned } from "../plan.ts";
 import { tilesWithHoles } from "./context.ts";
 import { clipSegment, type BoxMm } from "../drawing/clip.ts";
-import type { Paper } from "./papers.ts";
+import { paperByName, type Paper } from "./papers.ts";
 import { TRUE_SCALE, pageScale, printerScale, type PageScale, type PrinterScale } from "../drawing/pdf.ts";
 
 /** Height of the strip with words, legend and bar at the foot of each page. */
@@ -98,6 +98,9 @@ export function countPages(plan: Planned, paper: Paper): number {
     return pages + fewest(points, sizeMm, formats).groups.length;
   }, 0);
 }
+
+/** How many sheets the templates of one side take on the job's own paper. */
+export const templateSheets = (plan: Planned): number => countPages(plan, paperByName(plan.job.sheets.paper));
 
 interface Group {
   points: number[];

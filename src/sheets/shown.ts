@@ -8,6 +8,9 @@ import type { Paper } from "./papers.ts";
 import { openPdf } from "../drawing/pdf.ts";
 import { drawSkySheet } from "./skySheet.ts";
 import { toSvg } from "../drawing/svg.ts";
+import { printable } from "../drawing/words.ts";
+import type { Warning } from "../job/faults.ts";
+import { missingWarning } from "./files.ts";
 import { readTypeface, type FontBytes } from "../drawing/typeface.ts";
 
 async function onePage(drawing: Drawing, fonts: FontBytes): Promise<Uint8Array> {
@@ -22,8 +25,17 @@ export async function makeSkySheet(
   figures: readonly Figure[],
   paper: Paper,
   fonts: FontBytes,
+  onWarning?: (warning: Warning) => void,
 ): Promise<Uint8Array> {
-  return onePage(drawSkySheet(sheetContext(plan, readTypeface(fonts)), figures, paper), fonts);
+  const context = sheetContext(plan, readTypeface(fonts));
+  const drawing = drawSkySheet(context, figures, paper);
+  tellMissing(context.missing, onWarning);
+  return onePage(drawing, fonts);
+}
+
+function tellMissing(missing: Set<string>, onWarning?: (warning: Warning) => void): void {
+  const warning = missingWarning({ missing });
+  if (warning) onWarning?.(warning);
 }
 
 /**
@@ -36,7 +48,15 @@ export async function makeBoard(
   format: BoardFormat,
   fonts: FontBytes,
   pictureAspect: number,
+  onWarning?: (warning: Warning) => void,
 ): Promise<{ pdf: Uint8Array; svg: string }> {
-  const drawing = drawBoard(nights, words, format, readTypeface(fonts), pictureAspect);
+  const typeface = readTypeface(fonts);
+  const missing = new Set<string>();
+  const drawn = drawBoard(nights, words, format, typeface, pictureAspect);
+  const items = drawn.items.map((item) =>
+    item.kind === "text" ? { ...item, text: printable(item.text, typeface, missing) } : item,
+  );
+  const drawing = { ...drawn, items };
+  tellMissing(missing, onWarning);
   return { pdf: await onePage(drawing, fonts), svg: toSvg(outlined(drawing, fonts)) };
 }

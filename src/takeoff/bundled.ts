@@ -5,8 +5,8 @@ import { assumedFacts, makeTakeoff, type TakeoffInput } from "./takeoff.ts";
 import type { StrandFacts, Takeoff } from "./types.ts";
 
 /** What the takeoff needs of the bundles; lengths are assumed where nothing is bundled. */
-export function strandFacts(plan: TakeoffInput, bundles: Bundles): StrandFacts {
-  if (bundles.engines.length === 0) return assumedFacts(plan);
+export function strandFacts(plan: TakeoffInput, bundles: Bundles, templateSheets: number): StrandFacts {
+  if (bundles.engines.length === 0) return { ...assumedFacts(plan), templateSheets };
   const kits = new Set(
     bundles.engines
       .filter(({ lots }) => lots.some(({ spare }) => spare !== null))
@@ -29,11 +29,12 @@ export function strandFacts(plan: TakeoffInput, bundles: Bundles): StrandFacts {
     engines: bundles.engines.length,
     kits: plan.job.bundles.kits.map(({ engine, strands }) => ({ engine, lots: strands })),
     supports: bundles.engines.reduce((sum, { supports }) => sum + supports, 0),
+    templateSheets,
     labelSheets: labelSheetCount(count, labelSheetByName(labels.sheet), labels.skip),
     assumed: false,
   };
 }
 
-/** Takeoff of a bundled plan. */
-export const takeoffOf = (plan: TakeoffInput, bundles: Bundles): Takeoff =>
-  makeTakeoff(plan, strandFacts(plan, bundles));
+/** Takeoff of a bundled plan; `templateSheets` as `countPages` of the sheets has them for the job's paper. */
+export const takeoffOf = (plan: TakeoffInput, bundles: Bundles, templateSheets: number): Takeoff =>
+  makeTakeoff(plan, strandFacts(plan, bundles, templateSheets));

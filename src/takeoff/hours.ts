@@ -60,6 +60,13 @@ export function hoursFor(ceiling: Ceiling, { rates, people }: TakeoffSection, fa
     rates.templateMinPerTile / 60,
     `${rates.templateMinPerTile} min a tile`,
   );
+  perPiece(
+    "place the sheets of the templates",
+    facts.templateSheets,
+    "sheets",
+    rates.templateMinPerSheet / 60,
+    `${rates.templateMinPerSheet} min a sheet`,
+  );
   perHour("poke", facts.holes, "holes", rates.pokeHolesPerH);
   perHour("thread and seat", strands, "strands", rates.threadStrandsPerH);
   perHour("glue", strands, "strands", rates.glueDotsPerH);

@@ -59,6 +59,7 @@ export function assumedFacts({ job, pattern }: TakeoffInput): StrandFacts {
     engines: 0,
     kits: [],
     supports: 0,
+    templateSheets: 0,
     labelSheets: 0,
     assumed: true,
   };

@@ -18,6 +18,8 @@ export interface StrandFacts {
   kits: { engine: string; lots: { diameterMm: number; lengthM: number; count: number }[] }[];
   /** Hangers of the runs, at least. */
   supports: number;
+  /** Sheets that the templates of one side take on the job's paper; 0 = not counted. */
+  templateSheets: number;
   /** Sheets of labels for tails and tiles. */
   labelSheets: number;
   /** True where nobody bundled yet and every strand got the scene's usual length. */

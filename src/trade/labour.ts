@@ -33,6 +33,14 @@ export const LABOUR_FACTS = {
     ...rate("Tape the template, check it square", 10, "min/tile"),
     key: "takeoff.rates.templateMinPerTile",
   },
+  templateMinPerSheet: {
+    ...rate(
+      "Place one sheet of a template, prick it, tape it, take it off (our own estimate)",
+      2.5,
+      "min/sheet",
+    ),
+    key: "takeoff.rates.templateMinPerSheet",
+  },
   pokeHolesPerH: {
     ...rate("Poke holes", 90, "holes/h"),
     range: [60, 120],

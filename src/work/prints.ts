@@ -77,8 +77,11 @@ export const PRINTS = {
     words: "Drawing the sky sheet",
     load: (tools, chosen) =>
       Promise.all([import("../sheets/shown.ts"), catalogFor(tools, chosen), tools.fonts()]),
-    make: (given, [{ makeSkySheet }, { figures }, fonts], { paper }: { paper: Paper }) =>
-      makeSkySheet(shining(given), figures, paper, fonts),
+    make: (
+      given,
+      [{ makeSkySheet }, { figures }, fonts],
+      { paper, onWarning }: { paper: Paper } & Pick<Making, "onWarning">,
+    ) => makeSkySheet(shining(given), figures, paper, fonts, onWarning),
   }),
   lit: row("lit", {
     words: "Drawing",

@@ -56,6 +56,8 @@ const STAGES = {
     needs: UP_TO_BUNDLES,
     inputsOf: ({ job }) => ({
       ...pick(job, "takeoff", "units"),
+      // hours follow how many sheets the templates take
+      sheets: pick(job.sheets, "paper", "printer"),
       bundles: pick(job.bundles, "labels"),
       scene: pick(job.scene, "lengthM"),
     }),

@@ -63,8 +63,11 @@ export const TABLE = {
   }),
   takeoff: row("takeoff", {
     words: "Reckoning fabric, hours and prices",
-    load: () => import("../takeoff/bundled.ts"),
-    make: (given, { takeoffOf }) => takeoffOf(planned(given), given.bundles.bundles),
+    load: () => Promise.all([import("../takeoff/bundled.ts"), import("../sheets/pages.ts")]),
+    make: (given, [{ takeoffOf }, { templateSheets }]) => {
+      const plan = planned(given);
+      return takeoffOf(plan, given.bundles.bundles, templateSheets(plan));
+    },
     warnings: (_, { warnings }) => warnings,
   }),
   ...PRINTS,

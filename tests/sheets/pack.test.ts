@@ -10,14 +10,17 @@ import type { Planned } from "../../src/plan.ts";
 import { engineOf } from "../../src/bundles/bundles.ts";
 import { changesBetween, raiseRevision } from "../../src/revision/changes.ts";
 import { bundleFiles, orderFiles, packFiles } from "../../src/sheets/pack/files.ts";
+import { makeSheets } from "../../src/sheets/files.ts";
 import { runs } from "../../src/sheets/pack/words.ts";
 import { LABEL_SHEETS } from "../../src/bundles/labelStock.ts";
 import { labelCorner } from "../../src/sheets/labelSheets.ts";
 import { paperByName } from "../../src/sheets/papers.ts";
+import { templateSheets } from "../../src/sheets/pages.ts";
 import { takeoffOf } from "../../src/takeoff/bundled.ts";
 import { holesCsv } from "../../src/sheets/tables.ts";
 import { solver } from "../bundles/support.ts";
 import { fixturePlan, fonts } from "./fixture.ts";
+import { readPdf } from "./readPdf.ts";
 
 const folder = mkdtempSync(join(tmpdir(), "velarium-pack-"));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
@@ -69,7 +72,7 @@ describe("van and client pack, read back by poppler", () => {
   let files: { path: string; bytes: Uint8Array }[];
   beforeAll(async () => {
     ({ plan, bundles } = bundled());
-    files = await packFiles(plan, bundles, takeoffOf(plan, bundles), { fonts });
+    files = await packFiles(plan, bundles, takeoffOf(plan, bundles, templateSheets(plan)), { fonts });
     van = pagesOf(bytesOf(files, "van.pdf"));
     client = pagesOf(bytesOf(files, "client.pdf"));
   });
@@ -134,7 +137,9 @@ describe("van and client pack, read back by poppler", () => {
     expect(counts.reduce((sum, n) => sum + n, 0)).toBe(strands.length);
     const loose = [...bench.matchAll(/Tile \S+: (\d+) holes/g)].reduce((sum, m) => sum + Number(m[1]), 0);
     expect(loose).toBe(plan.pattern.holes.length);
-    const ordered = takeoffOf(plan, bundles).order.filter(({ item }) => item === "strand");
+    const ordered = takeoffOf(plan, bundles, templateSheets(plan)).order.filter(
+      ({ item }) => item === "strand",
+    );
     const used = ordered.reduce((sum, { source }) => sum + Number(/^(\d+) used/.exec(source)![1]), 0);
     expect(used).toBe(strands.length);
     const labels = rows(textOf(files, "labels.csv"));
@@ -171,7 +176,7 @@ describe("van and client pack, read back by poppler", () => {
   });
 
   test("the same plan gives the same bytes", async () => {
-    const again = await packFiles(plan, bundles, takeoffOf(plan, bundles), { fonts });
+    const again = await packFiles(plan, bundles, takeoffOf(plan, bundles, templateSheets(plan)), { fonts });
     for (const file of files)
       expect(Buffer.compare(Buffer.from(bytesOf(again, file.path)), Buffer.from(file.bytes))).toBe(0);
   }, 30_000);
@@ -213,9 +218,10 @@ describe("labels", () => {
     const all = pages.join("\n");
     expect(all.match(/TILE END/g)).toHaveLength(bundles.tails.length);
     expect(all.match(/ENGINE END/g)).toHaveLength(bundles.tails.length);
-    expect(takeoffOf(plan, bundles).order.find(({ item }) => item === "label sheets")!.quantity).toBe(
-      pages.length,
-    );
+    expect(
+      takeoffOf(plan, bundles, templateSheets(plan)).order.find(({ item }) => item === "label sheets")!
+        .quantity,
+    ).toBe(pages.length);
   });
 
   test("an unknown sheet is refused with the list", async () => {
@@ -229,7 +235,7 @@ describe("labels", () => {
 describe("order and quote", () => {
   test("the quote's sums stand on the page as in the CSV; every blank is in the cut plan", async () => {
     const { plan, bundles } = bundled();
-    const files = await orderFiles(plan, bundles, takeoffOf(plan, bundles), { fonts });
+    const files = await orderFiles(plan, bundles, takeoffOf(plan, bundles, templateSheets(plan)), { fonts });
     const page = pagesOf(bytesOf(files, "quote.pdf"))
       .join("\n")
       .replace(/\u00A0/g, " ");
@@ -256,8 +262,8 @@ test("hostile names reach pages and tables as plain words", async () => {
     job.ceiling.noGo![0]!.owner = evil;
   });
   const files = [
-    ...(await packFiles(plan, bundles, takeoffOf(plan, bundles), { fonts })),
-    ...(await orderFiles(plan, bundles, takeoffOf(plan, bundles), { fonts })),
+    ...(await packFiles(plan, bundles, takeoffOf(plan, bundles, templateSheets(plan)), { fonts })),
+    ...(await orderFiles(plan, bundles, takeoffOf(plan, bundles, templateSheets(plan)), { fonts })),
   ];
   for (const { path, bytes } of files) {
     if (path.endsWith(".pdf")) expect(pagesOf(bytes).length, path).toBeGreaterThan(0);
@@ -315,7 +321,7 @@ describe("changes", () => {
     const after = structuredClone(before);
     after.plan.pattern.holes[40]!.xMm += 0.5;
     const changes = changesBetween(before, after);
-    const files = await packFiles(after.plan, after.bundles, takeoffOf(after.plan, after.bundles), {
+    const files = await packFiles(after.plan, after.bundles, takeoffOf(after.plan, after.bundles, 0), {
       fonts,
       changes,
     });
@@ -331,3 +337,26 @@ test("hole numbers in runs", () => {
   expect(runs([5, 1, 2, 3, 9, 10])).toBe("1\u20133, 5, 9\u201310");
   expect(runs([])).toBe("");
 });
+
+/** Seven points, the least that ISO 3098's smallest lettering (2.5 mm nominal) and a reader at arm's length ask for. */
+const LEAST_MM = (7 * 25.4) / 72;
+
+test("no print on any paper is smaller than 7 points; hole numbers have figures 3.5 mm high (ISO 3098-1)", async () => {
+  const { plan, bundles } = bundled((job) => {
+    job.units = "ft-in";
+  });
+  const takeoff = takeoffOf(plan, bundles, templateSheets(plan));
+  const files = [
+    ...(await packFiles(plan, bundles, takeoff, { fonts })),
+    ...(await orderFiles(plan, bundles, takeoff, { fonts })),
+    ...(await makeSheets(plan, { fonts, tiles: ["C4"] })),
+  ].filter(({ path }) => path.endsWith(".pdf"));
+  expect(files.length).toBeGreaterThan(4);
+  for (const { path, bytes } of files)
+    for (const { texts } of readPdf(bytes))
+      for (const { words, sizeMm } of texts) expect(sizeMm, `${path}: ${words}`).toBeGreaterThan(LEAST_MM);
+  const capHeightOverEm = 1493 / 2048; // OS/2 sCapHeight of DejaVu Sans
+  const [sheet] = readPdf(bytesOf(files, "sheets/templates-back.pdf"));
+  const numbers = sheet!.texts.filter(({ words }) => /^\d+f?$/.test(words) && !words.endsWith("0"));
+  expect(Math.max(...numbers.map(({ sizeMm }) => sizeMm)) * capHeightOverEm).toBeGreaterThan(3.49);
+}, 60_000);

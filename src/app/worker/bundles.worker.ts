@@ -3,6 +3,7 @@ import { config } from "zod";
 import type { Job } from "../../job/schema.ts";
 import type { Plan, Planned } from "../../plan.ts";
 import { changesBetween } from "../../revision/changes.ts";
+import { templateSheets } from "../../sheets/pages.ts";
 import { takeoffOf } from "../../takeoff/bundled.ts";
 import { sharerBy } from "../../work/shareOut.ts";
 import { catalogFor, choose, planned } from "../../work/stage.ts";
@@ -49,7 +50,11 @@ const api: BundlesApi = {
     opened = plan;
   },
   share: (job, how) => answer(() => sharedOut(job, how)),
-  takeoff: (job, { bundles, holes }) => answerNow(() => takeoffOf(planFor(job, holes), bundles)),
+  takeoff: (job, { bundles, holes }) =>
+    answerNow(() => {
+      const plan = planFor(job, holes);
+      return takeoffOf(plan, bundles, templateSheets(plan));
+    }),
   changes: (job, { bundles, holes }, before) =>
     answer(async () => changesBetween(await versionOf(before), { plan: planFor(job, holes), bundles })),
   make: async (job, { bundles, holes }, order, changes, onProgress) => {

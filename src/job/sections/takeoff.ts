@@ -44,6 +44,7 @@ const ratesSchema = z.looseObject({
   wrapTilesPerH: rate.default(FACTS.wrapTilesPerH.value),
   wrapTilesPerHTwo: rate.default(FACTS.wrapTilesPerHTwo.value),
   templateMinPerTile: rate.default(FACTS.templateMinPerTile.value),
+  templateMinPerSheet: rate.default(FACTS.templateMinPerSheet.value),
   pokeHolesPerH: rate.default(FACTS.pokeHolesPerH.value),
   threadStrandsPerH: rate.default(FACTS.threadStrandsPerH.value),
   glueDotsPerH: rate.default(FACTS.glueDotsPerH.value),

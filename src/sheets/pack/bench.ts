@@ -29,7 +29,7 @@ export function benchSection(doc: PackDocument, bundles: Bundles, takeoff: Takeo
     doc.write(
       `${size}${tile.cut ? ", cut" : ""}; arrow to ${wallAbove(plan, tile)}.` +
         (weight ? ` Gains about ${massWords(doc.context, weight.addedKg)}.` : ""),
-      2.4,
+      2.5,
     );
     doc.table(COLUMNS, rows, { leastRowMm: 5.2 });
     doc.table(CHECKS, [[TICK, TICK, TICK, TICK, TICK, BLANK, BLANK]], { leastRowMm: 5.2 });

@@ -1,4 +1,5 @@
 import type { Bundles, EngineUse } from "../../bundles/types.ts";
+import { paperChoices } from "../paperChoice.ts";
 import { paperByName } from "../papers.ts";
 import { printerScale } from "../../drawing/pdf.ts";
 import { tilesWithHoles } from "../context.ts";
@@ -45,6 +46,36 @@ export function sheetsIndexSection(doc: PackDocument): void {
       ...numbers.map((own) => own[i]!),
       TICK,
       TICK,
+    ]),
+  );
+}
+
+/** What the templates take on every paper, so that the next job is printed on the right one. */
+export function papersSection(doc: PackDocument): void {
+  const { context } = doc;
+  const chosen = paperByName(context.plan.job.sheets.paper).name;
+  const feet = context.plan.job.units === "ft-in";
+  const { rates } = context.plan.job.takeoff;
+  doc.section("Which paper");
+  doc.write(
+    `One side of all templates. Hours: ${rates.templateMinPerTile} min a tile to check it square and ${rates.templateMinPerSheet} min a sheet to place it (${rates.source}; measure your own).`,
+  );
+  doc.table(
+    [
+      { title: "paper", share: 2, bold: true },
+      { title: "sheets", share: 1, align: "right" },
+      { title: feet ? "sq ft" : "m\u00B2", share: 1.2, align: "right" },
+      { title: "hours to place", share: 1.4, align: "right" },
+      { title: "", share: 5 },
+    ],
+    paperChoices(context.plan).map(({ paper, sheets, areaM2, hours, best }) => [
+      paper.name,
+      String(sheets),
+      (feet ? areaM2 / 0.3048 ** 2 : areaM2).toFixed(1),
+      hours.toFixed(1),
+      [paper.name === chosen ? "this job's" : "", best ? "quickest on its kind of printer" : ""]
+        .filter(Boolean)
+        .join("; "),
     ]),
   );
 }

@@ -8,7 +8,13 @@ import { cutPlanSection } from "./cutSheet.ts";
 import { BLANK, PackDocument, TICK, type PackPage } from "./document.ts";
 import { metreWords, percent } from "./words.ts";
 import { questionsBlock } from "./questions.ts";
-import { portsSection, routesSection, schedulesSection, sheetsIndexSection } from "./schedule.ts";
+import {
+  papersSection,
+  portsSection,
+  routesSection,
+  schedulesSection,
+  sheetsIndexSection,
+} from "./schedule.ts";
 import { darkTestSection, installSection } from "./site.ts";
 import { sourcesSection } from "./sources.ts";
 import { cautionsSection, registerSection, surveySection } from "./survey.ts";
@@ -29,6 +35,7 @@ export function vanPack(
   loadSection(doc, takeoff);
   hoursSection(doc, takeoff);
   cutPlanSection(doc, takeoff.cutPlan, takeoff.fabricM);
+  papersSection(doc);
   sheetsIndexSection(doc);
   benchSection(doc, bundles, takeoff);
   if (bundles.engines.length > 0) {

@@ -44,6 +44,7 @@ export const RATE_NUMBERS = {
   wrapTilesPerH: rate("wrapping rate alone"),
   wrapTilesPerHTwo: rate("wrapping rate of two"),
   templateMinPerTile: rate("template rate"),
+  templateMinPerSheet: rate("rate of template sheets"),
   pokeHolesPerH: rate("poking rate"),
   threadStrandsPerH: rate("threading rate"),
   glueDotsPerH: rate("glueing rate"),
