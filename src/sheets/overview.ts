@@ -46,6 +46,12 @@ export function drawPlan(context: SheetContext, figures: readonly Figure[] = [])
   });
 }
 
+/** For DXF: each hole once, at its strand's size on its own layer; the dots that show brightness stay on paper. */
+export const holesOnce = (drawing: Drawing): Drawing => ({
+  ...drawing,
+  items: drawing.items.filter(({ layer }) => layer !== "STARS" && layer !== "FILLER"),
+});
+
 /** The whole ceiling on one sheet, as large as it fits, whichever way round is larger. Not for measuring. */
 export function drawOverview(
   context: SheetContext,

@@ -2,7 +2,7 @@ import type { Planned } from "../plan.ts";
 import { sheetContext } from "./context.ts";
 import { toDxf } from "../drawing/dxf.ts";
 import { makeSheets, type OutFile, type SheetOptions } from "./files.ts";
-import { drawPlan } from "./overview.ts";
+import { drawPlan, holesOnce } from "./overview.ts";
 import { planJson } from "./planJson.ts";
 import { toSvg } from "../drawing/svg.ts";
 import { holesCsv, lostCsv } from "./tables.ts";
@@ -19,7 +19,7 @@ export async function planFiles(plan: Planned, options: SheetOptions): Promise<O
     file("lost.csv", lostCsv(plan)),
     file("plan.json", `${JSON.stringify(planJson(plan, options.engineOf), null, 2)}\n`),
     file("plan.svg", toSvg(whole)),
-    file("plan.dxf", toDxf(whole)),
+    file("plan.dxf", toDxf(holesOnce(whole))),
     ...(await makeSheets(plan, options)),
   ];
 }

@@ -6,6 +6,7 @@ import { hatch, type BoxMm } from "../../drawing/clip.ts";
 import { FINE_MM, type SheetContext } from "../context.ts";
 import { GREY, WEIGHT, rectangle, text, type Item } from "../../drawing/drawing.ts";
 import { fitted } from "../../drawing/words.ts";
+import { lengthWords } from "./words.ts";
 
 /** Room round the ceiling for wall names. */
 const AROUND_MM = 8;
@@ -27,6 +28,8 @@ export interface MapLayers {
   /** Grey of a tile's floor, 1 = white. */
   tileGrey?: (tile: Tile) => number;
   zones?: boolean;
+  /** Length of each wall beside its name. */
+  lengths?: boolean;
 }
 
 const mm = ({ x, y }: PointUm): PointMm => [x / 1000, y / 1000];
@@ -65,7 +68,10 @@ export function drawMap(context: SheetContext, side: Side, box: BoxMm, layers: M
     closed: true,
     stroke: edge,
   });
-  map.items.push(...drawWalls(context, map), ...drawWords(context, side, scale, box, origin[1] - AROUND_MM));
+  map.items.push(
+    ...drawWalls(context, map, layers),
+    ...drawWords(context, side, scale, box, origin[1] - AROUND_MM),
+  );
   return map;
 }
 
@@ -170,7 +176,7 @@ function drawZones(context: SheetContext, map: CeilingMap): Item[] {
   });
 }
 
-function drawWalls(context: SheetContext, map: CeilingMap): Item[] {
+function drawWalls(context: SheetContext, map: CeilingMap, { lengths }: MapLayers): Item[] {
   const { walls, outline } = context.plan.ceiling;
   const all = map.rings(outline).flat();
   const middle: PointMm = [
@@ -188,7 +194,10 @@ function drawWalls(context: SheetContext, map: CeilingMap): Item[] {
     const upright = Math.abs(dy) > Math.abs(dx);
     const size = 2.6;
     const away = 1.6 + ((upright && nx > 0) || (!upright && ny < 0) ? size * 0.73 : 0);
-    const words = fitted(context.clean(name), length, size, context.typeface);
+    const mmLong = Math.hypot(toUm.x - fromUm.x, toUm.y - fromUm.y) / 1000;
+    const called = context.clean(name);
+    const full = lengths ? `${called}, ${lengthWords(context, mmLong)}` : called;
+    const words = fitted(full, length, size, context.typeface);
     const at: PointMm = [centre[0] + nx * away, centre[1] + ny * away];
     return [text("WALLS", at, words, size, { align: "centre", turnDeg: upright ? 90 : 0 })];
   });

@@ -6,6 +6,7 @@ import { boxesTouch, boxOf, intersect, isEmpty } from "../../geometry/area.ts";
 import { GREY } from "../../drawing/drawing.ts";
 import { BLANK, type PackDocument } from "./document.ts";
 import { drawMap } from "./map.ts";
+import { fromWallsWords } from "../fromWalls.ts";
 import { lengthWords } from "./words.ts";
 
 /** The ceiling as surveyed, with its numbers, and the questions that the survey left open. */
@@ -15,7 +16,7 @@ export function surveySection(doc: PackDocument): void {
   const { grid } = ceiling;
   doc.section("Survey plan", true);
   doc.write("Numbers: no-go register. Hatched tiles take no strands.", 2.6);
-  doc.add(...drawMap(context, "back", doc.room(), { zones: true }).items);
+  doc.add(...drawMap(context, "back", doc.room(), { zones: true, lengths: true }).items);
   doc.section("Survey in numbers");
   const mm = (length: number) => lengthWords(context, length);
   const { survey, heightMm, voidMm } = job.ceiling;
@@ -70,7 +71,7 @@ export function registerSection(doc: PackDocument): void {
   const { ceiling } = context.plan;
   doc.section("No-go register");
   doc.write(
-    "Numbers as on the survey plan. Places from the plan's origin, to the right and up, seen from above. The clearances are shop rules, no code values: the owner of each thing agrees, or its tile stays untouched.",
+    "Numbers as on the survey plan; the middle of each thing by its distance, square, from the walls named. The clearances are shop rules, no code values: the owner of each thing agrees, or its tile stays untouched.",
   );
   if (ceiling.noGo.length === 0) {
     doc.write(
@@ -80,7 +81,6 @@ export function registerSection(doc: PackDocument): void {
     );
     return;
   }
-  const mm = (um: number) => lengthWords(context, Math.round(um / 1000));
   doc.table(
     [
       { title: "no.", share: 1, bold: true },
@@ -100,7 +100,7 @@ export function registerSection(doc: PackDocument): void {
       return [
         String(index + 1),
         [kindWords(source.kind), source.name].filter(Boolean).join(": "),
-        `${mm((minX + maxX) / 2)}, ${mm((minY + maxY) / 2)}`,
+        fromWallsWords(context, [(minX + maxX) / 2000, (minY + maxY) / 2000]),
         lengthWords(context, source.clearanceMm),
         tiles.map(({ name }) => name).join(", "),
         source.owner || "NOT KNOWN",
