@@ -308,22 +308,22 @@ function mapBlock(
     items.push(box(here, { fillGrey: 0.8 }));
     for (const other of pages)
       items.push(box(onMap(other), { stroke: { widthMm: WEIGHT.hair, grey: GREY.mid } }));
-    pages.forEach((other, i) => {
-      const b = onMap(other);
+    const placed: PointMm[] = [];
+    // this page first: where pages overlap, a neighbour goes without its number
+    for (const i of [number - 1, ...pages.keys()]) {
+      const b = onMap(pages[i]!);
+      const [x, y] = [(b.x0 + b.x1) / 2, (b.y0 + b.y1) / 2];
+      if (placed.some(([px, py]) => Math.abs(px - x) < 4 && Math.abs(py - y) < 3)) continue;
+      placed.push([x, y]);
+      const here = i === number - 1;
       items.push(
-        text(
-          LAYER,
-          [(b.x0 + b.x1) / 2, (b.y0 + b.y1) / 2 - 0.9],
-          String(i + 1),
-          i + 1 === number ? 3 : FINE_MM,
-          {
-            align: "centre",
-            bold: i + 1 === number,
-            grey: i + 1 === number ? GREY.black : GREY.dark,
-          },
-        ),
+        text(LAYER, [x, y - 0.9], String(i + 1), here ? 3 : FINE_MM, {
+          align: "centre",
+          bold: here,
+          grey: here ? GREY.black : GREY.dark,
+        }),
       );
-    });
+    }
   }
   items.push(rectangle(LAYER, left, foot, tileWidth * scale, tileHeight * scale, { stroke: thin }));
   const datumX = left + asRead(view, [0, 0])[0] * scale;

@@ -16,7 +16,7 @@ import {
   type Drawing,
   type Item,
 } from "../drawing/drawing.ts";
-import { drawGrid, drawNoGo, drawTile } from "./field.ts";
+import { crossesOf, drawGrid, drawNoGo, drawTile } from "./field.ts";
 import { placeLabels } from "../drawing/labels.ts";
 import { drawGhost, drawMark, reachMm } from "./marks.ts";
 import { layPages, toSheet, type Page } from "./pages.ts";
@@ -53,7 +53,12 @@ export function drawTemplate(
   const place = (hole: Hole) => toSheet(page, asRead(view, [hole.tileXMm, hole.tileYMm]));
   const marked = page.points.map((i) => part.holes[i]!);
   const marks = marked.map(place);
-  const bar = placeUprightBar(page, marks, uprightLines(view, page));
+  // a cross and the distances beside it, up to 13 mm to its right, stay clear of the bar
+  const crosses = crossesOf(context, view, page).flatMap((at): PointMm[] => {
+    const [x, y] = toSheet(page, asRead(view, at));
+    return [[x - 3, y], [x + 6, y], [x + 13, y]]; // prettier-ignore
+  });
+  const bar = placeUprightBar(page, [...marks, ...crosses], uprightLines(view, page));
   const grid = drawGrid(context, view, page);
   const tile = drawTile(view, page);
   const noGo = drawNoGo(context, view, page, [...grid.words, ...tile.words, bar.box]);
