@@ -36,7 +36,7 @@ export class FakeSharing {
       share: (job: Job, how: string) => this.#share(job, how),
       takeoff: (job: Job, { bundles }: SharedOut) => ({
         ok: true,
-        value: takeoffOf({ ...this.#plan!, job }, bundles),
+        value: takeoffOf({ ...this.#plan!, job }, bundles, 0),
       }),
     };
   }
