@@ -1,6 +1,6 @@
 import { keyOf, stagesOf, type NeedsOf, type PrintName, type RowName } from "./reads.ts";
 import { Recent } from "./recent.ts";
-import type { Chosen, Given, Stage, StageName, Tools } from "./stage.ts";
+import type { Chosen, Given, Made, Stage, StageName, Tools } from "./stage.ts";
 import { TABLE } from "./table.ts";
 import { jobWarnings } from "./warnings.ts";
 
@@ -54,6 +54,16 @@ export class Work {
     watch.progress?.(row.words);
     watch.signal?.throwIfAborted();
     return (await row.make(given as Given<never>, await loading, how)) as Printed<P>;
+  }
+
+  /** Takes over what was made elsewhere, as by a worker that can be killed. */
+  know<N extends StageName>(chosen: Chosen, name: N, value: Made[N]): void {
+    this.#kept.set(keyOf(chosen, name), Promise.resolve(value));
+  }
+
+  /** Whether a stage is made already, or being made. */
+  knows(chosen: Chosen, name: StageName): boolean {
+    return this.#kept.has(keyOf(chosen, name));
   }
 
   async #make(chosen: Chosen, names: readonly StageName[], watch: Watch): Promise<Given<StageName>> {

@@ -8,6 +8,7 @@ import { compactCatalog } from "./catalogFetch.ts";
 import type { NightApi, SkyRequest } from "./nightApi.ts";
 import { boardOf, skySheetOf } from "./nightFiles.ts";
 import { nightHours } from "./nightHours.ts";
+import { shareFirst } from "./nightLengths.ts";
 import { findPlaces, placeNearest } from "./nightPlaces.ts";
 import { dropScene, lengthsKnown, readyScene, sceneFrame } from "./nightScenes.ts";
 import { skyPicture } from "./nightSky.ts";
@@ -47,7 +48,11 @@ const api: NightApi = {
     (await compactCatalog()).figures
       .map(({ abbreviation, name }) => ({ abbreviation, name }))
       .sort((a, b) => a.name.localeCompare(b.name, "en")),
-  facts: (job, nightId) => answer(() => work.print(choose(job, nightId), "facts", undefined)),
+  facts: (job, nightId) =>
+    answer(async () => {
+      await shareFirst(`facts ${nightId}`, job, nightId);
+      return work.print(choose(job, nightId), "facts", undefined);
+    }),
   prepareScene: (key, request) => answer(() => readyScene(key, request)),
   lengthsKnown: (key, job, nightId) => answer(() => lengthsKnown(key, job, nightId)),
   dropScene,

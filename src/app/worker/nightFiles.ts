@@ -1,15 +1,12 @@
 import type { LitPlan } from "../../bundles/litPlan.ts";
-import { CannotDo } from "../../job/faults.ts";
 import type { Job } from "../../job/schema.ts";
-import type { Planned } from "../../plan.ts";
 import type { Seat } from "../../scene/camera.ts";
 import { BOARD_FORMATS, type BoardFormat, type BoardNight } from "../../sheets/board.ts";
 import { paperByName } from "../../sheets/papers.ts";
 import { catalogFor, choose } from "../../work/stage.ts";
-import { BROWSER } from "./way.ts";
+import { BROWSER, work } from "./way.ts";
 import type { MadeBoard } from "./nightApi.ts";
-import { litSoon } from "./nightLengths.ts";
-import { planOfNight } from "./nightPlans.ts";
+import { shareFirst } from "./nightLengths.ts";
 import { sheetFonts } from "./sheetsFonts.ts";
 
 const JPEG_QUALITY = 0.92;
@@ -25,7 +22,10 @@ export async function boardOf(
 ): Promise<MadeBoard> {
   const { boardPictures } = await import("../../sheets/boardNight.ts");
   const settled: LitPlan[] = [];
-  for (const id of nightIds) settled.push(await litFor(`board ${id}`, await planOfNight(job, id)));
+  for (const id of nightIds) {
+    await shareFirst(`board ${id}`, job, id);
+    settled.push(await work.print(choose(job, id), "lit", undefined));
+  }
   const catalog = await catalogFor(BROWSER, ...nightIds.map((id) => choose(job, id)));
   const pictures = boardPictures(settled, catalog, { seat, dimmer: job.scene.dimmer });
   const aspect = pictures[0]!.widthPx / pictures[0]!.heightPx;
@@ -51,21 +51,11 @@ export async function boardOf(
 
 /** The one page a client signs. */
 export async function skySheetOf(job: Job, nightId: string): Promise<Uint8Array> {
-  const bare = await planOfNight(job, nightId);
-  // What is signed is what is punched: strands may have been exchanged for their lengths.
-  const { plan } = bare.job.bundles.compensateLength ? await litFor("sky sheet", bare) : { plan: bare };
-  const { figures } = await catalogFor(BROWSER, choose(job, nightId));
-  const { makeSkySheet } = await import("../../sheets/shown.ts");
-  return makeSkySheet(plan, figures, paperByName(PAGE), await sheetFonts());
+  await shareFirst("sky sheet", job, nightId);
+  return work.print(choose(job, nightId), "skySheet", { paper: paperByName(PAGE) });
 }
 
 const PAGE = "A4";
-
-async function litFor(asker: string, plan: Planned): Promise<LitPlan> {
-  const lit = await litSoon(asker, plan);
-  if (lit === null) throw new CannotDo("The job has changed meanwhile.", "Take the newer file.");
-  return lit;
-}
 
 async function jpegOf(pixels: Uint8ClampedArray, widthPx: number, heightPx: number): Promise<Uint8Array> {
   const canvas = new OffscreenCanvas(widthPx, heightPx);

@@ -1,41 +1,43 @@
-import { hasEngines, litPlan, type LitPlan } from "../../bundles/litPlan.ts";
+import { hasEngines } from "../../bundles/litPlan.ts";
 import { CannotDo, JobFaults } from "../../job/faults.ts";
+import type { Job } from "../../job/schema.ts";
 import type { Planned } from "../../plan.ts";
-import { Recent } from "../../work/recent.ts";
-import { keyOf as keyOfWay } from "../../work/reads.ts";
+import { keyOf } from "../../work/reads.ts";
+import { choose, planned } from "../../work/stage.ts";
 import type { SharedOut } from "./bundlesApi.ts";
 import { startBundlesWorker } from "./bundlesClient.ts";
 import { OneByOne, type Running } from "./oneByOne.ts";
-import { bundledBy } from "./sharedOut.ts";
+import { work } from "./way.ts";
 
-/** Nights whose tiles are shared out, so that a change of seat asks no solver. */
-const known = new Recent<SharedOut>(6);
 const asked = new OneByOne<SharedOut>();
 let worker: ReturnType<typeof startBundlesWorker> | null = null;
 
-/** The plan with its strands' lengths, if they are known; null where tiles have yet to be shared out. */
-export function litNow(plan: Planned): LitPlan | null {
-  if (!hasEngines(plan.job)) return { plan };
-  const shared = known.get(keyOf(plan));
-  return shared ? litPlan(bundledBy(plan, shared)) : null;
+/** Whether a night can be shown at once as its strands will shine: nobody has to share its tiles out first. */
+export function isShared(job: Job, nightId: string): boolean {
+  return !hasEngines(job) || work.knows(choose(job, nightId), "bundles");
 }
 
 /**
- * The plan with its strands' lengths as soon as a worker of their own has shared the tiles out: as the command
- * line does it. null when this asker has meanwhile asked for another. Throws JobFaults, CannotDo.
+ * Has a night's tiles shared out by a worker of their own, so that pictures go on meanwhile; this worker's way then
+ * knows it. false when this asker has meanwhile asked for another. Throws JobFaults, CannotDo.
  */
-export async function litSoon(asker: string, plan: Planned): Promise<LitPlan | null> {
-  const now = litNow(plan);
-  if (now) return now;
-  const key = keyOf(plan);
-  const shared = await asked.ask(asker, key, () => shareOut(plan));
-  if (!shared) return null;
-  known.set(key, shared);
-  return litPlan(bundledBy(plan, shared));
+export async function shareSoon(asker: string, job: Job, nightId: string): Promise<boolean> {
+  if (isShared(job, nightId)) return true;
+  const chosen = choose(job, nightId);
+  const plan = planned(await work.upTo(chosen, "holes"));
+  const shared = await asked.ask(asker, keyOf(chosen, "bundles"), () => shareOut(plan));
+  if (shared) work.know(chosen, "bundles", shared);
+  return shared !== null;
+}
+
+/** The same for what is made once: throws CannotDo when it is wanted no more. */
+export async function shareFirst(asker: string, job: Job, nightId: string): Promise<void> {
+  if (!(await shareSoon(asker, job, nightId)))
+    throw new CannotDo("The job has changed meanwhile.", "Take the newer file.");
 }
 
 /** This asker waits for nothing any more. */
-export function forgetLit(asker: string): void {
+export function forgetShared(asker: string): void {
   asked.forget(asker);
 }
 
@@ -53,5 +55,3 @@ function shareOut(plan: Planned): Running<SharedOut> {
   // A solver can't be interrupted: its worker goes.
   return { result, stop: () => (stop(), (worker = null)) };
 }
-
-const keyOf = ({ job, night }: Planned): string => keyOfWay({ job, night, at: "" }, "bundles");

@@ -9,9 +9,9 @@ import type { Scene } from "../../scene/types.ts";
 import type { Planned } from "../../plan.ts";
 import type { Catalog } from "../../sky/types.ts";
 import { catalogFor, choose } from "../../work/stage.ts";
-import { BROWSER } from "./way.ts";
+import { BROWSER, work } from "./way.ts";
 import type { SceneReady, SceneRequest } from "./nightApi.ts";
-import { forgetLit, litNow, litSoon } from "./nightLengths.ts";
+import { forgetShared, isShared, shareSoon } from "./nightLengths.ts";
 import { planOfNight } from "./nightPlans.ts";
 
 /** So many of the brightest strands are told with their places on the picture. */
@@ -26,8 +26,11 @@ export async function readyScene(key: string, request: SceneRequest): Promise<Sc
   const bare = await planOfNight(request.job, request.nightId);
   const catalog = await catalogFor(BROWSER, choose(request.job, request.nightId));
   // By day a strand is a speck, however long it is.
-  const known = request.mode === "lights-on" ? { plan: bare } : litNow(bare);
-  const lit: LitPlan = known ?? { plan: bare };
+  const known = request.mode === "lights-on" || isShared(request.job, request.nightId);
+  const shared = known && request.mode !== "lights-on" && hasEngines(request.job);
+  const lit: LitPlan = shared
+    ? await work.print(choose(request.job, request.nightId), "lit", undefined)
+    : { plan: bare };
   const { plan, lengthsM } = lit;
   const scene = sceneOf(lit, catalog, request);
   if (asked.get(key) === request) scenes.set(key, scene);
@@ -36,7 +39,7 @@ export async function readyScene(key: string, request: SceneRequest): Promise<Sc
     heightPx: scene.heightPx,
     holes: plan.pattern.holes.length,
     twinkles: scene.restless.length > 0,
-    lengths: known === null ? "awaited" : lengthsM ? "bundled" : "usual",
+    lengths: !known ? "awaited" : lengthsM ? "bundled" : "usual",
     usualLengths: plan.pattern.holes.length - (lengthsM?.size ?? 0),
     brightest: brightestOf(plan, scene),
     overlaySvg: request.names
@@ -47,12 +50,11 @@ export async function readyScene(key: string, request: SceneRequest): Promise<Sc
 
 /** Waits for a night's strand lengths; whether a scene asked for again will have them, and should be. */
 export async function lengthsKnown(key: string, job: Job, nightId: string): Promise<boolean> {
-  if (!hasEngines(job)) return false;
-  return (await litSoon(key, await planOfNight(job, nightId))) !== null;
+  return hasEngines(job) && shareSoon(key, job, nightId);
 }
 
 export function dropScene(key: string): void {
-  forgetLit(key);
+  forgetShared(key);
   scenes.delete(key);
   asked.delete(key);
 }
