@@ -6,6 +6,7 @@ import { bundlePlan } from "../../../src/bundles/compensate.ts";
 import { checkJob } from "../../../src/check.ts";
 import { loadCatalog } from "../../../src/cli/catalogFiles.ts";
 import { loadSolver } from "../../../src/cli/solver.ts";
+import { holeLight } from "../../../src/pattern/packing.ts";
 import { planJob } from "../../../src/work/planJob.ts";
 import { scratch, velarium } from "../../cli/run.ts";
 import { openPart, openSection, takeBack } from "./hands.ts";
@@ -75,7 +76,7 @@ describe("the scene in the studio", () => {
       "--out",
       out,
     ]);
-    expect([ran.code, ran.err]).toEqual([0, ""]);
+    expect(ran.code, ran.err).toBe(0);
     const { data } = await sharp(out).ensureAlpha().raw().toBuffer({ resolveWithObject: true });
     expect(data.length).toBe(rgba.length);
     const different = rgba.filter((value, i) => value !== data[i]).length;
@@ -135,7 +136,7 @@ describe("strands exchanged for their length", () => {
     const plan = planJob(asked, catalog);
     const made = bundlePlan(plan, { solver: await loadSolver(), figures: catalog.figures });
     const changed = made.plan.pattern.holes.filter(
-      (hole, i) => hole.diameterMm !== plan.pattern.holes[i]!.diameterMm,
+      (hole, i) => holeLight(hole) !== holeLight(plan.pattern.holes[i]!),
     );
     expect(changed.length).toBeGreaterThan(0);
 
