@@ -40,7 +40,7 @@ export async function writeFolder(
   folder: string,
   files: OutputFiles,
   options: { replace?: boolean; signal?: AbortSignal } = {},
-): Promise<string> {
+): Promise<{ folder: string; files: string[] }> {
   const target = await freeTarget(folder, options.replace ?? false);
   const parent = dirname(target.path);
   const made = await mkdir(parent, { recursive: true });
@@ -51,7 +51,7 @@ export async function writeFolder(
     await writeFile(join(partial, LIST_NAME), listText(sums), { flag: "wx" });
     options.signal?.throwIfAborted();
     await takePlace(partial, target, folder);
-    return target.path;
+    return { folder: target.path, files: [...sums.keys()] };
   } catch (error) {
     await rm(partial, { recursive: true, force: true });
     if (made !== undefined) await removeEmpty(parent, made);

@@ -52,9 +52,9 @@ export function registerPack(program: Command): void {
           { changes, signal: shell.signal, onWarning: (warning) => missing.push(warning) },
           shell,
         );
-        const folder = await writeFolder(options.out, files, {
+        const { folder } = await writeFolder(options.out, files, {
           replace: options.replace,
-          signal: shell.signal,
+          signal: shell.catchInterrupts(),
         });
         shell.warn([
           ...said(made.warnings, "job", "sky", "ceiling", "holes"),

@@ -35,17 +35,17 @@ export function registerPlan(program: Command): void {
           onWarning: (warning) => missing.push(warning),
           onProgress: (done, total) => shell.progress(`Drawing sheets: ${done} of ${total} tiles`),
         };
-        const files = await work.print(chosen, "plan", how, shell);
+        const drawn = await work.print(chosen, "plan", how, shell);
         shell.progress("Writing");
-        const folder = await writeFolder(options.out, files, {
+        const { folder, files } = await writeFolder(options.out, drawn, {
           replace: options.replace,
-          signal: shell.signal,
+          signal: shell.catchInterrupts(),
         });
         const made = await work.upTo(chosen, "bundles");
         const plan = { ...planned(made), warnings: [...said(made.warnings), ...missing] };
         tellPlan(plan, shell);
         shell.say(`Written: ${folder}`);
-        return { out: folder, files: files.map((file) => file.path), ...planSummary(plan) };
+        return { out: folder, files, ...planSummary(plan) };
       }),
     );
 }

@@ -57,15 +57,15 @@ export function registerSheets(program: Command): void {
           onWarning: (warning) => missing.push(warning),
           onProgress: (done, total) => shell.progress(`Drawing sheets: ${done} of ${total} tiles`),
         };
-        const files = await work.print(chosen, "sheets", how, shell);
-        const folder = await writeFolder(out, files, {
+        const drawn = await work.print(chosen, "sheets", how, shell);
+        const { folder, files } = await writeFolder(out, drawn, {
           replace: options.replace,
-          signal: shell.signal,
+          signal: shell.catchInterrupts(),
         });
         const warnings = [...said((await work.upTo(chosen, "bundles")).warnings), ...missing];
         shell.warn(warnings);
         shell.say(`Written: ${folder} (${files.length} files)`);
-        return { out: folder, files: files.map((file) => file.path), warnings };
+        return { out: folder, files, warnings };
       }),
     );
 }

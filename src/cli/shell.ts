@@ -11,8 +11,13 @@ const SHOWN_CHARACTERS = 400;
 /** What a command may say to the person or the program that called it. */
 export interface Shell {
   json: boolean;
-  /** Raised by Ctrl-C; long work passes it on and stops. */
+  /** Raised by Ctrl-C after `catchInterrupts`. */
   signal: AbortSignal;
+  /**
+   * From now on Ctrl-C raises the signal, as there is something to clear away. Before that it ends the process as
+   * the system does: at once, whatever is being worked out, and nothing is on the disk yet.
+   */
+  catchInterrupts(): AbortSignal;
   /** A line of the result; silent with --json, where the returned value is the result. */
   say(line: string): void;
   /** What is going on; only on a terminal, overwritten by the next. */
@@ -27,12 +32,16 @@ export interface Shell {
 export async function runCommand(json: boolean, work: (shell: Shell) => Promise<object>): Promise<void> {
   const abort = new AbortController();
   const interrupt = (): void => abort.abort();
-  process.once("SIGINT", interrupt);
-  process.once("SIGTERM", interrupt);
   const line = new ProgressLine(!json && process.stderr.isTTY === true);
   const shell: Shell = {
     json,
     signal: abort.signal,
+    catchInterrupts: () => {
+      // once: who asks twice does not wait
+      process.once("SIGINT", interrupt);
+      process.once("SIGTERM", interrupt);
+      return abort.signal;
+    },
     say: (text) => {
       line.clear();
       if (!json) process.stdout.write(printable(text) + "\n");

@@ -48,24 +48,38 @@ const utf8 = new TextEncoder();
  * the same content, only packed by different deflate code. Throws JobFaults for an unknown paper.
  */
 export async function makeSheets(plan: Planned, options: SheetOptions): Promise<OutFile[]> {
+  return collected(await streamSheets(plan, options));
+}
+
+/** Files one after the other as they are drawn, so that a large ceiling need not be in memory whole. */
+export type FileStream = AsyncGenerator<OutFile, void, void>;
+
+export async function collected(stream: FileStream): Promise<OutFile[]> {
+  const files: OutFile[] = [];
+  for await (const file of stream) files.push(file);
+  return files;
+}
+
+/** As `makeSheets`: the overview, which is drawn in one go, now; tile by tile what follows, as it is asked for. */
+export async function streamSheets(plan: Planned, options: SheetOptions): Promise<FileStream> {
   const paper = paperByName(options.paper ?? plan.job.sheets.paper);
   const sides = options.sides ?? plan.job.sheets.sides;
   const context = sheetContext(plan, readTypeface(options.fonts), options.engineOf);
   const parts = tilesWithHoles(plan).filter(({ tile }) => options.tiles?.includes(tile.name) ?? true);
   const total = parts.length * sides.length;
-  const files: OutFile[] = [await overviewOf(context, paper, options)];
+  const overview = await overviewOf(context, paper, options);
   let done = 0;
-  for (const side of sides) {
-    if (parts.length === 0) continue;
-    const pack = await packOf(context, parts, side, paper, options, async () => {
-      await options.onProgress?.(++done, total);
-      options.signal?.throwIfAborted();
-    });
-    files.push(...pack);
-  }
-  const warning = missingWarning(context);
-  if (warning) options.onWarning?.(warning);
-  return files;
+  const afterTile = async (): Promise<void> => {
+    await options.onProgress?.(++done, total);
+    options.signal?.throwIfAborted();
+  };
+  return (async function* () {
+    yield overview;
+    if (parts.length > 0)
+      for (const side of sides) yield* packOf(context, parts, side, paper, options, afterTile);
+    const warning = missingWarning(context);
+    if (warning) options.onWarning?.(warning);
+  })();
 }
 
 /** The whole ceiling from above and from below, then the cautions. */
@@ -82,21 +96,20 @@ async function overviewOf(context: SheetContext, paper: Paper, options: SheetOpt
   return { path: "sheets/overview.pdf", bytes: await pdf.bytes() };
 }
 
-async function packOf(
+async function* packOf(
   context: SheetContext,
   parts: TileHoles[],
   side: Side,
   paper: Paper,
   { fonts }: SheetOptions,
   afterTile: () => Promise<void>,
-): Promise<OutFile[]> {
+): FileStream {
   const { job } = context.plan;
   const scale = printerScale(job.sheets.printer);
   const laid = parts.map((part) => ({ part, pages: pagesOf(part, side, paper, scale) }));
   const sheets = laid.reduce((sum, { pages }) => sum + pages.length, 0);
   const { flag, read } = SIDE_WORDS[side];
   const pdf = await openPdf({ title: `${context.clean(job.title)}: ${flag}, ${read}`, fonts });
-  const drawings: OutFile[] = [];
   let sheet = 0;
   for (const { part, pages } of laid) {
     pages.forEach((page, i) => {
@@ -106,11 +119,11 @@ async function packOf(
     });
     const whole = drawWholeTile(context, part, side);
     const name = `${safeFileName(part.tile.name)}-${side}`;
-    drawings.push({ path: `sheets/svg/${name}.svg`, bytes: utf8.encode(toSvg(whole)) });
-    drawings.push({ path: `sheets/dxf/${name}.dxf`, bytes: utf8.encode(toDxf(whole)) });
+    yield { path: `sheets/svg/${name}.svg`, bytes: utf8.encode(toSvg(whole)) };
+    yield { path: `sheets/dxf/${name}.dxf`, bytes: utf8.encode(toDxf(whole)) };
     await afterTile();
   }
-  return [{ path: `sheets/templates-${side}.pdf`, bytes: await pdf.bytes() }, ...drawings];
+  yield { path: `sheets/templates-${side}.pdf`, bytes: await pdf.bytes() };
 }
 
 /** What to say about characters that no font had, or null. */

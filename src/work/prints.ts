@@ -43,8 +43,8 @@ export const PRINTS = {
   plan: row("plan", {
     words: "Drawing sheets",
     load: (tools, chosen) => Promise.all([import("../sheets/planFiles.ts"), forSheets(tools, chosen)]),
-    make: (given, [{ planFiles }, drawing], how: Making) =>
-      planFiles(
+    make: (given, [{ streamPlan }, drawing], how: Making) =>
+      streamPlan(
         { ...planned(given), warnings: said(given.warnings) },
         { ...sheetOptions(given, drawing), ...how },
       ),
@@ -52,8 +52,8 @@ export const PRINTS = {
   sheets: row("sheets", {
     words: "Drawing sheets",
     load: (tools, chosen) => Promise.all([import("../sheets/files.ts"), forSheets(tools, chosen)]),
-    make: (given, [{ makeSheets }, drawing], how: SheetsHow) =>
-      makeSheets(planned(given), { ...sheetOptions(given, drawing), ...how }),
+    make: (given, [{ streamSheets }, drawing], how: SheetsHow) =>
+      streamSheets(planned(given), { ...sheetOptions(given, drawing), ...how }),
   }),
   bundleFiles: row("bundleFiles", {
     words: "Drawing labels",

@@ -3,6 +3,8 @@ import { once } from "node:events";
 import { existsSync, statSync, writeFileSync } from "node:fs";
 import fc from "fast-check";
 import { afterAll, beforeAll, expect, test } from "vitest";
+import { benchJob } from "../../scripts/bench/pattern.ts";
+import { writeJob } from "../../src/job/write.ts";
 import { sampleJob } from "../job/sample.ts";
 import { scratch, velarium } from "./run.ts";
 
@@ -56,3 +58,35 @@ test.each(WAYS)(
     console.log(`${name}: ${KILLS} kills, ${stood} times something stood, always whole`);
   },
 );
+
+test("a wish to stop is followed at once, at 3,000 tiles too: while planning, and while writing", async () => {
+  const large = folder.path("hall.velarium.json");
+  writeFileSync(large, writeJob(benchJob(60, 50, 20_000)));
+  const to = folder.path("hall");
+  /** Sends the signal `afterMs` after `when` first holds; gives how the command ended, and how long after. */
+  async function stopped(signal: "SIGINT" | "SIGTERM", when: () => boolean, afterMs: number) {
+    const child = spawn(process.execPath, ["scripts/velarium.js", "plan", large, "--out", to]);
+    let err = "";
+    child.stderr.on("data", (bytes: Buffer) => (err += bytes.toString()));
+    const closed = once(child, "close") as Promise<[number | null, string | null]>;
+    while (!when() && child.exitCode === null) await new Promise((done) => setTimeout(done, 10));
+    await new Promise((done) => setTimeout(done, afterMs));
+    const wished = performance.now();
+    child.kill(signal);
+    const [code, by] = await closed;
+    return { code, by, err, ms: performance.now() - wished };
+  }
+  for (const signal of ["SIGINT", "SIGTERM"] as const) {
+    const planning = await stopped(signal, () => true, 1500);
+    // ended by the system, whatever was being worked out
+    expect(planning).toMatchObject({ code: null, by: signal });
+    const writing = await stopped(
+      signal,
+      () => folder.list().some((name) => name.includes("velarium-partial")),
+      300,
+    );
+    expect(writing).toMatchObject({ code: 130, err: "Interrupted; nothing was written.\n" });
+    console.log(`${signal}: stopped ${planning.ms.toFixed(0)} ms after the wish in planning, ${writing.ms.toFixed(0)} ms in writing`); // prettier-ignore
+    expect(folder.list().filter((name) => name.includes("velarium-partial") || name === "hall")).toEqual([]);
+  }
+});
