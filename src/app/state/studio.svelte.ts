@@ -5,6 +5,7 @@ import { same } from "../../work/reads.ts";
 import type { SurveyResult } from "../worker/api.ts";
 import { core } from "../worker/client.ts";
 import { latest } from "../worker/latest.ts";
+import { Planner } from "../worker/planner.ts";
 import { type Edit, Refusal } from "./edit.ts";
 import { type FileHandle, type OpenedFile, saveFile } from "./files.ts";
 import {
@@ -55,6 +56,8 @@ class Studio {
   planOf = $state.raw<Job | null>(null);
   planFaults = $state.raw<Fault[]>([]);
   planning = $state.raw(false);
+  /** The person gave the pattern up that the job asks for: what shows is the one of before. */
+  planStopped = $state.raw(false);
 
   readonly ready = $derived(this.#history !== null);
   readonly undoName = $derived(this.#history ? undoName(this.#history) : null);
@@ -324,13 +327,36 @@ class Studio {
     }
     const atOnce = this.plan === null || (this.#planned !== null && onlyPattern(this.#planned, job));
     this.#planned = job;
-    this.#planTimer = setTimeout(() => this.#plan(job), atOnce ? 0 : PLAN_AFTER_MS);
+    this.#planTimer = setTimeout(
+      () => {
+        this.#planner.hurry();
+        this.#plan(job);
+      },
+      atOnce ? 0 : PLAN_AFTER_MS,
+    );
     this.planning = true;
+    this.planStopped = false;
   }
 
+  /** Gives the pattern up that is being worked out; the holes of before stay. */
+  stopPlanning(): void {
+    clearTimeout(this.#planTimer);
+    this.#planner.stop();
+    this.planning = false;
+    this.planStopped = true;
+  }
+
+  /** Works the pattern out that was given up. */
+  planAgain(): void {
+    this.#planSoon(this.job);
+  }
+
+  readonly #planner = new Planner();
   readonly #plan = latest(
-    (job: Job) => core().plan(job),
+    (job: Job) => this.#planner.plan(job),
     (answer, job) => {
+      // broken off: by the person, or for a newer one that follows now
+      if (answer === null) return;
       this.planning = false;
       if (answer.ok) {
         this.plan = answer.value;

@@ -33,5 +33,9 @@ export interface CoreApi {
   /** Jobs kept by an older studio, with what has been added since; null where one can't be read any more. */
   refreshJobs(jobs: Job[]): (Job | null)[];
   survey(job: Job): SurveyResult;
+}
+
+/** What the page may ask of the worker that settles holes. */
+export interface PlanApi {
   plan(job: Job): Promise<Answer<Plan>>;
 }

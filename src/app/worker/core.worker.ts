@@ -4,11 +4,9 @@ import { checkJob } from "../../check.ts";
 import { readJob } from "../../job/read.ts";
 import type { Job } from "../../job/schema.ts";
 import { writeJob } from "../../job/write.ts";
-import { choose, planOf } from "../../work/stage.ts";
-import { answer, answerNow } from "./answer.ts";
+import { answerNow } from "./answer.ts";
 import type { CoreApi } from "./api.ts";
 import { survey } from "./survey.ts";
-import { work } from "./way.ts";
 
 // zod's compiled parsers need `eval`, which the Content-Security-Policy forbids.
 config({ jitless: true });
@@ -17,7 +15,6 @@ const api: CoreApi = {
   readJob: (input) => answerNow(() => checkJob(input)),
   refreshJobs: (jobs) => jobs.map(refreshed),
   survey,
-  plan: (job) => answer(async () => planOf(await work.upTo(choose(job), "holes"))),
 };
 
 function refreshed(job: Job): Job | null {

@@ -1,8 +1,12 @@
+import { spawn } from "node:child_process";
+import { once } from "node:events";
 import { cpSync, mkdtempSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { basename, extname, join } from "node:path";
-import type { Page } from "playwright-core";
+import { chromium, type Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { benchJob } from "../../../scripts/bench/pattern.ts";
+import { writeJob } from "../../../src/job/write.ts";
 import { openPart, openSection } from "./hands.ts";
 import { FOREIGN_HOST, kept, ready, stand, type Stand, TABLET_HOST } from "./harness.ts";
 
@@ -16,6 +20,12 @@ const height = (page: Page) => page.getByLabel("Ceiling height", { exact: true }
 async function setHeight(page: Page, words: string): Promise<void> {
   await height(page).fill(words);
   await height(page).blur();
+}
+async function offer(page: Page, name: string, bytes: string | Buffer): Promise<void> {
+  await page.getByRole("button", { name: /^Job: / }).click();
+  const chooser = page.waitForEvent("filechooser");
+  await page.getByRole("button", { name: "Open a job file" }).click();
+  await (await chooser).setFiles({ name, mimeType: "application/json", buffer: Buffer.from(bytes) });
 }
 const jobCount = async (page: Page): Promise<number> => {
   await page.getByRole("button", { name: /^Job: / }).click();
@@ -112,11 +122,7 @@ describe("kept means kept", () => {
     const context = await at.context();
     const page = await at.open(context);
     const text = readFileSync("demo/harbour-dining-room.velarium.json", "utf8");
-    await page.getByRole("button", { name: /^Job: / }).click();
-    const chooser = page.waitForEvent("filechooser");
-    await page.getByRole("button", { name: "Open a job file" }).click();
-    const buffer = Buffer.from(text.replace("Harbour", "Köhler"), "latin1");
-    await (await chooser).setFiles({ name: "old.json", mimeType: "application/json", buffer });
+    await offer(page, "old.json", Buffer.from(text.replace("Harbour", "Köhler"), "latin1"));
     await page.getByText("This file was not opened").waitFor();
     await page.getByText(/text in UTF-8/).waitFor();
     await context.close();
@@ -162,6 +168,30 @@ describe("kept means kept", () => {
       `3,000 steps of the demo: ${rows} rows kept, opened ${(opened / 1000).toFixed(1)} s after loading`,
     );
     expect(rows).toBeLessThanOrEqual(200);
+    await context.close();
+  });
+
+  test("settling is stopped when the person says so; another job opens meanwhile", async () => {
+    const context = await at.context();
+    const page = await at.open(context);
+    await kept(page);
+    // a plan that never ends, as seen from the page
+    await page.route("**/plan.worker*", (route) =>
+      route.fulfill({ contentType: "text/javascript", body: "" }),
+    );
+    await offer(page, "hall.velarium.json", writeJob(benchJob(10, 8, 500)));
+    await page.getByRole("button", { name: "Job: bench" }).waitFor();
+    await page.getByRole("button", { name: "Job: bench" }).click();
+    await page.locator("dialog li").filter({ hasText: "Harbour" }).getByRole("button").first().click();
+    await page.getByRole("button", { name: /Job: Harbour/ }).waitFor();
+    await ready(page);
+    await page.getByRole("button", { name: "Stop settling" }).click();
+    await page.getByText("Stopped: the holes are not of this job").waitFor();
+    await page.unroute("**/plan.worker*");
+    await page.getByRole("button", { name: "Settle now" }).click();
+    await page.getByText("Stopped: the holes").waitFor({ state: "detached" });
+    await openPart(page, "Pattern");
+    await page.locator('[data-count="used"]').waitFor();
     await context.close();
   });
 
@@ -217,6 +247,65 @@ function rebuild(folder: string): void {
   cpSync(fresh, folder, { recursive: true });
   rmSync(fresh, { recursive: true });
 }
+
+/** A browser of its own with a profile that outlives it, to be killed by its process id. */
+async function mortal(profile: string): Promise<{ page: Page; kill: () => Promise<void> }> {
+  const args = ["--headless", "--no-sandbox", "--remote-debugging-port=0", `--user-data-dir=${profile}`];
+  const child = spawn("/usr/bin/chromium", args, { detached: true, stdio: ["ignore", "ignore", "pipe"] });
+  const address = await new Promise<string>((done, fail) => {
+    let said = "";
+    child.stderr.on("data", (bytes: Buffer) => {
+      const found = /DevTools listening on (ws:\S+)/.exec((said += bytes.toString()));
+      if (found) done(found[1]!);
+    });
+    child.once("exit", () => fail(new Error(said)));
+  });
+  const browser = await chromium.connectOverCDP(address);
+  return {
+    page: await browser.contexts()[0]!.newPage(),
+    kill: async () => {
+      const ended = once(child, "exit");
+      process.kill(-child.pid!, "SIGKILL");
+      await ended;
+    },
+  };
+}
+
+/** How many steps the one kept job has, as the browser's store holds it. */
+const stepsKept = (page: Page): Promise<number> =>
+  page.evaluate(
+    () =>
+      new Promise<number>((done) => {
+        const asked = indexedDB.open("velarium");
+        asked.onsuccess = () => {
+          const jobs = asked.result.transaction("jobs").objectStore("jobs").getAll();
+          jobs.onsuccess = () => done((jobs.result as { at: number }[]).reduce((sum, { at }) => sum + at, 0));
+        };
+      }),
+  );
+
+test("a browser killed in the midst of edits has lost none that was said to be kept", async () => {
+  const profile = mkdtempSync(join(tmpdir(), "velarium-profile-"));
+  const kills = Number(process.env["KILLS"] ?? 2);
+  let confirmed = 0;
+  for (let kill = 0; kill <= kills; kill++) {
+    const mine = await mortal(profile);
+    await mine.page.goto(at.url);
+    await ready(mine.page);
+    expect(await stepsKept(mine.page)).toBeGreaterThanOrEqual(confirmed);
+    confirmed = await stepsKept(mine.page);
+    const until = performance.now() + 1000 + 700 * kill;
+    while (kill < kills && performance.now() < until) {
+      await setHeight(mine.page, `${2500 + 10 * (confirmed + 1)} mm`);
+      await kept(mine.page);
+      confirmed++;
+    }
+    await mine.kill();
+  }
+  console.log(`${confirmed} edits confirmed, ${kills} browsers killed, 0 lost`);
+  expect(confirmed).toBeGreaterThan(kills);
+  rmSync(profile, { recursive: true, force: true });
+});
 
 describe("a newer studio and two tabs", () => {
   test("one changes over, the other saves and follows, and finds a part it had never opened", async () => {
