@@ -5,6 +5,7 @@ import type { BenchLine } from "./bench/measure.ts";
 const PARTS: Record<string, () => Promise<BenchLine[]>> = {
   sky: async () => (await import("./bench/sky.ts")).benchSky(),
   whole: async () => (await import("./bench/whole.ts")).benchWhole(),
+  hall: async () => (await import("./bench/hall.ts")).benchHall(),
   sheets: async () => (await import("./bench/sheets.ts")).benchSheets(),
   likeness: async () => (await import("./bench/likeness.ts")).benchLikeness(),
   placement: async () => (await import("./bench/placement.ts")).benchPlacement(),

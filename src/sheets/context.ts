@@ -1,6 +1,6 @@
 import type { Ceiling, Tile } from "../ceiling/types.ts";
 import { holdsByTile, type Hold } from "../ceiling/holds.ts";
-import { intersect } from "../geometry/area.ts";
+import { boxesTouch, boxOf, intersect } from "../geometry/area.ts";
 import type { Area } from "../geometry/types.ts";
 import type { Planned } from "../plan.ts";
 import type { Hole } from "../pattern/types.ts";
@@ -46,6 +46,7 @@ export function sheetContext(plan: Planned, typeface: Typeface, engineOf: Engine
   const missing = new Set<string>();
   const cleaned = new Map<string, string>();
   const zones = new Map<string, TileZone[]>();
+  const noGo = plan.ceiling.noGo.map((zone) => ({ ...zone, box: boxOf(zone.grown) }));
   const diameters = [
     ...plan.job.strands.stock.map((strand) => strand.diameterMm),
     ...plan.pattern.holes.map((hole) => hole.diameterMm),
@@ -66,7 +67,8 @@ export function sheetContext(plan: Planned, typeface: Typeface, engineOf: Engine
     zonesOn(tile) {
       let known = zones.get(tile.name);
       if (!known) {
-        known = plan.ceiling.noGo.flatMap(({ source, shape, grown }) => {
+        known = noGo.flatMap(({ source, shape, grown, box }) => {
+          if (!boxesTouch(box, tile.box)) return [];
           const withClearance = intersect(grown, tile.outline);
           if (withClearance.length === 0) return [];
           return { source, thing: intersect(shape, tile.outline), withClearance };

@@ -172,13 +172,15 @@ describe("kept means kept", () => {
   });
 
   test("settling is stopped when the person says so; another job opens meanwhile", async () => {
-    const context = await at.context();
-    const page = await at.open(context);
-    await kept(page);
+    const context = await at.context({ serviceWorkers: "block" });
+    const page = await context.newPage();
     // a plan that never ends, as seen from the page
     await page.route("**/plan.worker*", (route) =>
       route.fulfill({ contentType: "text/javascript", body: "" }),
     );
+    await page.goto(at.url);
+    await ready(page);
+    await page.getByRole("button", { name: "Stop settling" }).waitFor();
     await offer(page, "hall.velarium.json", writeJob(benchJob(10, 8, 500)));
     await page.getByRole("button", { name: "Job: bench" }).waitFor();
     await page.getByRole("button", { name: "Job: bench" }).click();
