@@ -84,6 +84,9 @@ async function writeAll(
         writeFile(at, bytes, { flag: "wx" }).catch((error: unknown) => void (failure ??= { error })),
       );
       if (writing.length === WRITTEN_AT_ONCE) await Promise.all(writing.splice(0));
+      // the next may take long to make: a wish to stop comes in before
+      await new Promise(setImmediate);
+      check();
     }
   } finally {
     // all come to rest before a failure is told: nothing may be written after the folder is taken away

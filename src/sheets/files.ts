@@ -9,6 +9,7 @@ import { drawNotes } from "./notes.ts";
 import { drawOverview } from "./overview.ts";
 import { openPdf, printerScale } from "../drawing/pdf.ts";
 import { toSvg } from "../drawing/svg.ts";
+import type { Page } from "./pages.ts";
 import { drawTemplate, drawWholeTile, pagesOf } from "./template.ts";
 import { readTypeface, type FontBytes } from "../drawing/typeface.ts";
 import { codePointWords, safeFileName } from "../drawing/words.ts";
@@ -60,12 +61,17 @@ export async function collected(stream: FileStream): Promise<OutFile[]> {
   return files;
 }
 
-/** As `makeSheets`: the overview, which is drawn in one go, now; tile by tile what follows, as it is asked for. */
+/** As `makeSheets`: what takes long in one go (the overview, counting pages) now; tile by tile, as it is asked for, the rest. */
 export async function streamSheets(plan: Planned, options: SheetOptions): Promise<FileStream> {
   const paper = paperByName(options.paper ?? plan.job.sheets.paper);
   const sides = options.sides ?? plan.job.sheets.sides;
   const context = sheetContext(plan, readTypeface(options.fonts), options.engineOf);
   const parts = tilesWithHoles(plan).filter(({ tile }) => options.tiles?.includes(tile.name) ?? true);
+  const scale = printerScale(plan.job.sheets.printer);
+  const packs = sides.map((side) => ({
+    side,
+    laid: parts.map((part) => ({ part, pages: pagesOf(part, side, paper, scale) })),
+  }));
   const total = parts.length * sides.length;
   const overview = await overviewOf(context, paper, options);
   let done = 0;
@@ -75,8 +81,7 @@ export async function streamSheets(plan: Planned, options: SheetOptions): Promis
   };
   return (async function* () {
     yield overview;
-    if (parts.length > 0)
-      for (const side of sides) yield* packOf(context, parts, side, paper, options, afterTile);
+    if (parts.length > 0) for (const pack of packs) yield* packOf(context, pack, paper, options, afterTile);
     const warning = missingWarning(context);
     if (warning) options.onWarning?.(warning);
   })();
@@ -98,15 +103,12 @@ async function overviewOf(context: SheetContext, paper: Paper, options: SheetOpt
 
 async function* packOf(
   context: SheetContext,
-  parts: TileHoles[],
-  side: Side,
+  { side, laid }: { side: Side; laid: { part: TileHoles; pages: Page[] }[] },
   paper: Paper,
   { fonts }: SheetOptions,
   afterTile: () => Promise<void>,
 ): FileStream {
   const { job } = context.plan;
-  const scale = printerScale(job.sheets.printer);
-  const laid = parts.map((part) => ({ part, pages: pagesOf(part, side, paper, scale) }));
   const sheets = laid.reduce((sum, { pages }) => sum + pages.length, 0);
   const { flag, read } = SIDE_WORDS[side];
   const pdf = await openPdf({ title: `${context.clean(job.title)}: ${flag}, ${read}`, fonts });
