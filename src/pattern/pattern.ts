@@ -131,7 +131,10 @@ function wantedHoles(
 ): { wanted: Wanted; scale: Scale } {
   const asked = byHand.holes.filter(({ strung }) => strung);
   const added = byHand.holes.filter(({ object }) => object === FILLER);
-  const filler = Math.max(Math.round(use * pattern.deeperShare), added.length);
+  // what was set by hand has its strands first
+  const free = byHand.holes.reduce((left, { strung }) => left - (strung?.strands ?? 1), use);
+  const share = Math.min(Math.round(use * pattern.deeperShare), added.length + Math.max(0, free));
+  const filler = Math.max(share, added.length);
   const thin = filler - added.filter(({ strung }) => strung).length;
   const usable = countTo(objects, pattern.faintestMagnitude);
   const brightestStar = objects.row.findIndex((row) => row >= 0);
@@ -142,9 +145,9 @@ function wantedHoles(
     strands,
     objects.magnitudeMilli[brightestStar],
   );
-  // Where the sky has no more stars, invented points take the thin strands that are left.
-  const more = plan.stars === usable ? plan.thinLeft : 0;
   const real = Math.max(byHand.holes.length - added.length, plan.stars);
+  // Where the sky has no more stars, invented points take the thin strands that are left, and that no pinned star needs.
+  const more = plan.stars === usable ? Math.max(0, plan.thinLeft - (real - plan.stars)) : 0;
   return { wanted: { real, holes: real + filler + more }, scale: plan };
 }
 
