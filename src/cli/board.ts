@@ -112,7 +112,7 @@ export function registerBoard(program: Command): void {
         const files = boards.flat();
         const facts = nights.map((night) => night.facts);
         files.push({ path: "nights.json", bytes: JSON.stringify(facts, null, 2) + "\n" });
-        const { folder } = await writeFolder(options.out, files, {
+        const folder = await writeFolder(options.out, files, {
           replace: options.replace,
           signal: shell.catchInterrupts(),
         });

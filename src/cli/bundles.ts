@@ -40,10 +40,10 @@ export function registerBundles(program: Command): void {
         if (options.out !== undefined) {
           const how = { signal: shell.signal, onWarning: (warning: Warning) => missing.push(warning) };
           const files = await work.print(chosen, "bundleFiles", how, shell);
-          ({ folder } = await writeFolder(options.out, files, {
+          folder = await writeFolder(options.out, files, {
             replace: options.replace,
             signal: shell.catchInterrupts(),
-          }));
+          });
         }
         const warnings = [...bundles.warnings, ...missing];
         shell.warn(warnings);

@@ -90,7 +90,10 @@ export function registerNights(program: Command): void {
               bytes: await pngOf(picture!.rgba, picture!.widthPx, picture!.heightPx),
             })),
           );
-          const folder = await writeFolder(options.pictures, files, { replace: false, signal: shell.signal });
+          const folder = await writeFolder(options.pictures, files, {
+            replace: false,
+            signal: shell.catchInterrupts(),
+          });
           shell.say(`Written: ${folder} (${files.map(({ path }) => path).join(", ")})`);
         }
         return {

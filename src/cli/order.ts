@@ -38,10 +38,10 @@ export function registerOrder(program: Command): void {
         if (options.out !== undefined) {
           const how = { signal: shell.signal, onWarning: (warning: Warning) => missing.push(warning) };
           const files = await work.print(chosen, "order", how, shell);
-          ({ folder } = await writeFolder(options.out, files, {
+          folder = await writeFolder(options.out, files, {
             replace: options.replace,
             signal: shell.catchInterrupts(),
-          }));
+          });
         }
         shell.warn([...takeoff.warnings, ...missing]);
         tellFaults(faults, shell);

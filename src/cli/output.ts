@@ -40,6 +40,15 @@ export async function writeFolder(
   folder: string,
   files: OutputFiles,
   options: { replace?: boolean; signal?: AbortSignal } = {},
+): Promise<string> {
+  return (await writeAndList(folder, files, options)).folder;
+}
+
+/** As `writeFolder`; gives the files too, which may have been made only while they were written. */
+export async function writeAndList(
+  folder: string,
+  files: OutputFiles,
+  options: { replace?: boolean; signal?: AbortSignal } = {},
 ): Promise<{ folder: string; files: string[] }> {
   const target = await freeTarget(folder, options.replace ?? false);
   const parent = dirname(target.path);

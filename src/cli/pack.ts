@@ -52,7 +52,7 @@ export function registerPack(program: Command): void {
           { changes, signal: shell.signal, onWarning: (warning) => missing.push(warning) },
           shell,
         );
-        const { folder } = await writeFolder(options.out, files, {
+        const folder = await writeFolder(options.out, files, {
           replace: options.replace,
           signal: shell.catchInterrupts(),
         });

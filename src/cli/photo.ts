@@ -97,7 +97,7 @@ export function registerPhoto(program: Command): void {
         files.push(...(await darkTestFiles(plan, test, printed, fonts)));
         const folder = await writeFolder(options.out, files, {
           replace: options.replace,
-          signal: shell.signal,
+          signal: shell.catchInterrupts(),
         });
         shell.warn(said(made.warnings));
         for (const p of test.pictures) shell.say(`${p.name}: ${p.words}${p.next ? ` ${p.next}` : ""}`);

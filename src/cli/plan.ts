@@ -5,7 +5,7 @@ import { countStrands } from "../pattern/packing.ts";
 import type { Planned } from "../plan.ts";
 import { planned, said } from "../work/stage.ts";
 import type { How } from "../work/work.ts";
-import { checkFolder, writeFolder } from "./output.ts";
+import { checkFolder, writeAndList } from "./output.ts";
 import { runCommand } from "./shell.ts";
 import type { Shell } from "./shell.ts";
 import { openJob } from "./work.ts";
@@ -37,7 +37,7 @@ export function registerPlan(program: Command): void {
         };
         const drawn = await work.print(chosen, "plan", how, shell);
         shell.progress("Writing");
-        const { folder, files } = await writeFolder(options.out, drawn, {
+        const { folder, files } = await writeAndList(options.out, drawn, {
           replace: options.replace,
           signal: shell.catchInterrupts(),
         });

@@ -4,7 +4,7 @@ import { JobFaults, type Warning } from "../job/faults.ts";
 import { PAPERS } from "../sheets/papers.ts";
 import { said } from "../work/stage.ts";
 import type { How } from "../work/work.ts";
-import { checkFolder, writeFolder } from "./output.ts";
+import { checkFolder, writeAndList } from "./output.ts";
 import { runCommand, type Shell } from "./shell.ts";
 import { openJob } from "./work.ts";
 
@@ -58,7 +58,7 @@ export function registerSheets(program: Command): void {
           onProgress: (done, total) => shell.progress(`Drawing sheets: ${done} of ${total} tiles`),
         };
         const drawn = await work.print(chosen, "sheets", how, shell);
-        const { folder, files } = await writeFolder(out, drawn, {
+        const { folder, files } = await writeAndList(out, drawn, {
           replace: options.replace,
           signal: shell.catchInterrupts(),
         });
