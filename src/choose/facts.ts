@@ -69,11 +69,11 @@ export interface NightFacts {
   tiles: number;
 }
 
-/** `figures` are those that matter to the client, told first; walls and uprightness are judged from `seatMm`. */
+/** `figures` are told first, those that matter to the client; walls and uprightness are judged from `seatMm`. */
 export function nightFacts(
   plan: Planned,
   catalog: Catalog,
-  figures: readonly string[] = [],
+  figures: readonly string[] = namesOf(plan.night.figures, catalog),
   seatMm = judgingSeat(plan.job.scene.seats, plan.ceiling),
 ): NightFacts {
   const { frame, pattern, night } = plan;
@@ -133,6 +133,10 @@ export function nightFacts(
     punchingHours: { from: holes.length / FAST_PER_H, to: holes.length / SLOW_PER_H },
     tiles: new Set(holes.map((h) => h.tile)).size,
   };
+}
+
+function namesOf(abbreviations: readonly string[], { figures }: Pick<Catalog, "figures">): string[] {
+  return abbreviations.flatMap((one) => figures.find((figure) => figure.abbreviation === one)?.name ?? []);
 }
 
 interface Shown {

@@ -1,4 +1,4 @@
-/** Rays a pixel and side of the room behind the strands: while it comes, and when it stands. */
+/** Rays a pixel and side of the room: while it comes, or in the dark, where no edge shows; and by day when it stands. */
 export const FIRST_SAMPLES = 1;
 export const STILL_SAMPLES = 2;
 /** More pixels than this and twinkling frames drop (measured: renderScene in a worker). */
