@@ -108,6 +108,57 @@ function declaredInFile(node: ts.Identifier): boolean {
   return declared;
 }
 
+/**
+ * The studio's own layers, lowest first: each may import itself, those before it, and the core. Parts do not
+ * import parts: what two of them need moves down. Fields and buttons (`ui`) know no job.
+ */
+const LAYERS = ["ui", "worker", "state", "work", "stage", "parts", "shell"];
+const UI_MAY_READ = /^src\/(trade\/|job\/(units|faults)\.ts$)/;
+
+const studioFiles = readdirSync("src/app", { recursive: true, encoding: "utf8" })
+  .filter((file) => /\.(ts|svelte)$/.test(file))
+  .map((file) => join("src/app", file));
+
+function studioImports(file: string): string[] {
+  const text = readFileSync(file, "utf8");
+  const script = file.endsWith(".svelte") ? [...text.matchAll(/<script[^>]*>([^]*?)<\/script>/g)].map((m) => m[1]).join("\n") : text; // prettier-ignore
+  return ts.preProcessFile(script, true, true).importedFiles.map((f) => f.fileName);
+}
+
+function studioBreaches(file: string, imports: string[]): string[] {
+  const [layer = "", part = ""] = relative("src/app", file).split("/");
+  if (!LAYERS.includes(layer)) return [];
+  return imports.flatMap((name) => {
+    if (!name.startsWith(".")) return [];
+    const target = join(dirname(file), name.replace(/\?.*$/, ""));
+    const fault = [`${file}: ${name}`];
+    if (!target.startsWith(join("src", "app") + "/"))
+      return layer === "ui" && !UI_MAY_READ.test(target) ? fault : [];
+    const [to = "", toPart = ""] = relative("src/app", target).split("/");
+    if (!LAYERS.includes(to)) return [];
+    if (LAYERS.indexOf(to) > LAYERS.indexOf(layer)) return fault;
+    const anotherPart = layer === "parts" && to === "parts" && toPart !== part && part !== "parts.ts";
+    return anotherPart ? fault : [];
+  });
+}
+
+describe("the studio's layers", () => {
+  test("imports go down, parts do not import parts, and fields know no job", () => {
+    expect(studioFiles.length).toBeGreaterThan(150);
+    expect(studioFiles.flatMap((file) => studioBreaches(file, studioImports(file)))).toEqual([]);
+  });
+
+  test("the rule itself finds what it forbids", () => {
+    const part = "src/app/parts/night/a.svelte";
+    expect(
+      studioBreaches(part, ["../order/b.ts", "../../shell/c.ts", "./d.ts", "../../ui/e.ts"]),
+    ).toHaveLength(2);
+    expect(studioBreaches("src/app/ui/a.svelte", ["../state/studio.ts", "../../job/schema.ts"])).toHaveLength(
+      2,
+    );
+  });
+});
+
 describe("the way of the data has no way back", () => {
   test("there is something to look at", () => {
     expect(new Set(coreFiles.map(partOf)).size).toBeGreaterThan(6);

@@ -42,7 +42,7 @@ import {
   setBuilding,
 } from "../../src/app/state/commands/bundlesVoid.ts";
 import { Refusal } from "../../src/app/state/edit.ts";
-import { tileOwners, wholeOwners } from "../../src/app/parts/bundles/tileOwners.ts";
+import { tileOwners, wholeOwners } from "../../src/app/stage/engines/tileOwners.ts";
 import type { Bundles } from "../../src/bundles/types.ts";
 import { readJob } from "../../src/job/read.ts";
 import type { Job } from "../../src/job/schema.ts";

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { draggedView, sweptDeg } from "../../src/app/parts/night/dragSky.ts";
-import { eveningOf, wishOf } from "../../src/app/parts/night/wish.ts";
+import { draggedView, sweptDeg } from "../../src/app/parts/night/sky/dragSky.ts";
+import { eveningOf, wishOf } from "../../src/app/parts/night/wish/wish.ts";
 import type { View } from "../../src/job/sections/sky.ts";
 import { makeProjection, toDirection, toPlan } from "../../src/sky/projection.ts";
 import { demoJob } from "./demoJob.ts";

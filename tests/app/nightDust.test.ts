@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { maskOf } from "../../src/app/parts/night/paintDust.ts";
+import { maskOf } from "../../src/app/parts/night/sky/paintDust.ts";
 
 test("a mask holds a bit for each pixel that is not quite clear, over word borders too", () => {
   const pixels = 97;

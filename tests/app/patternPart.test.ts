@@ -11,7 +11,7 @@ import {
   ruleAgainst,
 } from "../../src/app/parts/pattern/moves.ts";
 import { keyOfHole, keyOfStar, subjectOf } from "../../src/app/parts/pattern/subject.ts";
-import { tileCounts } from "../../src/app/parts/pattern/tileCounts.ts";
+import { tileCounts } from "../../src/app/stage/tileCounts.ts";
 import { omitStar, pinStar } from "../../src/app/state/commands/patternHand.ts";
 import { Refusal } from "../../src/app/state/edit.ts";
 import { loadCatalog } from "../../src/cli/catalogFiles.ts";

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { lengthWords } from "../../src/app/parts/night/lengthWords.ts";
-import { Pace } from "../../src/app/parts/night/pace.ts";
+import { lengthWords } from "../../src/app/parts/night/seen/lengthWords.ts";
+import { Pace } from "../../src/app/parts/night/sky/pace.ts";
 import { OneByOne, type Running } from "../../src/app/worker/oneByOne.ts";
 import { Recent } from "../../src/work/recent.ts";
 

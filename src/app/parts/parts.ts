@@ -1,4 +1,4 @@
-import type { PartEntry } from "./part.ts";
+import type { PartEntry } from "../stage/part.ts";
 
 /** The parts of the work, in the order of the job. A new part is one line here and one folder beside this file. */
 export const PARTS: readonly PartEntry[] = [

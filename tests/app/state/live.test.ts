@@ -20,7 +20,7 @@ const started = fakeWorkers({
 });
 const { studio } = await import("../../../src/app/state/studio.svelte.ts");
 const { desk } = await import("../../../src/app/state/desk.svelte.ts");
-const { live } = await import("../../../src/app/parts/night/live.svelte.ts");
+const { live } = await import("../../../src/app/parts/night/sky/live.svelte.ts");
 const WAIT = { timeout: 30_000, interval: 10 };
 
 const turned = (turnDeg: number) =>

@@ -12,7 +12,7 @@ const started = fakeWorkers({
   "velarium-solver": () => solver.api(),
 });
 const { studio } = await import("../../../src/app/state/studio.svelte.ts");
-const { sharing } = await import("../../../src/app/parts/bundles/sharing.svelte.ts");
+const { sharing } = await import("../../../src/app/work/sharing.svelte.ts");
 const WAIT = { timeout: 30_000, interval: 20 };
 const follow = () => sharing.follow(studio.plan, studio.job, false);
 

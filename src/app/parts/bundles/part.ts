@@ -1,10 +1,10 @@
 import { about, type Subject } from "../../../job/codes.ts";
 import { studio } from "../../state/studio.svelte.ts";
-import type { Part } from "../part.ts";
-import BundlesOverlay from "./BundlesOverlay.svelte";
+import type { Part } from "../../stage/part.ts";
+import BundlesOverlay from "../../stage/engines/BundlesOverlay.svelte";
 import EnginesPanel from "./EnginesPanel.svelte";
 import LightPanel from "./LightPanel.svelte";
-import { sharing } from "./sharing.svelte.ts";
+import { sharing } from "../../work/sharing.svelte.ts";
 import SharingPanel from "./SharingPanel.svelte";
 import TailsPanel from "./TailsPanel.svelte";
 import { hint, key, press, tap } from "./tools.ts";

@@ -13,10 +13,10 @@ import {
 import { desk } from "../../state/desk.svelte.ts";
 import type { Edit } from "../../state/edit.ts";
 import { studio } from "../../state/studio.svelte.ts";
-import type { PlanDrag } from "../part.ts";
-import { keyStepMm, snap, snapStepMm } from "../survey/snap.ts";
-import { tileBeside, tileUnder } from "../survey/tileUnder.ts";
-import { bench } from "./bench.svelte.ts";
+import type { PlanDrag } from "../../stage/part.ts";
+import { keyStepMm, snap, snapStepMm } from "../../stage/snap.ts";
+import { tileBeside, tileUnder } from "../../stage/tileUnder.ts";
+import { bench } from "../../state/bench.svelte.ts";
 
 /** How near to an engine a tile has to be dropped. */
 const DROP_PX = 34;

@@ -1,20 +1,20 @@
 import { compassPoint } from "../../../choose/words.ts";
 import { desk } from "../../state/desk.svelte.ts";
 import { studio } from "../../state/studio.svelte.ts";
-import type { Part } from "../part.ts";
-import { live } from "./live.svelte.ts";
+import type { Part } from "../../stage/part.ts";
+import { live } from "./sky/live.svelte.ts";
 import { nightDesk } from "./nightDesk.svelte.ts";
-import NightsPanel from "./NightsPanel.svelte";
-import SceneCover from "./SceneCover.svelte";
-import SeenPanel from "./SeenPanel.svelte";
-import SkyLayer from "./SkyLayer.svelte";
-import SkyOverlay from "./SkyOverlay.svelte";
+import NightsPanel from "./wall/NightsPanel.svelte";
+import SceneCover from "./seen/SceneCover.svelte";
+import SeenPanel from "./seen/SeenPanel.svelte";
+import SkyLayer from "./sky/SkyLayer.svelte";
+import SkyOverlay from "./sky/SkyOverlay.svelte";
 import { key, press } from "./tools.ts";
-import ViewPanel from "./ViewPanel.svelte";
-import WallCover from "./WallCover.svelte";
-import WhenPanel from "./WhenPanel.svelte";
-import WishPanel from "./WishPanel.svelte";
-import { wishForm } from "./wishForm.svelte.ts";
+import ViewPanel from "./sky/ViewPanel.svelte";
+import WallCover from "./wall/WallCover.svelte";
+import WhenPanel from "./when/WhenPanel.svelte";
+import WishPanel from "./wish/WishPanel.svelte";
+import { wishForm } from "./wish/wishForm.svelte.ts";
 import { momentWords } from "./words.ts";
 
 /** Choosing the sky: where and when, how it lies on the ceiling, one night beside another, what will be seen. */

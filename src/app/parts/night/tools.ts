@@ -3,9 +3,9 @@ import { xSign } from "../../stage/camera.ts";
 import { setRimRadius, setView } from "../../state/commands/nightView.ts";
 import { desk } from "../../state/desk.svelte.ts";
 import { studio } from "../../state/studio.svelte.ts";
-import type { PlanDrag } from "../part.ts";
-import { draggedView, sweptDeg } from "./dragSky.ts";
-import { live } from "./live.svelte.ts";
+import type { PlanDrag } from "../../stage/part.ts";
+import { draggedView, sweptDeg } from "./sky/dragSky.ts";
+import { live } from "./sky/live.svelte.ts";
 
 const DEG_STEP = 1;
 const DEG_STRIDE = 10;

@@ -8,7 +8,7 @@ import { studio } from "../../state/studio.svelte.ts";
 import type { PackOrder, PrintedBefore, SharedOut } from "../../worker/bundlesApi.ts";
 import { core } from "../../worker/client.ts";
 import { latest } from "../../worker/latest.ts";
-import { sharing } from "../bundles/sharing.svelte.ts";
+import { sharing } from "../../work/sharing.svelte.ts";
 
 /** Something downloaded since the page was opened. */
 export interface Printed {

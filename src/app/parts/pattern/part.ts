@@ -1,6 +1,6 @@
 import { studio } from "../../state/studio.svelte.ts";
 import { strandsInStock } from "../../state/commands/patternStock.ts";
-import type { Part } from "../part.ts";
+import type { Part } from "../../stage/part.ts";
 import FatePanel from "./FatePanel.svelte";
 import FillerPanel from "./FillerPanel.svelte";
 import HandPanel from "./HandPanel.svelte";

@@ -6,7 +6,7 @@ import { addHole, pinStar } from "../../state/commands/patternHand.ts";
 import { desk } from "../../state/desk.svelte.ts";
 import { say } from "../../state/notices.svelte.ts";
 import { studio } from "../../state/studio.svelte.ts";
-import type { PlanDrag } from "../part.ts";
+import type { PlanDrag } from "../../stage/part.ts";
 import { hand } from "./hand.svelte.ts";
 import { holeBeside, holeNear, leaveOut, nudgeMm, placeSubject, ruleAgainst, tidyPoint } from "./moves.ts";
 import { keyAt, keyOfHole, keyOfStar, type Subject, subjectOf } from "./subject.ts";

@@ -1,4 +1,4 @@
-import type { Part } from "../part.ts";
+import type { Part } from "../../stage/part.ts";
 import FindingsPanel from "./FindingsPanel.svelte";
 import { photo } from "./photo.svelte.ts";
 import PhotoCover from "./PhotoCover.svelte";

@@ -1,8 +1,8 @@
 import { desk } from "../../state/desk.svelte.ts";
 import { sidesChoice } from "../../state/commands/sheets.ts";
 import { studio } from "../../state/studio.svelte.ts";
-import type { Part } from "../part.ts";
-import { tileUnder } from "../survey/tileUnder.ts";
+import type { Part } from "../../stage/part.ts";
+import { tileUnder } from "../../stage/tileUnder.ts";
 import DownloadsPanel from "./DownloadsPanel.svelte";
 import { pack } from "./pack.svelte.ts";
 import PagesPanel from "./PagesPanel.svelte";

@@ -1,7 +1,7 @@
 import { formatLength } from "../../../job/units.ts";
 import { bearingReading } from "../../state/commands/bearing.ts";
 import { studio } from "../../state/studio.svelte.ts";
-import type { Part } from "../part.ts";
+import type { Part } from "../../stage/part.ts";
 import CompassPanel from "./CompassPanel.svelte";
 import GridPanel from "./GridPanel.svelte";
 import QuestionsPanel from "./QuestionsPanel.svelte";

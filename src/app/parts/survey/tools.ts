@@ -11,12 +11,12 @@ import { desk } from "../../state/desk.svelte.ts";
 import type { Edit } from "../../state/edit.ts";
 import { studio } from "../../state/studio.svelte.ts";
 import type { Job } from "../../../job/schema.ts";
-import type { PlanDrag } from "../part.ts";
+import type { PlanDrag } from "../../stage/part.ts";
 import { placeNewThing } from "./newThing.ts";
 import { resizeBy, sizeHandles } from "./resize.ts";
 import { sketch } from "./sketch.svelte.ts";
-import { keyStepMm, snap, snapStepMm, square } from "./snap.ts";
-import { tileBeside, tilesAlong, tileUnder } from "./tileUnder.ts";
+import { keyStepMm, snap, snapStepMm, square } from "../../stage/snap.ts";
+import { tileBeside, tilesAlong, tileUnder } from "../../stage/tileUnder.ts";
 
 /** How near to the first corner a tap closes a drawn outline, and how near a corner is pulled square. */
 const CLOSE_PX = 18;

@@ -1,0 +1,35 @@
+import type { Ceiling, Tile } from "../../ceiling/types.ts";
+import type { Hole } from "../../pattern/types.ts";
+
+export interface TileCount {
+  tile: Tile;
+  holes: number;
+  filler: number;
+  /** Holes for each square metre where holes may lie; 0 where none may. */
+  perM2: number;
+}
+
+/** Strands of every tile, in the plan's order of tiles. */
+export function tileCounts(ceiling: Ceiling, holes: readonly Hole[]): TileCount[] {
+  const counts = new Map<string, { holes: number; filler: number }>();
+  for (const { tile, kind } of holes) {
+    const count = counts.get(tile) ?? { holes: 0, filler: 0 };
+    count.holes++;
+    if (kind === "filler") count.filler++;
+    counts.set(tile, count);
+  }
+  return ceiling.tiles.map((tile) => {
+    const count = counts.get(tile.name) ?? { holes: 0, filler: 0 };
+    const perM2 = tile.usableMm2 > 0 ? count.holes / (tile.usableMm2 / 1e6) : 0;
+    return { tile, ...count, perM2 };
+  });
+}
+
+const LARGEST_PX = 20;
+const SMALLEST_PX = 9;
+
+/** How large a number in a tile is written, so that it fits the tile. */
+export function countSizePx(ceiling: Ceiling | null, pxPerMm: number): number {
+  const modulePx = Math.min(...(ceiling?.grid.moduleMm ?? [0])) * pxPerMm;
+  return Math.min(LARGEST_PX, Math.max(SMALLEST_PX, modulePx * 0.36));
+}
