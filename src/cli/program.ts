@@ -13,6 +13,7 @@ import { registerScene } from "./scene.ts";
 import { registerSheets } from "./sheets.ts";
 import { registerSkySheet } from "./skysheet.ts";
 import { registerSurvey } from "./survey.ts";
+import { registerStock } from "./stock.ts";
 import { EXIT } from "./shell.ts";
 
 /** The whole command line; each command registers itself. */
@@ -45,6 +46,7 @@ Exit codes: 0 done; 1 it can't be done as asked (bundles, order and pack write w
     registerCheck,
     registerNights,
     registerBoard,
+    registerStock,
     registerSkySheet,
     registerPlan,
     registerSheets,

@@ -10,15 +10,19 @@ import type { Strung } from "./packing.ts";
 import type { LadderSettings, Strands } from "./rungs.ts";
 import type { Settlement } from "./settlement.ts";
 import type { Hole } from "./types.ts";
+import { widen } from "./widen.ts";
 
-/** The finished holes from the settled board: magnitudes with what joined them, strands, numbers. */
+/**
+ * The finished holes from the settled board: magnitudes with what joined them, strands, numbers; and how many of several
+ * strands found no place as wide as they are.
+ */
 export function makeHoles(
   s: Settlement,
   account: Account,
   byHand: HandPlan,
   { stock, use, scale, settings }: { stock: Strands[]; use: number; scale: Scale; settings: LadderSettings },
   identityOf: (i: number) => Identity,
-): Hole[] {
+): { holes: Hole[]; tight: number } {
   const { board, objects, room } = s.input;
   const merged = new Map<number, number[]>();
   for (const [i, into] of account.joined) {
@@ -80,6 +84,12 @@ export function makeHoles(
   ladder.forEach((r, k) => strungOf.set(r.id, given.real[k]!));
   dust.forEach((id, k) => strungOf.set(id, given.filler[k]!));
 
+  const reaches = (id: number, x: number, y: number) => {
+    const i = board.object[id]!;
+    return i < 0 || (objects.x[i]! - x) ** 2 + (objects.y[i]! - y) ** 2 <= s.reachOf(i) ** 2;
+  };
+  const tight = widen(room, board, ids, strungOf, reaches).length;
+
   const tileOf = (id: number) => room.tiles[board.tile[id]!]!.tile;
   const order = numberingOrder(
     ids.map((id) => board.x[id]!),
@@ -87,7 +97,7 @@ export function makeHoles(
     ids.map(tileOf),
   );
   const numbers = new Map<string, number>();
-  return order.map((k, index): Hole => {
+  const holes = order.map((k, index): Hole => {
     const id = ids[k]!;
     const i = board.object[id]!;
     const x = board.x[id]!;
@@ -119,4 +129,5 @@ export function makeHoles(
       inFigure: i >= 0 && objects.inFigure[i] === 1,
     };
   });
+  return { holes, tight };
 }

@@ -95,7 +95,13 @@ export function makePattern(input: PatternInput): Pattern {
   const account = accountFor(settled, ceiling, byHand.omitted, identityOf);
   const likeness = likenessOf(settled, pattern.seed, once(() => fillerDensity(room, projection, frame, catalog.milkyWay, 1))); // prettier-ignore
   const { stock } = strands;
-  const made = makeHoles(settled, account, byHand, { stock, use, scale, settings: strands }, identityOf);
+  const { holes: made, tight } = makeHoles(
+    settled,
+    account,
+    byHand,
+    { stock, use, scale, settings: strands },
+    identityOf,
+  );
   return {
     holes: made,
     lost: account.lost,
@@ -105,6 +111,7 @@ export function makePattern(input: PatternInput): Pattern {
     wanted: strands.use ?? inStock,
     shortfall: shortfall(strands.use ?? inStock, inStock, wanted.holes, made.length),
     spare: spareOf(stock, made),
+    tight,
   };
 }
 
@@ -148,7 +155,9 @@ function wantedHoles(
   const real = Math.max(byHand.holes.length - added.length, plan.stars);
   // Where the sky has no more stars, invented points take the thin strands that are left, and that no pinned star needs.
   const more = plan.stars === usable ? Math.max(0, plan.thinLeft - (real - plan.stars)) : 0;
-  return { wanted: { real, holes: real + filler + more }, scale: plan };
+  // Stars pinned beyond the ladder's end take strands from the faint.
+  const most = use - asked.reduce((sum, { strung }) => sum + strung!.strands - 1, 0);
+  return { wanted: { real, holes: Math.min(real + filler + more, most) }, scale: plan };
 }
 
 /** The stock without what a person took from it. */

@@ -133,4 +133,6 @@ export interface Pattern {
   shortfall: string;
   /** Strands in stock that no hole takes, thickest first: what the ladder of brightness does not want. */
   spare: Strands[];
+  /** Holes of several strands that are wider than the spacing or the keep-outs allow where they have to be. */
+  tight: number;
 }

@@ -2,7 +2,10 @@ import { litPlan } from "../bundles/litPlan.ts";
 import type { Bundles } from "../bundles/types.ts";
 import type { Side } from "../ceiling/flip.ts";
 import type { Warning } from "../job/faults.ts";
+import type { Aim, Offer } from "../pattern/advice.ts";
 import type { Planned } from "../plan.ts";
+import { projectSky } from "../sky/project.ts";
+import { makeProjection } from "../sky/projection.ts";
 import type { SheetOptions } from "../sheets/files.ts";
 import type { Changes } from "../sheets/pack/changes.ts";
 import type { Paper } from "../sheets/papers.ts";
@@ -112,6 +115,18 @@ export const PRINTS = {
     words: "Drawing",
     load: () => import("../scene/scene.ts"),
     make: (given, { prepareLightsOn }, how: SceneHow) => prepareLightsOn(planned(given), how),
+  }),
+  advice: row("advice", {
+    words: "Weighing strands",
+    load: (tools, chosen) => Promise.all([import("../pattern/advice.ts"), catalogFor(tools, chosen)]),
+    make: (given, [{ adviseStock }, catalog], { offers, aim }: { offers: readonly Offer[]; aim: Aim }) => {
+      const { job, night, sky, ceiling } = given;
+      const projection = makeProjection(night.view, night.field, job.ceiling.bearingDeg, ceiling.box);
+      const projected = projectSky(catalog, sky, projection, ceiling.box);
+      const { strands, pattern } = job;
+      const sought = { asideShare: pattern.deeperShare, faintestMagnitude: pattern.faintestMagnitude };
+      return adviseStock({ catalog, projected, ceiling, strands, ...sought }, offers, aim);
+    },
   }),
   facts: row("facts", {
     words: "Weighing the night",

@@ -128,6 +128,15 @@ const PRINTS = {
   sceneByDay: reads({ needs: UP_TO_HOLES, inputsOf: pictured }),
   /** Figures and names to lay over a picture. */
   overlay: reads({ needs: UP_TO_HOLES, alsoNeeds: onceShared, inputsOf: () => ({}) }),
+  /** Which strands to buy. */
+  advice: reads({
+    needs: ["sky", "ceiling"],
+    inputsOf: ({ job, night }) => ({
+      ...pick(job, "strands"),
+      pattern: pick(job.pattern, "deeperShare", "faintestMagnitude"),
+      night: pick(night, "view", "field"),
+    }),
+  }),
   /** What decides between nights. */
   facts: reads({
     needs: UP_TO_HOLES,

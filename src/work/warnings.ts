@@ -2,9 +2,12 @@ import { COMPACT_FAINTEST, needsDeepCatalog } from "../catalogDepth.ts";
 import { unknownKeys } from "../job/documentSchema.ts";
 import type { Warning } from "../job/faults.ts";
 import type { Job } from "../job/schema.ts";
+import { STEP_TOLERANCE_MILLI } from "../pattern/ladder.ts";
 import type { Pattern } from "../pattern/types.ts";
 import type { Chosen, Made } from "./stage.ts";
 
+/** A step of brightness that is off by more than this shows. */
+const UNEVEN_MAG = STEP_TOLERANCE_MILLI / 1000;
 /** A lost star brighter than this is named in a warning: everybody knows it, and will look for it. */
 const MISSED_MAGNITUDE = 2;
 
@@ -47,7 +50,10 @@ export function holesWarnings({ job, night, at }: Chosen, holes: Made["holes"]):
   return [...warnings, ...patternWarnings(holes.pattern, job.pattern.brightReachMm)];
 }
 
-function patternWarnings({ byHand, holes, lost, shortfall, fidelity }: Pattern, farMm: number): Warning[] {
+function patternWarnings(
+  { byHand, holes, lost, shortfall, fidelity, tight }: Pattern,
+  farMm: number,
+): Warning[] {
   const warnings: Warning[] = byHand
     .filter((report) => !report.kept)
     .map(({ index, why }) => ({
@@ -101,6 +107,23 @@ function patternWarnings({ byHand, holes, lost, shortfall, fidelity }: Pattern, 
         `The stars stand ${likeness.nearestNeighbour > 1 ? "more evenly" : "more in clumps"} than chance, as no sky does: ` +
         `neighbours are ${likeness.nearestNeighbour.toFixed(2)} times as far apart as chance points.`,
       path: "pattern",
+    });
+  if (fidelity.stepErrorMag > UNEVEN_MAG)
+    warnings.push({
+      code: "ladder-uneven",
+      message:
+        `The light of stars is ${fidelity.stepErrorMag.toFixed(2)} magnitude off the ladder of brightness, root mean square ` +
+        `(${UNEVEN_MAG} is hardly seen): the stock can't carry it. "velarium stock" says which strands would; or allow more ` +
+        "strands in a hole, or type a smaller exponent.",
+      path: "strands",
+    });
+  if (tight > 0)
+    warnings.push({
+      code: "wide-holes",
+      message:
+        `${tight} ${tight === 1 ? "hole" : "holes"} of several strands stand nearer to an edge or to another hole than the ` +
+        "spacing for so wide a hole: there is no room beside. Look at them before drilling, or allow fewer strands in a hole.",
+      path: "strands.mostPerHole",
     });
   if (shortfall) warnings.push({ code: "shortfall", message: shortfall, path: "strands" });
   return warnings;

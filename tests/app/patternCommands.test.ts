@@ -23,7 +23,13 @@ import {
   setStrandDiameter,
   setStrandsToUse,
   strandsInStock,
+  takeStock,
 } from "../../src/app/state/commands/patternStock.ts";
+import {
+  setLargestHole,
+  setLightExponent,
+  setMostPerHole,
+} from "../../src/app/state/commands/patternLadder.ts";
 import { Refusal } from "../../src/app/state/edit.ts";
 import { documentSchema, type SchemaNode } from "../../src/job/documentSchema.ts";
 import { readJob } from "../../src/job/read.ts";
@@ -158,5 +164,26 @@ describe("decisions by hand", () => {
     const full = { ...job, pattern: { ...job.pattern, byHand } };
     expect(() => addHole(full, [1, 1])).toThrow("At most 5000");
     sound(full);
+  });
+});
+
+describe("the ladder of brightness", () => {
+  test("is set within the bounds of the job, and off only by wish", () => {
+    const job = demoJob();
+    expect(job.strands.mostPerHole).toBe(7);
+    expect(sound(setMostPerHole(job, 1).job).strands.mostPerHole).toBe(1);
+    expect(() => setMostPerHole(job, 8)).toThrow(Refusal);
+    expect(sound(setLargestHole(job, 4.5).job).strands.largestHoleMm).toBe(4.5);
+    expect(() => setLargestHole(job, 0)).toThrow(Refusal);
+    expect(sound(setLightExponent(job, 0.5).job).strands.lightExponent).toBe(0.5);
+    expect(setLightExponent(setLightExponent(job, 0.5).job, null).job.strands.lightExponent).toBeNull();
+    expect(() => setLightExponent(job, 2)).toThrow(Refusal);
+  });
+
+  test("a mix takes the place of the whole stock", () => {
+    const job = setStrandsToUse(demoJob(), 900).job;
+    const taken = takeStock(job, [{ diameterMm: 0.75, count: 400 }, { diameterMm: 2, count: 10 }], "a mix"); // prettier-ignore
+    expect(taken.name).toBe("Take a mix");
+    expect(sound(taken.job).strands).toMatchObject({ use: null, stock: [{ count: 400 }, { diameterMm: 2 }] });
   });
 });

@@ -220,6 +220,7 @@ export function fixturePlan({ perTile = 35, seed = 7, change }: FixtureOptions =
       wanted: 1650,
       shortfall: "",
       spare: [],
+      tight: 0,
     },
     warnings: [],
   };

@@ -49,6 +49,7 @@ function howOf({ ceiling, job }: Given<"ceiling">): Partial<Record<RowName, obje
     sceneOfSky: view,
     sceneByDay: view,
     overlay: { camera },
+    advice: { offers: [{ diameterMm: 0.75, price: 1 }], aim: { holes: 300 } },
     skySheet: { paper: paperByName("A4") },
   };
 }

@@ -2,6 +2,7 @@ import type { Ceiling } from "../../ceiling/types.ts";
 import type { Caution } from "../../job/cautions.ts";
 import type { Fault, Warning } from "../../job/faults.ts";
 import type { Job } from "../../job/schema.ts";
+import type { Aim, Mix, Offer } from "../../pattern/advice.ts";
 import type { Plan } from "../../plan.ts";
 
 /** Errors do not cross to the page as classes, so an answer carries them as data. */
@@ -33,6 +34,8 @@ export interface CoreApi {
   /** Jobs kept by an older studio, with what has been added since; null where one can't be read any more. */
   refreshJobs(jobs: Job[]): (Job | null)[];
   survey(job: Job): SurveyResult;
+  /** Which strands to buy for the chosen sky. */
+  advice(job: Job, offers: Offer[], aim: Aim): Promise<Answer<Mix[]>>;
 }
 
 /** What the page may ask of the worker that settles holes. */

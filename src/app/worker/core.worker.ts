@@ -4,9 +4,11 @@ import { checkJob } from "../../check.ts";
 import { readJob } from "../../job/read.ts";
 import type { Job } from "../../job/schema.ts";
 import { writeJob } from "../../job/write.ts";
-import { answerNow } from "./answer.ts";
+import { choose } from "../../work/stage.ts";
+import { answer, answerNow } from "./answer.ts";
 import type { CoreApi } from "./api.ts";
 import { survey } from "./survey.ts";
+import { work } from "./way.ts";
 
 // zod's compiled parsers need `eval`, which the Content-Security-Policy forbids.
 config({ jitless: true });
@@ -15,6 +17,7 @@ const api: CoreApi = {
   readJob: (input) => answerNow(() => checkJob(input)),
   refreshJobs: (jobs) => jobs.map(refreshed),
   survey,
+  advice: (job, offers, aim) => answer(() => work.print(choose(job), "advice", { offers, aim })),
 };
 
 function refreshed(job: Job): Job | null {

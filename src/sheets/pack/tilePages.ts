@@ -4,6 +4,7 @@ import { placeLabels } from "../../drawing/labels.ts";
 import type { BoxMm } from "../../drawing/clip.ts";
 import { fitted } from "../../drawing/words.ts";
 import type { PointMm } from "../../geometry/types.ts";
+import { holeMm } from "../../pattern/packing.ts";
 import type { Hole } from "../../pattern/types.ts";
 import { spareFor } from "../../takeoff/order.ts";
 import { wallAbove } from "../bearings.ts";
@@ -118,7 +119,7 @@ function tileMap(context: SheetContext, { tile, holes }: TileHoles, box: BoxMm):
     },
   ];
   const centres = holes.map((hole) => at([hole.tileXMm, hole.tileYMm]));
-  const radius = (hole: Hole) => 0.35 + hole.diameterMm * 0.35;
+  const radius = (hole: Hole) => 0.35 + holeMm(hole) * 0.35;
   holes.forEach((hole, i) =>
     items.push({
       kind: "circle",

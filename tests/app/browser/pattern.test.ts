@@ -17,7 +17,24 @@ beforeAll(async () => {
 });
 afterAll(() => at.close());
 
-const SECTIONS = ["Strands", "Settling", "Faint stars", "Tile by tile", "Moved and lost", "By hand"];
+const SECTIONS = [
+  "Strands",
+  "Ladder of brightness",
+  "Which strands to buy",
+  "Settling",
+  "Faint stars",
+  "Tile by tile",
+  "Moved and lost",
+  "By hand",
+];
+
+/** Strands used: all of them but the few that the ladder of brightness leaves spare. */
+async function waitForUsed(page: Page, strands: number): Promise<void> {
+  await page.waitForFunction((most) => {
+    const used = Number.parseFloat(document.querySelector('[data-count="used"]')?.textContent ?? "");
+    return used <= most && used > 0.93 * most;
+  }, strands);
+}
 
 async function atPattern(page: Page, section: string): Promise<void> {
   await openPart(page, "Pattern");
@@ -43,7 +60,7 @@ describe("the pattern in the studio", () => {
     const context = await at.context();
     const page = await at.open(context);
     await atPattern(page, "Settling");
-    await waitForTally(page, "used", 1680);
+    await waitForUsed(page, 1680);
     const merged = await tally(page, "merged");
     const slider = page.getByRole("slider", { name: "Smallest spacing of holes" });
     const box = (await slider.boundingBox())!;
@@ -83,26 +100,52 @@ describe("the pattern in the studio", () => {
     await atPattern(page, "Strands");
     await page.getByLabel("0.75 mm in stock").fill("1000");
     await page.getByLabel("0.75 mm in stock").blur();
-    await waitForTally(page, "used", 1320);
+    await waitForUsed(page, 1320);
     await page.getByRole("button", { name: "Another diameter" }).click();
     await page.getByLabel("0.5 mm in stock").fill("80");
     await page.getByLabel("0.5 mm in stock").blur();
-    await waitForTally(page, "used", 1400);
+    await waitForUsed(page, 1400);
     await page.getByLabel("Diameter of row 4, mm").fill("1.5");
     await page.getByLabel("Diameter of row 4, mm").blur();
     await page.getByText("There is a row for 1.5 mm already").waitFor();
     await page.getByRole("button", { name: "Remove 1 mm strand" }).click();
-    await waitForTally(page, "used", 1140);
+    await waitForUsed(page, 1140);
     await page.getByLabel("Strands to use").fill("900");
     await page.getByLabel("Strands to use").blur();
-    await waitForTally(page, "used", 900);
+    await waitForUsed(page, 900);
     await openSection(page, "Faint stars");
     const stars = await tally(page, "stars");
-    expect(stars + (await tally(page, "filler"))).toBe(900);
+    expect(stars + (await tally(page, "filler"))).toBe(await tally(page, "holes"));
     await page.getByRole("button", { name: "Draw others" }).click();
     await takeBack(page, "Draw other faint stars").waitFor();
     expect(await tally(page, "stars")).toBe(stars);
     expect(await page.getByLabel("Seed").inputValue()).toBe("20290909");
+    expect(wrongsOf(context)).toEqual([]);
+    await context.close();
+  });
+
+  test("strands are weighed for this sky, and one click takes a mix into the job", async () => {
+    const context = await at.context();
+    const page = await at.open(context);
+    await atPattern(page, "Which strands to buy");
+    await page.getByLabel("Holes", { exact: true }).fill("400");
+    await page.getByLabel("Holes", { exact: true }).blur();
+    await page.getByRole("button", { name: "Weigh them" }).click();
+    const mixes = page.getByRole("list", { name: "Mixes of strands" });
+    await mixes.getByText("2 diameters").waitFor();
+    expect(await mixes.getByRole("img").count()).toBeGreaterThan(2);
+    await mixes.getByRole("listitem").filter({ hasText: "2 diameters" }).getByRole("button").click();
+    await takeBack(page, /^Take back: Take \d+ x/).waitFor();
+    await page.getByText("The job has changed since. Weigh them again.").waitFor();
+    await openSection(page, "Ladder of brightness");
+    await page.getByText("of the sky's 10 brightest lead").waitFor();
+    await page.waitForFunction(() => {
+      const holes = Number.parseFloat(document.querySelector('[data-count="holes"]')?.textContent ?? "");
+      return holes > 300 && holes < 500;
+    });
+    await page.getByLabel("Strands in one hole, at most").fill("1");
+    await page.getByLabel("Strands in one hole, at most").blur();
+    await takeBack(page, "One strand in every hole").waitFor();
     expect(wrongsOf(context)).toEqual([]);
     await context.close();
   });

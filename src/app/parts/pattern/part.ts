@@ -1,9 +1,11 @@
 import { studio } from "../../state/studio.svelte.ts";
 import { strandsInStock } from "../../state/commands/patternStock.ts";
 import type { Part } from "../../stage/part.ts";
+import AdvicePanel from "./AdvicePanel.svelte";
 import FatePanel from "./FatePanel.svelte";
 import FillerPanel from "./FillerPanel.svelte";
 import HandPanel from "./HandPanel.svelte";
+import LadderPanel from "./LadderPanel.svelte";
 import PatternLayer from "./PatternLayer.svelte";
 import PatternOverlay from "./PatternOverlay.svelte";
 import SettlePanel from "./SettlePanel.svelte";
@@ -21,6 +23,8 @@ export const patternPart: Part = {
       panel: StockPanel,
       summary: () => `${strandsInStock(studio.job.strands)} in ${studio.job.strands.stock.length} sizes`,
     },
+    { id: "ladder", title: "Ladder of brightness", panel: LadderPanel, summary: ladder },
+    { id: "advice", title: "Which strands to buy", panel: AdvicePanel, summary: () => "" },
     {
       id: "settle",
       title: "Settling",
@@ -45,9 +49,14 @@ export const patternPart: Part = {
   hint,
 };
 
+function ladder(): string {
+  const { mostPerHole } = studio.job.strands;
+  return mostPerHole === 1 ? "one strand in every hole" : `up to ${mostPerHole} strands in a hole`;
+}
+
 function perTile(): string {
   const per = studio.plan?.pattern.fidelity.perTile;
-  return per ? `${per.least} to ${per.most} strands` : "";
+  return per ? `${per.least} to ${per.most} holes` : "";
 }
 
 function fates(): string {

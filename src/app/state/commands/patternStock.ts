@@ -61,6 +61,20 @@ export function setStrandsToUse(job: Job, use: number | null): Edit {
   };
 }
 
+/** Another stock altogether, all of it to be used. */
+export function takeStock(
+  job: Job,
+  stock: readonly { diameterMm: number; count: number }[],
+  words: string,
+): Edit {
+  const rows = stock.map(({ diameterMm, count }) => ({
+    diameterMm: diameterOf(diameterMm),
+    count: countOf(count),
+  }));
+  const next = withStock(job, rows);
+  return { name: `Take ${words}`, job: { ...next, strands: { ...next.strands, use: null } } };
+}
+
 function withStock(job: Job, stock: Strands["stock"]): Job {
   if (stock.every(({ count }) => count === 0)) {
     throw new Refusal("At least one strand has to be in stock.");
