@@ -72,6 +72,8 @@ async function build() {
   }
   const wanted = new Set(outputFiles.map(({ path }) => basename(path)));
   for (const name of readdirSync(BUILT)) {
-    if (!wanted.has(name) && timeOf(join(BUILT, name)) < started - KEPT_MS) rmSync(join(BUILT, name));
+    // another process building at the same time may have named its file by now
+    if (!wanted.has(name) && timeOf(join(BUILT, name)) < started - KEPT_MS)
+      rmSync(join(BUILT, name), { force: true });
   }
 }

@@ -1,3 +1,4 @@
+import { about } from "../../job/codes.ts";
 import type { Bundles } from "../../bundles/types.ts";
 import type { Job } from "../../job/schema.ts";
 import { countStrands } from "../../pattern/packing.ts";
@@ -225,7 +226,7 @@ class Sharing {
 const firstAnswer = (bundles: Bundles): Bundles => ({
   ...bundles,
   unlit: [],
-  faults: bundles.faults.filter(({ code }) => code !== "no-room"),
+  faults: bundles.faults.filter((fault) => about([fault], "engines").length === 0),
 });
 
 export const sharing = new Sharing();

@@ -15,6 +15,7 @@ const night = () => ({
 });
 const started = fakeWorkers({
   "velarium-core": () => new FakeCore().api(),
+  "velarium-plan": () => new FakeCore().api(),
   "velarium-sky": night,
   "velarium-scenes": night,
 });

@@ -8,6 +8,7 @@ const quick = new FakeSharing();
 const solver = new FakeSharing();
 const started = fakeWorkers({
   "velarium-core": () => new FakeCore().api(),
+  "velarium-plan": () => new FakeCore().api(),
   "velarium-bundles": () => quick.api(),
   "velarium-solver": () => solver.api(),
 });

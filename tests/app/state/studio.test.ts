@@ -4,7 +4,7 @@ import { FakeCore } from "./fakeCore.ts";
 import { fakeWorkers } from "./fakeWorkers.ts";
 
 const core = new FakeCore();
-const started = fakeWorkers({ "velarium-core": () => core.api() });
+const started = fakeWorkers({ "velarium-core": () => core.api(), "velarium-plan": () => core.api() });
 const { studio } = await import("../../../src/app/state/studio.svelte.ts");
 const { Refusal } = await import("../../../src/app/state/edit.ts");
 const WAIT = { timeout: 30_000, interval: 20 };
@@ -16,10 +16,10 @@ test("nothing starts before something is asked", () => {
   expect(started.names).toEqual([]);
 });
 
-test("a job is surveyed and planned when it is opened, in one worker", async () => {
+test("a job is surveyed and planned when it is opened, each in its own worker", async () => {
   await studio.begin(demoJob());
   await planned();
-  expect(started.names).toEqual(["velarium-core"]);
+  expect([...started.names].sort()).toEqual(["velarium-core", "velarium-plan"]);
   expect(core.plans).toBe(1);
   expect(studio.plan!.pattern.holes.length).toBeGreaterThan(1000);
   expect(studio.planOf).toBe(studio.job);
