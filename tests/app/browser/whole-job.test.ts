@@ -151,7 +151,8 @@ describe("the whole job, as an installer does it", () => {
     rmSync(folder, { recursive: true });
 
     const holes = readHoles(new TextDecoder().decode(csv.bytes));
-    expect(holes).toHaveLength(620);
+    const rows = new TextDecoder().decode(csv.bytes).trim().split("\r\n").slice(1);
+    expect(rows.reduce((sum, row) => sum + Number(row.split(",").at(-2)), 0)).toBe(620);
     const rigel = holes.find((hole) => hole.star === "24436")!;
     expect(holes.some((hole) => hole.tile === "A1")).toBe(false);
     await page.getByLabel("Tile", { exact: true }).selectOption(rigel.tile);
