@@ -13,7 +13,7 @@ import { JOB_VERSION } from "../../src/job/version.ts";
 export const roomJob: JobInput = {
   format: "velarium.job",
   version: JOB_VERSION,
-  title: "Listening room, upper floor",
+  title: "Tasting room, upper floor",
   client: "A. Client",
   room: "Room 2.04",
   firm: "Ceiling works",

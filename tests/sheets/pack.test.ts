@@ -84,7 +84,7 @@ describe("van and client pack, read back by poppler", () => {
     ] as const)
       // prettier-ignore
       pages.forEach((page, i) => {
-        expect(page).toContain("Listening room, upper floor");
+        expect(page).toContain("Tasting room, upper floor");
         expect(page).toContain(`${name}, revision 3`);
         expect(page).toContain(`page ${i + 1} of ${pages.length}`);
       });
