@@ -28,6 +28,8 @@ class Photo {
   test = $state.raw<DarkTest | null>(null);
   doing = $state.raw<{ words: string; share: number } | null>(null);
   said = $state("");
+  /** Pictures came before the plan was made; they are judged when it is there. */
+  waiting = $state(false);
   /** "" is the whole ceiling; else the tile that lies on the bench. */
   tile = $state("");
   side = $state<Side>("face");
@@ -59,7 +61,9 @@ class Photo {
   /** Judges what is not judged yet; `anew` all of it, with the plan as it is now. */
   async judge(anew = false): Promise<void> {
     const { plan } = studio;
-    if (!plan || this.doing) return;
+    if (this.doing) return;
+    this.waiting = !plan;
+    if (!plan) return;
     if (anew) this.#restart();
     this.said = "";
     try {
