@@ -1,7 +1,7 @@
 import { costOfFixing, type FixingCost } from "../../bundles/fixing.ts";
 import type { Bundles } from "../../bundles/types.ts";
 import type { Job } from "../../job/schema.ts";
-import { fixTiles, freeAllTiles } from "../state/commands/bundlesSharing.ts";
+import { fixTiles, freeAllTiles } from "../state/commands/bundles/sharing.ts";
 import { same } from "../../work/reads.ts";
 import { sharing } from "./sharing.svelte.ts";
 

@@ -8,8 +8,8 @@ import { punched } from "../state/punched.svelte.ts";
 import { studio } from "../state/studio.svelte.ts";
 import { same } from "../../work/reads.ts";
 import type { Answer } from "../worker/api.ts";
-import type { SharedOut } from "../worker/bundlesApi.ts";
-import { type BundlesCore, startBundlesWorker } from "../worker/bundlesClient.ts";
+import type { SharedOut } from "./worker/api.ts";
+import { type BundlesCore, startBundlesWorker } from "./worker/client.ts";
 import { latest } from "../worker/latest.ts";
 
 /** How long the hand has to rest before the solver is asked. */

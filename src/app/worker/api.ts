@@ -13,6 +13,15 @@ export type Answer<T> =
   /** The input is sound, what it asks for can't be done. */
   | { ok: false; cannot: { message: string; next: string } };
 
+/** A file for the browser to hand over. */
+export interface MadeFile {
+  name: string;
+  type: string;
+  bytes: Uint8Array;
+  /** What it could not show. */
+  warnings: string[];
+}
+
 export interface ReadJob {
   job: Job;
   unknownKeys: string[];

@@ -2,7 +2,7 @@ import { sharerBy } from "../../work/shareOut.ts";
 import type { Tools } from "../../work/stage.ts";
 import { Work } from "../../work/work.ts";
 import { compactCatalog, deepCatalog } from "./catalogFetch.ts";
-import { sheetFonts } from "./sheetsFonts.ts";
+import { sheetFonts } from "./fonts.ts";
 import { browserSolver } from "./solverLoad.ts";
 
 /** Six nights of five stages: a change of seat or dimmer settles nothing anew. */

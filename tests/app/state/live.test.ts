@@ -1,7 +1,7 @@
 import { flushSync } from "svelte";
 import { expect, test, vi } from "vitest";
-import type { SkyRequest } from "../../../src/app/worker/nightApi.ts";
-import { skyPicture } from "../../../src/app/worker/nightSky.ts";
+import type { SkyRequest } from "../../../src/app/parts/night/worker/api.ts";
+import { skyPicture } from "../../../src/app/parts/night/worker/sky.ts";
 import { loadCatalog } from "../../../src/cli/catalogFiles.ts";
 import { demoJob } from "../demoJob.ts";
 import { FakeCore } from "./fakeCore.ts";

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { outlineFromTape } from "../../../src/app/state/commands/tape.ts";
+import { outlineFromTape } from "../../../src/app/parts/survey/commands/tape.ts";
 
 describe("the tape round the room", () => {
   test("an L of square corners closes exactly", () => {

@@ -2,14 +2,14 @@ import type { PointMm } from "../../../geometry/types.ts";
 import type { Job } from "../../../job/schema.ts";
 import { xSign } from "../../stage/camera.ts";
 import { stage } from "../../stage/stageView.svelte.ts";
-import { addEngine, moveEngine, removeEngine } from "../../state/commands/bundlesEngines.ts";
-import { fixTiles } from "../../state/commands/bundlesSharing.ts";
+import { addEngine, moveEngine, removeEngine } from "../../state/commands/bundles/engines.ts";
+import { fixTiles } from "../../state/commands/bundles/sharing.ts";
 import {
   addObstacle,
   moveObstacle,
   moveObstacleCorner,
   removeObstacle,
-} from "../../state/commands/bundlesVoid.ts";
+} from "../../state/commands/bundles/void.ts";
 import { desk } from "../../state/desk.svelte.ts";
 import type { Edit } from "../../state/edit.ts";
 import { studio } from "../../state/studio.svelte.ts";

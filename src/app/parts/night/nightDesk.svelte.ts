@@ -1,7 +1,7 @@
 import type { Seat } from "../../../scene/camera.ts";
 import { seatsOf } from "../../../scene/seats.ts";
 import { studio } from "../../state/studio.svelte.ts";
-import type { SceneMode } from "../../worker/nightApi.ts";
+import type { SceneMode } from "./worker/api.ts";
 
 const REDUCED = matchMedia("(prefers-reduced-motion: reduce)");
 

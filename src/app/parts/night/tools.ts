@@ -1,6 +1,6 @@
 import type { PointMm } from "../../../geometry/types.ts";
 import { xSign } from "../../stage/camera.ts";
-import { setRimRadius, setView } from "../../state/commands/nightView.ts";
+import { setRimRadius, setView } from "./commands/view.ts";
 import { desk } from "../../state/desk.svelte.ts";
 import { studio } from "../../state/studio.svelte.ts";
 import type { PlanDrag } from "../../stage/part.ts";

@@ -5,7 +5,7 @@ import type { Changes } from "../../../sheets/pack/changes.ts";
 import { download } from "../../state/files.ts";
 import { say } from "../../state/notices.svelte.ts";
 import { studio } from "../../state/studio.svelte.ts";
-import type { PackOrder, PrintedBefore, SharedOut } from "../../worker/bundlesApi.ts";
+import type { PackOrder, PrintedBefore, SharedOut } from "../../work/worker/api.ts";
 import { core } from "../../worker/client.ts";
 import { latest } from "../../worker/latest.ts";
 import { sharing } from "../../work/sharing.svelte.ts";

@@ -4,7 +4,7 @@ import type { LengthUnits } from "../../../job/units.ts";
 import { canPlace } from "../../../pattern/canPlace.ts";
 import type { Hole } from "../../../pattern/types.ts";
 import type { Plan } from "../../../plan.ts";
-import { addHole, moveAdded, omitStar, pinStar, forgetDecisions } from "../../state/commands/patternHand.ts";
+import { addHole, moveAdded, omitStar, pinStar, forgetDecisions } from "./commands/hand.ts";
 import { tidy } from "../../state/commands/shiftRoom.ts";
 import { type Edit, Refusal } from "../../state/edit.ts";
 import type { Subject } from "./subject.ts";

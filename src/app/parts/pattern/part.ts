@@ -1,5 +1,5 @@
 import { studio } from "../../state/studio.svelte.ts";
-import { strandsInStock } from "../../state/commands/patternStock.ts";
+import { strandsInStock } from "./commands/stock.ts";
 import type { Part } from "../../stage/part.ts";
 import AdvicePanel from "./AdvicePanel.svelte";
 import FatePanel from "./FatePanel.svelte";

@@ -1,4 +1,4 @@
-import { setPattern, type Setting } from "../../state/commands/patternSettings.ts";
+import { setPattern, type Setting } from "./commands/settings.ts";
 import { studio } from "../../state/studio.svelte.ts";
 
 /** What a slider of a setting does to the job; `perUnit` is what one unit of the slider is in the job (0.01 for percent). */

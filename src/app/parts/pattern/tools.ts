@@ -2,7 +2,7 @@ import type { PointMm } from "../../../geometry/types.ts";
 import type { Hole } from "../../../pattern/types.ts";
 import { xSign } from "../../stage/camera.ts";
 import { stage } from "../../stage/stageView.svelte.ts";
-import { addHole, pinStar } from "../../state/commands/patternHand.ts";
+import { addHole, pinStar } from "./commands/hand.ts";
 import { desk } from "../../state/desk.svelte.ts";
 import { say } from "../../state/notices.svelte.ts";
 import { studio } from "../../state/studio.svelte.ts";

@@ -7,7 +7,7 @@ import type { PrintedPicture } from "../../../sheets/photo/sheet.ts";
 import { download, fileName } from "../../state/files.ts";
 import { studio } from "../../state/studio.svelte.ts";
 import { paintMarked, type Marked } from "./paintMarked.ts";
-import type { PhotoApi } from "./photoApi.ts";
+import type { PhotoApi } from "./worker/api.ts";
 
 /** A photograph on the desk. */
 export interface Shot {
@@ -187,7 +187,7 @@ class Photo {
 }
 
 function startWorker(): { remote: Remote<PhotoApi>; end: () => void } {
-  const worker = new Worker(new URL("./photo.worker.ts", import.meta.url), {
+  const worker = new Worker(new URL("./worker/photo.worker.ts", import.meta.url), {
     type: "module",
     name: "velarium-photo",
   });

@@ -5,8 +5,8 @@ import { download } from "../../state/files.ts";
 import { say } from "../../state/notices.svelte.ts";
 import { studio } from "../../state/studio.svelte.ts";
 import { latest } from "../../worker/latest.ts";
-import type { PackSummary, SheetsOrder } from "../../worker/sheetsApi.ts";
-import { sheetsCore } from "../../worker/sheetsClient.ts";
+import type { PackSummary, SheetsOrder } from "./worker/api.ts";
+import { sheetsCore } from "./worker/client.ts";
 import { type Download, marksOf } from "./stale.ts";
 
 /** The pack of the open job as the worker has it, the page being looked at, and what has been downloaded. */

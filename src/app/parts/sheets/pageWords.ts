@@ -1,5 +1,5 @@
 import { SIDE_WORDS } from "../../../ceiling/flip.ts";
-import type { PageEntry } from "../../worker/sheetsApi.ts";
+import type { PageEntry } from "./worker/api.ts";
 
 /** "Tile C4, BACK (read from above), sheet 2 of 4": the page in words. */
 export function pageWords({ title, side, part }: Pick<PageEntry, "title" | "side" | "part">): string {

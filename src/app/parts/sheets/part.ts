@@ -1,5 +1,5 @@
 import { desk } from "../../state/desk.svelte.ts";
-import { sidesChoice } from "../../state/commands/sheets.ts";
+import { sidesChoice } from "./commands/paper.ts";
 import { studio } from "../../state/studio.svelte.ts";
 import type { Part } from "../../stage/part.ts";
 import { tileUnder } from "../../stage/tileUnder.ts";

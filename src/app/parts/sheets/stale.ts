@@ -1,6 +1,6 @@
 import type { Job } from "../../../job/schema.ts";
 import { same } from "../../../work/reads.ts";
-import type { PackSummary, SheetsOrder } from "../../worker/sheetsApi.ts";
+import type { PackSummary, SheetsOrder } from "./worker/api.ts";
 
 /** The holes of every tile, by name, as they were printed. */
 export type Marks = ReadonlyMap<string, string>;

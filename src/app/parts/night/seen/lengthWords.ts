@@ -1,4 +1,4 @@
-import type { SceneReady } from "../../../worker/nightApi.ts";
+import type { SceneReady } from "../worker/api.ts";
 
 /** Which strand lengths a picture was made with, for the line under it. */
 export function lengthWords(

@@ -4,17 +4,17 @@ import type { BoxUm } from "../../../../geometry/types.ts";
 import type { Fault } from "../../../../job/faults.ts";
 import type { Job } from "../../../../job/schema.ts";
 import type { Night } from "../../../../job/sections/sky.ts";
-import { chosenNight } from "../../../state/commands/nights.ts";
+import { chosenNight } from "../commands/nights.ts";
 import { desk } from "../../../state/desk.svelte.ts";
 import type { Edit } from "../../../state/edit.ts";
 import { say } from "../../../state/notices.svelte.ts";
 import { seldom } from "../../../state/seldom.ts";
 import { studio } from "../../../state/studio.svelte.ts";
 import { latest } from "../../../worker/latest.ts";
-import type { NightHours, SkyPicture, SkyRequest } from "../../../worker/nightApi.ts";
+import type { NightHours, SkyPicture, SkyRequest } from "../worker/api.ts";
 import { paced } from "../../../worker/paced.ts";
 import { pipelined } from "../../../worker/pipelined.ts";
-import { liveCore, sceneCore } from "../../../worker/nightClient.ts";
+import { liveCore, sceneCore } from "../worker/client.ts";
 
 /** How far round the room the sky is shown, as a part of its longer side. */
 const ROUND_SHARE = 0.22;

@@ -1,5 +1,5 @@
 import { type Camera, toScreen, xSign } from "../../../stage/camera.ts";
-import type { SkyPicture } from "../../../worker/nightApi.ts";
+import type { SkyPicture } from "../worker/api.ts";
 
 /** Outside the room the sky is a hint of where it goes on. */
 const OUTSIDE = 0.22;

@@ -1,7 +1,7 @@
 import type { PointMm } from "../../../../geometry/types.ts";
 import { type Camera, type PointPx, toPlan, toScreen, xSign } from "../../../stage/camera.ts";
 import { NARROW_PX } from "../../../stage/margins.ts";
-import type { SkyLabel, SkyPicture } from "../../../worker/nightApi.ts";
+import type { SkyLabel, SkyPicture } from "../worker/api.ts";
 import { maskOf, paintDust } from "./paintDust.ts";
 
 /** Colours of the drawing, as CSS wants them; `starRgb` and `glowRgb` as numbers. */

@@ -1,4 +1,4 @@
-import type { MadeBoard } from "../../../worker/nightApi.ts";
+import type { MadeBoard } from "../worker/api.ts";
 
 /** A board's SVG drawn as a picture; its words are outlines, so it looks alike on every machine. */
 export async function boardPng({ svg, widthPx, heightPx }: MadeBoard): Promise<Blob> {

@@ -1,5 +1,5 @@
 import { lostWords, percent } from "../../../../choose/words.ts";
-import type { NightFacts } from "../../../worker/nightApi.ts";
+import type { NightFacts } from "../worker/api.ts";
 import { bodyName } from "../words.ts";
 
 /** The same facts beneath every night that is compared, in the same order. */

@@ -1,7 +1,7 @@
 import type { Job } from "../../../../job/schema.ts";
 import { latest } from "../../../worker/latest.ts";
-import type { NightFacts } from "../../../worker/nightApi.ts";
-import { sceneCore } from "../../../worker/nightClient.ts";
+import type { NightFacts } from "../worker/api.ts";
+import { sceneCore } from "../worker/client.ts";
 import { words } from "../sky/live.svelte.ts";
 
 /** What is known of the nights being compared, by id; asked anew when the job changes. */

@@ -1,7 +1,7 @@
 import type { Job } from "../../../../job/schema.ts";
 import type { Night } from "../../../../job/sections/sky.ts";
 import type { BodyName } from "../../../../sky/types.ts";
-import type { Seat, Wish } from "../../../worker/nightApi.ts";
+import type { Seat, Wish } from "../worker/api.ts";
 
 /** A wish as filled in: hours as "20:00", figures by IAU abbreviation, a wall by number. */
 export interface Filled {

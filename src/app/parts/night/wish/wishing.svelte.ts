@@ -1,8 +1,8 @@
 import { proxy } from "comlink";
 import type { Job } from "../../../../job/schema.ts";
 import type { SearchResult } from "../../../../choose/search.ts";
-import type { Wish } from "../../../worker/nightApi.ts";
-import { startNightWorker } from "../../../worker/nightClient.ts";
+import type { Wish } from "../worker/api.ts";
+import { startNightWorker } from "../worker/client.ts";
 import { words } from "../sky/live.svelte.ts";
 
 /** A search for nights in a worker of its own, which is ended to stop it. */

@@ -1,0 +1,65 @@
+import type { LitPlan } from "../../../../bundles/litPlan.ts";
+import type { Job } from "../../../../job/schema.ts";
+import type { Seat } from "../../../../scene/camera.ts";
+import { BOARD_FORMATS, type BoardFormat, type BoardNight } from "../../../../sheets/board.ts";
+import { paperByName } from "../../../../sheets/papers.ts";
+import { catalogFor, choose } from "../../../../work/stage.ts";
+import { BROWSER, work } from "../../../worker/way.ts";
+import type { MadeBoard } from "./api.ts";
+import { shareFirst } from "./lengths.ts";
+import { sheetFonts } from "../../../worker/fonts.ts";
+
+const JPEG_QUALITY = 0.92;
+/** Width of the board's own picture. */
+const BOARD_WIDTH_PX = 3508;
+
+/** Two to four nights from one seat with the facts that decide, on one page. */
+export async function boardOf(
+  job: Job,
+  nightIds: string[],
+  seat: Seat,
+  format: BoardFormat,
+): Promise<MadeBoard> {
+  const { boardPictures } = await import("../../../../sheets/boardNight.ts");
+  const settled: LitPlan[] = [];
+  for (const id of nightIds) {
+    await shareFirst(`board ${id}`, job, id);
+    settled.push(await work.print(choose(job, id), "lit", undefined));
+  }
+  const catalog = await catalogFor(BROWSER, ...nightIds.map((id) => choose(job, id)));
+  const pictures = boardPictures(settled, catalog, { seat, dimmer: job.scene.dimmer });
+  const aspect = pictures[0]!.widthPx / pictures[0]!.heightPx;
+  const nights: BoardNight[] = [];
+  for (const { facts, marks, frame, widthPx, heightPx } of pictures)
+    nights.push({ facts, marks, picture: await jpegOf(frame, widthPx, heightPx) });
+  const words = {
+    title: job.title,
+    who: [job.client, job.room].filter(Boolean).join(" · "),
+    view: `Seen from: ${seat.name} · dimmer at ${Math.round(100 * job.scene.dimmer)} %`,
+    revision: job.revision,
+  };
+  const { makeBoard } = await import("../../../../sheets/shown.ts");
+  const { pdf, svg } = await makeBoard(nights, words, format, await sheetFonts(), aspect);
+  const page = BOARD_FORMATS[format];
+  return {
+    pdf,
+    svg,
+    widthPx: BOARD_WIDTH_PX,
+    heightPx: Math.round((BOARD_WIDTH_PX * page.heightMm) / page.widthMm),
+  };
+}
+
+/** The one page a client signs. */
+export async function skySheetOf(job: Job, nightId: string): Promise<Uint8Array> {
+  await shareFirst("sky sheet", job, nightId);
+  return work.print(choose(job, nightId), "skySheet", { paper: paperByName(PAGE) });
+}
+
+const PAGE = "A4";
+
+async function jpegOf(pixels: Uint8ClampedArray, widthPx: number, heightPx: number): Promise<Uint8Array> {
+  const canvas = new OffscreenCanvas(widthPx, heightPx);
+  canvas.getContext("2d")?.putImageData(new ImageData(pixels as ImageDataArray, widthPx, heightPx), 0, 0);
+  const blob = await canvas.convertToBlob({ type: "image/jpeg", quality: JPEG_QUALITY });
+  return new Uint8Array(await blob.arrayBuffer());
+}

@@ -1,0 +1,93 @@
+import { hasEngines, type LitPlan } from "../../../../bundles/litPlan.ts";
+import type { Job } from "../../../../job/schema.ts";
+import { toScreen } from "../../../../scene/camera.ts";
+import { makeOverlay, overlaySvg } from "../../../../scene/overlay.ts";
+import { prepareRealSky } from "../../../../scene/realSky.ts";
+import { renderScene } from "../../../../scene/render.ts";
+import { prepareLightsOn, prepareScene } from "../../../../scene/scene.ts";
+import type { Scene } from "../../../../scene/types.ts";
+import type { Planned } from "../../../../plan.ts";
+import type { Catalog } from "../../../../sky/types.ts";
+import { catalogFor, choose } from "../../../../work/stage.ts";
+import { BROWSER, work } from "../../../worker/way.ts";
+import type { SceneReady, SceneRequest } from "./api.ts";
+import { forgetShared, isShared, shareSoon } from "./lengths.ts";
+import { planOfNight } from "./plans.ts";
+
+/** So many of the brightest strands are told with their places on the picture. */
+const BRIGHTEST = 12;
+const scenes = new Map<string, Scene>();
+/** A scene asked for later under the same name is the one that counts. */
+const asked = new Map<string, SceneRequest>();
+
+/** A scene with its strands' lengths if they are known, else with the job's usual one. */
+export async function readyScene(key: string, request: SceneRequest): Promise<SceneReady> {
+  asked.set(key, request);
+  const bare = await planOfNight(request.job, request.nightId);
+  const catalog = await catalogFor(BROWSER, choose(request.job, request.nightId));
+  // By day a strand is a speck, however long it is.
+  const known = request.mode === "lights-on" || isShared(request.job, request.nightId);
+  const shared = known && request.mode !== "lights-on" && hasEngines(request.job);
+  const lit: LitPlan = shared
+    ? await work.print(choose(request.job, request.nightId), "lit", undefined)
+    : { plan: bare };
+  const { plan, lengthsM } = lit;
+  const scene = sceneOf(lit, catalog, request);
+  if (asked.get(key) === request) scenes.set(key, scene);
+  return {
+    widthPx: scene.widthPx,
+    heightPx: scene.heightPx,
+    holes: plan.pattern.holes.length,
+    twinkles: scene.restless.length > 0,
+    lengths: !known ? "awaited" : lengthsM ? "bundled" : "usual",
+    usualLengths: plan.pattern.holes.length - (lengthsM?.size ?? 0),
+    brightest: brightestOf(plan, scene),
+    overlaySvg: request.names
+      ? overlaySvg(makeOverlay(plan.pattern.holes, catalog), plan, scene.camera)
+      : null,
+  };
+}
+
+/** Waits for a night's strand lengths; whether a scene asked for again will have them, and should be. */
+export async function lengthsKnown(key: string, job: Job, nightId: string): Promise<boolean> {
+  return hasEngines(job) && shareSoon(key, job, nightId);
+}
+
+export function dropScene(key: string): void {
+  forgetShared(key);
+  scenes.delete(key);
+  asked.delete(key);
+}
+
+/** One frame into the buffer handed back, if it has the right size. */
+export function sceneFrame(
+  key: string,
+  timeS: number,
+  dimmer: number,
+  spare: ArrayBuffer | null,
+): Uint8ClampedArray | null {
+  const scene = scenes.get(key);
+  if (!scene) return null;
+  const bytes = scene.widthPx * scene.heightPx * 4;
+  const out = spare?.byteLength === bytes ? new Uint8ClampedArray(spare) : new Uint8ClampedArray(bytes);
+  return renderScene(scene, { timeS, dimmer }, out);
+}
+
+function sceneOf({ plan, lengthsM }: LitPlan, catalog: Catalog, request: SceneRequest): Scene {
+  const { seat, widthPx, heightPx, samples } = request;
+  const options = { seat, widthPx, heightPx, samples, ...(lengthsM && { lengthsM }) };
+  if (request.mode === "sky") return prepareRealSky(plan, catalog, options);
+  return request.mode === "lights-on" ? prepareLightsOn(plan, options) : prepareScene(plan, options);
+}
+
+function brightestOf(plan: Planned, scene: Scene): SceneReady["brightest"] {
+  return plan.pattern.holes
+    .filter((hole) => hole.magnitude !== null)
+    .sort((a, b) => (a.magnitude ?? 0) - (b.magnitude ?? 0))
+    .flatMap((hole) => {
+      const at = toScreen(scene.camera, hole.xMm, hole.yMm, scene.camera.ceilingMm);
+      const seen = at !== null && at[0] >= 0 && at[1] >= 0 && at[0] < scene.widthPx && at[1] < scene.heightPx;
+      return seen ? [{ name: hole.name, xPx: at[0], yPx: at[1] }] : [];
+    })
+    .slice(0, BRIGHTEST);
+}

@@ -1,0 +1,84 @@
+import { expose, transfer } from "comlink";
+import { config } from "zod";
+import { outlined } from "../../../../drawing/outlined.ts";
+import { toSvg } from "../../../../drawing/svg.ts";
+import { CannotDo } from "../../../../job/faults.ts";
+import { DarkTester } from "../../../../photo/darkTest.ts";
+import { darkTestInput } from "../../../../photo/input.ts";
+import { MOST_MEGAPIXELS, workingSize, type Picture } from "../../../../photo/picture.ts";
+import type { Planned } from "../../../../plan.ts";
+import { drawMarks } from "../../../../sheets/photo/marked.ts";
+import { darkTestPdf } from "../../../../sheets/photo/files.ts";
+import { photoCsv } from "../../../../sheets/photo/table.ts";
+import { tileBoxes } from "../../../../sheets/photo/tileBoxes.ts";
+import { choose, planned } from "../../../../work/stage.ts";
+import { answer } from "../../../worker/answer.ts";
+import { sheetFonts } from "../../../worker/fonts.ts";
+import { work } from "../../../worker/way.ts";
+import type { PhotoApi } from "./api.ts";
+
+// zod's compiled parsers need `eval`, which the Content-Security-Policy forbids.
+config({ jitless: true });
+
+let opened: { plan: Planned; tester: DarkTester } | null = null;
+
+function now(): { plan: Planned; tester: DarkTester } {
+  if (opened === null) throw new Error("no plan is open in the photo worker");
+  return opened;
+}
+
+/** The pixels of a photograph, upright; the browser decodes it and honours the turn noted by the camera. */
+async function pixelsOf(file: File): Promise<Picture> {
+  const bitmap = await createImageBitmap(file, { imageOrientation: "from-image" }).catch(() => {
+    throw new CannotDo(
+      `${file.name} is no picture that this browser can read.`,
+      "Choose the photograph itself, as JPEG or PNG.",
+    );
+  });
+  const megapixels = (bitmap.width * bitmap.height) / 1e6;
+  if (megapixels > MOST_MEGAPIXELS)
+    throw new CannotDo(
+      `${file.name} has ${Math.round(megapixels)} megapixels; ${MOST_MEGAPIXELS} are the most that is taken.`,
+      "Set the phone to 12 megapixels and take it again: that holds every strand of a whole ceiling.",
+    );
+  const { widthPx, heightPx } = workingSize(bitmap.width, bitmap.height);
+  const canvas = new OffscreenCanvas(widthPx, heightPx);
+  const pen = canvas.getContext("2d", { willReadFrequently: true });
+  if (pen === null) throw new Error("no canvas to read the picture with");
+  pen.drawImage(bitmap, 0, 0, widthPx, heightPx);
+  bitmap.close();
+  const { data } = pen.getImageData(0, 0, widthPx, heightPx);
+  return { name: file.name, widthPx, heightPx, pixels: data, channels: 4 };
+}
+
+const api: PhotoApi = {
+  open: (job, choice) =>
+    answer(async () => {
+      const made = await work.upTo(choose(job), "bundles");
+      const plan = planned(made);
+      opened = { plan, tester: new DarkTester(darkTestInput(plan, made.bundles.bundles, choice)) };
+      return null;
+    }),
+  add: (at, file, corners, onProgress) =>
+    answer(async () => {
+      onProgress("Reading the picture", 0);
+      const picture = await pixelsOf(file);
+      const report = now().tester.add(picture, corners, { tell: onProgress }, at);
+      return { report, widthPx: picture.widthPx, heightPx: picture.heightPx };
+    }),
+  result: () => now().tester.result(),
+  marks: async (at) => {
+    const { plan, tester } = now();
+    if (tester.lens(at) === null) return null;
+    const drawing = drawMarks(tester.result(), tester, at, tileBoxes(plan.ceiling.tiles));
+    return toSvg(outlined(drawing, await sheetFonts()));
+  },
+  table: () => photoCsv(now().tester.result()),
+  sheet: async (pictures) => {
+    const { plan, tester } = now();
+    const bytes = await darkTestPdf(plan, tester.result(), pictures, await sheetFonts());
+    return transfer(bytes, [bytes.buffer]);
+  },
+};
+
+expose(api);
