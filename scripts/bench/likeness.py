@@ -4,13 +4,17 @@
 Reads holes.csv as `velarium plan` writes it and usable.json, the usable area of each tile as rings of
 millimetres ({"A1": [[[x, y], ...], ...], ...}, even-odd), and prints one line of JSON:
 
-  edge       real holes within 2 mm of a usable edge, times the share of the usable area that lies so near
+  edge       real holes within 2 mm of a usable edge, times the share of the usable area that lies so near; and the
+             counting noise of that (one standard deviation of as many chance points, Poisson)
   rows       straight edges of 200 mm and more with three or more holes within 0.5 mm; and chance's mean of it
   neighbour  mean distance to the nearest hole over that of chance points, as many in the same tiles with the
              same smallest distance (the ratio of Clark & Evans, Ecology 35, 1954, against a simulated chance
              field instead of 0.5 per root density, so that edges and the smallest distance cancel)
   move, bright   mean move of real holes; of those to V 3
-  ten        of the ten brightest stars, how many are among the ceiling's ten brightest holes; ties by chance
+  straight   mean way of those to V 3 from their true places to the nearest usable point: the least that any
+             way of settling can move them
+  ten        of the ten brightest stars with a hole, how many are among the ceiling's ten brightest holes; ties by chance
+  ofSky      the same of the ten brightest of this ceiling's sky, those in lost.csv (under plain tiles, say) included
 """
 import csv, json, sys
 import numpy as np
@@ -86,9 +90,9 @@ def mean_nearest(points):
     return cKDTree(points).query(points, k=2)[0][:, 1].mean()
 
 
-def leading(rows, n):
+def leading(rows, n, lost=()):
     """Expected number of the n brightest stars among the n brightest holes, ties shared by chance."""
-    stars = [r for r in rows if r["kind"] != "filler"]
+    stars = [r for r in rows if r["kind"] != "filler"] + [r for r in lost if r["reason"] != "merged"]
     want = set(id(r) for r in sorted(stars, key=lambda r: float(r["magnitude"]))[:n])
     light = lambda r: float(r["diameter_mm"]) ** 2 * float(r.get("strands") or 1)
     order = sorted(rows, key=light, reverse=True)
@@ -101,7 +105,8 @@ def leading(rows, n):
 
 def main(folder, least):
     rng = np.random.default_rng(1954)
-    rows = list(csv.DictReader(open(f"{folder}/holes.csv", encoding="utf-8-sig")))
+    table = lambda name: list(csv.DictReader(open(f"{folder}/{name}", encoding="utf-8-sig")))
+    rows, lost = table("holes.csv"), table("lost.csv")
     usable = json.load(open(f"{folder}/usable.json"))
     edges = {tile: segments(rings) for tile, rings in usable.items()}
     place = lambda r: (float(r["x_mm"]), float(r["y_mm"]))
@@ -126,16 +131,23 @@ def main(folder, least):
     own = [r for r in real if r["true_x_mm"]]
     move = np.array([np.hypot(float(r["x_mm"]) - float(r["true_x_mm"]), float(r["y_mm"]) - float(r["true_y_mm"])) for r in own])
     bright = np.array([float(r["magnitude"]) <= 3 for r in own])
+    truth = np.array([(float(r["true_x_mm"]), float(r["true_y_mm"])) for r in own])[bright]
+    everywhere = [np.vstack(parts) for parts in zip(*edges.values())]
+    hidden = ~np.any([inside(truth, a, b) for a, b in edges.values()], axis=0)
+    straight = np.where(hidden, to_segments(truth, *everywhere).min(axis=1), 0)
     print(json.dumps({
         "holes": len(rows),
         "edge": round(near / len(real) / (strip / area), 2),
+        "edgeNoise": round(float(1 / np.sqrt(len(real) * strip / area)), 2),
         "rows": found,
         "edges": total,
         "chanceRows": round(float(np.mean([rows_of(f, edges)[0] for f in fields])), 2),
         "neighbour": round(mean_nearest(everything) / chance, 3),
         "move": round(float(move.mean()), 2),
         "bright": round(float(move[bright].mean()), 2) if bright.any() else None,
+        "straight": round(float(straight.mean()), 2) if bright.any() else None,
         "ten": round(leading(rows, 10), 2),
+        "ofSky": round(leading(rows, 10, lost), 2),
     }))
 
 

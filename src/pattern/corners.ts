@@ -42,15 +42,26 @@ export function segmentCircle(
   for (const t of [middle - half, middle + half]) if (t >= 0 && t <= 1) visit(ax + t * dx, ay + t * dy);
 }
 
-/** Crossings of two circles of radius r. */
-export function circleCircle(ax: number, ay: number, bx: number, by: number, r: number, visit: Visit): void {
+/** Crossings of two circles, the second of another radius if one is given. */
+export function circleCircle(
+  ax: number,
+  ay: number,
+  bx: number,
+  by: number,
+  r: number,
+  visit: Visit,
+  otherR = r,
+): void {
   const dx = bx - ax;
   const dy = by - ay;
   const distance2 = dx * dx + dy * dy;
-  if (distance2 === 0 || distance2 > 4 * r * r) return;
-  const height = Math.sqrt((r * r - distance2 / 4) / distance2);
-  const x = ax + dx / 2;
-  const y = ay + dy / 2;
+  if (distance2 === 0 || distance2 > (r + otherR) ** 2) return;
+  const along = (1 + (r * r - otherR * otherR) / distance2) / 2;
+  const height2 = (r * r - along * along * distance2) / distance2;
+  if (height2 < 0) return;
+  const height = Math.sqrt(height2);
+  const x = ax + along * dx;
+  const y = ay + along * dy;
   visit(x - height * dy, y + height * dx);
   visit(x + height * dy, y - height * dx);
 }

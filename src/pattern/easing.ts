@@ -8,7 +8,7 @@ import type { Room } from "./room.ts";
 
 /** Stars this bright (thousandths) use so little of the band: they come clear of what hides them and hardly farther; ... */
 const STILL_MILLI = 3000;
-const LEAST_SHARE = 0.15;
+const LEAST_SHARE = 0.25;
 /** ... those this faint make way over the whole band, and between the two over part of it. */
 const WHOLE_BAND_MILLI = 3500;
 
@@ -84,7 +84,9 @@ export class Easing {
     const dx = at.x - x;
     const dy = at.y - y;
     const d = Math.sqrt(dx * dx + dy * dy);
-    const part = d > this.reachUm ? this.reachUm / d : 1;
+    // so that rounding can't put it beyond its reach
+    const most = this.reachUm - 1;
+    const part = d > most ? most / d : 1;
     return { x: Math.round(x + dx * part), y: Math.round(y + dy * part) };
   }
 

@@ -1,4 +1,5 @@
 import type { Board } from "./board.ts";
+import { broughtOut } from "./broughtOut.ts";
 import { Buckets } from "./buckets.ts";
 import type { Place } from "./corners.ts";
 import { bandShare, type Easing } from "./easing.ts";
@@ -96,10 +97,10 @@ export class Settlement {
   /** Where an object's hole should be: its true place, eased clear of what hides it. */
   aimOf(i: number): { x: number; y: number } {
     if (!this.aimed[i]) {
-      const { objects, easing } = this.input;
+      const { objects, easing, room } = this.input;
       const truth = { x: objects.x[i]!, y: objects.y[i]! };
       const eased = easing.eased(truth.x, truth.y, bandShare(objects.matters[i] ? 0 : objects.magnitudeMilli[i]!)); // prettier-ignore
-      const { x, y } = eased ?? truth;
+      const { x, y } = eased ?? (objects.prominent[i] ? broughtOut(room, truth, objects.hip[i]!, this.reachOf(i)) : truth); // prettier-ignore
       this.aimX[i] = x;
       this.aimY[i] = y;
       this.aimed[i] = eased ? AIMED : TOO_DEEP;

@@ -1,3 +1,4 @@
+import type { PointUm } from "../geometry/types.ts";
 import type { Board } from "./board.ts";
 import { circleCircle, freeBeside, LATTICE_SLACK_UM, segmentCircle, type Place } from "./corners.ts";
 import type { Room } from "./room.ts";
@@ -53,7 +54,7 @@ export function nearestSpot(
   // Widening search: whatever bounds a spot within r lies within r (edges) or r + spacing (holes).
   let tried2 = -1;
   for (let r = Math.min(most, 2 * board.spacingUm); ; r = Math.min(most, 2 * r)) {
-    for (const { x: cx, y: cy, d2: farther2 } of candidates(room, board, x, y, r, open)) {
+    for (const { x: cx, y: cy, d2: farther2 } of candidates(room, board, x, y, r, open, disc)) {
       if (farther2 <= tried2) continue;
       const place = freeBeside(room, board, cx, cy, x, y, open);
       if (!place || (disc && !inDisc(disc, place))) continue;
@@ -65,24 +66,30 @@ export function nearestSpot(
   }
 }
 
-export const inDisc = ({ x, y, r }: Disc, place: Place): boolean =>
+export const inDisc = ({ x, y, r }: Disc, place: PointUm): boolean =>
   (place.x - x) ** 2 + (place.y - y) ** 2 <= r * r;
 
 /** Distance from (x, y) to the nearest usable point, other holes left aside; Infinity beyond reach. */
 export function distanceToUsable(room: Room, x: number, y: number, reachUm: number): number {
   if (room.tileAt(x, y) >= 0) return 0;
+  const foot = nearestEdge(room, x, y, reachUm);
+  return foot ? Math.sqrt(foot.d2) : Infinity;
+}
+
+/** The point of any edge of usable area that is nearest to (x, y), not rounded; null beyond reach. */
+export function nearestEdge(room: Room, x: number, y: number, reachUm: number): Candidate | null {
+  let best: Candidate | null = null;
   let best2 = reachUm * reachUm;
-  let found = false;
   for (const index of room.tilesNear(x, y, reachUm)) {
     const edges = room.tiles[index]!.edges;
     for (let i = 0; i < edges.length; i += 4) {
       const foot = footOn(edges, i, x, y);
       if (foot.d2 > best2) continue;
       best2 = foot.d2;
-      found = true;
+      best = foot;
     }
   }
-  return found ? Math.sqrt(best2) : Infinity;
+  return best;
 }
 
 /** Distance from (x, y) to the nearest edge of a tile's usable area, in micrometres. */
@@ -100,6 +107,7 @@ function candidates(
   y: number,
   r: number,
   open: (tile: number) => boolean,
+  disc: Disc | undefined,
 ): Candidate[] {
   const found: Candidate[] = [];
   const limit2 = (r + LATTICE_SLACK_UM) ** 2;
@@ -109,6 +117,9 @@ function candidates(
   };
   const s = board.spacingUm;
   const holes = board.within(x, y, r + s).sort((p, q) => p - q);
+  // where the disc itself may bound a spot, its rim is an edge like others
+  const rim =
+    disc && !inDisc({ ...disc, r: Math.max(0, disc.r - r) }, { x, y }) ? disc.r - LATTICE_SLACK_UM : 0;
   for (const index of room.tilesNear(x, y, r)) {
     if (!open(index)) continue;
     const edges = room.tiles[index]!.edges;
@@ -116,6 +127,7 @@ function candidates(
       const foot = footOn(edges, i, x, y);
       if (foot.d2 > limit2) continue;
       found.push(foot);
+      if (rim > 0) segmentCircle(edges[i]!, edges[i + 1]!, edges[i + 2]!, edges[i + 3]!, disc!.x, disc!.y, rim, visit); // prettier-ignore
       for (const id of holes)
         segmentCircle(
           edges[i]!,
@@ -133,6 +145,7 @@ function candidates(
     const hx = board.x[id]!;
     const hy = board.y[id]!;
     onRay(hx, hy, x, y, s, visit);
+    if (rim > 0) circleCircle(hx, hy, disc!.x, disc!.y, s, visit, rim);
     for (const other of board.within(hx, hy, 2 * s))
       if (other > id) circleCircle(hx, hy, board.x[other]!, board.y[other]!, s, visit);
   }

@@ -1,4 +1,5 @@
 import { describe, expect, test } from "vitest";
+import { broughtOut } from "../../src/pattern/broughtOut.ts";
 import { bandShare, Easing } from "../../src/pattern/easing.ts";
 import { weightOf } from "../../src/pattern/objects.ts";
 import type { PatternInput } from "../../src/pattern/pattern.ts";
@@ -39,13 +40,15 @@ const away = (a: Point, b: Point) => Math.hypot(a.x - b.x, a.y - b.y);
 
 /** Where a star aims at: its place eased clear of tees and zones (tests of the easing itself: easing.test.ts). */
 function aims(input: PatternInput) {
-  const easing = new Easing(new Room(input.ceiling), input.ceiling, input.pattern.reachMm * 1000);
+  const room = new Room(input.ceiling);
+  const easing = new Easing(room, input.ceiling, input.pattern.reachMm * 1000);
   return (star: TestStar): { at: Point; tooDeep: boolean } => {
     const { x, y } = truth(star);
     const eased = easing.eased(Math.round(x * 1000), Math.round(y * 1000), bandShare(Math.round(star.magnitude * 1000))); // prettier-ignore
-    return eased
-      ? { at: { x: eased.x / 1000, y: eased.y / 1000 }, tooDeep: false }
-      : { at: { x, y }, tooDeep: true };
+    const um = { x: Math.round(x * 1000), y: Math.round(y * 1000) };
+    const bright = reachOf(star) > REACH;
+    const at = eased ?? (bright ? broughtOut(room, um, star.hip, reachOf(star) * 1000) : um);
+    return { at: { x: at.x / 1000, y: at.y / 1000 }, tooDeep: !eased };
   };
 }
 /** Placed stars, each with how far its hole is from where it aims at. */
@@ -145,7 +148,7 @@ describe("sum of weighted moves, by brute force", () => {
 
   test("tiny crowds come near the least sum of all assignments", () => {
     const ratios: number[] = [];
-    for (let seed = 1; seed <= 40; seed++) {
+    for (let seed = 1; seed <= 80; seed++) {
       const s = crowd(seed, 4, 9);
       const input = settingInput(s);
       const pattern = makePattern(input);
@@ -258,9 +261,12 @@ describe("who wins", () => {
         pattern: far,
         figures,
       });
-    expect(one(3).holes[0]!.movedMm).toBeCloseTo(50, 1);
+    // 50 mm to the edge, and up to 8 inside it, so that a few of them don't draw it
+    for (const bright of [one(3), one(6, [[1, 1]])]) {
+      expect(bright.holes[0]!.movedMm).toBeGreaterThan(50);
+      expect(bright.holes[0]!.movedMm).toBeLessThan(58.1);
+    }
     expect(one(3.01).fidelity.stars).toBe(0);
-    expect(one(6, [[1, 1]]).holes[0]!.movedMm).toBeCloseTo(50, 1);
   });
 });
 
