@@ -13,6 +13,7 @@ const PARTS: Record<string, () => Promise<BenchLine[]>> = {
   bundles: async () => (await import("./bench/bundles.ts")).benchBundles(),
   scene: async () => (await import("./bench/scene.ts")).benchScene(),
   photo: async () => (await import("./bench/photo.ts")).benchPhoto(),
+  record: async () => (await import("./bench/record.ts")).benchRecord(),
   twinkle: async () => (await import("./bench/twinkle.ts")).benchTwinkle(),
 };
 

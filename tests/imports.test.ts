@@ -20,6 +20,7 @@ const MAY_IMPORT: Record<string, string[]> = {
   pattern: ["trade", "geometry", "job", "sky", "ceiling"],
   catalogDepth: CORE,
   plan: WAY,
+  record: [...WAY, "bundles"],
   bundles: WAY,
   takeoff: [...WAY, "bundles"],
   scene: WAY,

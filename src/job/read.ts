@@ -1,6 +1,7 @@
 import { JobFaults } from "./faults.ts";
 import type { Fault } from "./faults.ts";
 import { shorten, unknownKeys } from "./documentSchema.ts";
+import { withId } from "./identity.ts";
 import { readJson } from "./json.ts";
 import { migrate } from "./migrations.ts";
 import { chosenFault, ruleFaults } from "./rules.ts";
@@ -36,7 +37,7 @@ export function examineJob(input: string | Uint8Array): Examined {
   const { document, migrated } = migrate(raw, raw["version"] as number, JOB_VERSION);
   const result = jobSchema.safeParse(document);
   const faults = result.success ? [] : schemaFaults(document, result.error.issues);
-  const job = result.success ? result.data : null;
+  const job = result.success ? withId(result.data) : null;
   const parts = job ?? soundParts(document);
   return {
     job,

@@ -17,6 +17,8 @@ export { JOB_FORMAT, JOB_VERSION };
 export const jobSchema = z.looseObject({
   format: z.literal(JOB_FORMAT),
   version: z.literal(JOB_VERSION),
+  /** Which job a record of the bench is of, whatever the job's title becomes; `readJob` gives one to a job without. */
+  id: z.string().min(1).max(64).optional(),
   title: z.string().min(1).max(200),
   /** Who it is for, where, and who does it; printed in title blocks. */
   client: z.string().max(200).default(""),
