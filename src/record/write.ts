@@ -1,4 +1,4 @@
-import { ENTRY_KEYS, type HoleRef, idParts } from "./entry.ts";
+import { type Entry, ENTRY_KEYS, type HoleRef, idParts } from "./entry.ts";
 import { emptyRecord, merged, type WorkRecord } from "./record.ts";
 
 /** How a file says that it is a record. Apart from its reading, for the page, which runs no schema. */
@@ -24,12 +24,12 @@ export function writeRecord({ job, entries }: WorkRecord): string {
   let at = 0;
   for (const entry of merged(emptyRecord(job), entries).entries) {
     const { run, n } = idParts(entry);
-    const { id: _id, atMs, who, device, revision, what, ...more } = entry;
+    const { atMs, who, device, revision, what } = entry;
     const group = { run, who, device, revision };
     const open = runs.at(-1);
     const same = open && KEYS.every((key) => open[key] === group[key]);
     if (!same) runs.push({ ...group, fromMs: (at = atMs), entries: [] });
-    runs.at(-1)!.entries.push([n, atMs - at, what, ...packed(more as More)]);
+    runs.at(-1)!.entries.push([n, atMs - at, what, ...packed(entry)]);
     at = atMs;
   }
   const lines = runs.map(({ entries: rows, ...group }) => {
@@ -41,15 +41,17 @@ export function writeRecord({ job, entries }: WorkRecord): string {
 }
 const KEYS = ["run", "who", "device", "revision"] as const;
 
-type More = Partial<{ tile: string; hole: HoleRef; holes: HoleRef[] }>;
-
 /** Tile, holes and what is left, shortened from behind. */
-function packed({ tile, hole, holes, ...rest }: More): unknown[] {
-  const fields = [tile ?? 0, hole ?? (holes ? ranges(holes) : 0), rest] as unknown[];
-  if (Object.keys(rest).length === 0) fields.pop();
+function packed(entry: Entry): unknown[] {
+  const { tile, hole, holes } = entry as Partial<{ tile: string; hole: HoleRef; holes: HoleRef[] }>;
+  const rest = Object.entries(entry).filter(([key]) => !TOLD.has(key));
+  const fields: unknown[] = [tile ?? 0, hole ?? (holes ? ranges(holes) : 0)];
+  if (rest.length > 0) fields.push(Object.fromEntries(rest));
   while (fields.length > 0 && fields.at(-1) === 0) fields.pop();
   return fields;
 }
+/** Keys that have their place in the row, or in the head of its run. */
+const TOLD = new Set(["id", "atMs", "who", "device", "revision", "what", "tile", "hole", "holes"]);
 
 /** Holes in their order as a text: "1-12,14", ids as they are. */
 function ranges(holes: readonly HoleRef[]): string {
