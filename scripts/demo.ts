@@ -18,7 +18,7 @@ if (process.exitCode === 0) {
       `${OUT}/sheets/templates-back.pdf`,
       "the full-size templates to punch from the back: print at 100 %, measure the bars",
     ],
-    [`${OUT}/sheets/templates-face.pdf`, "the same seen from below, for checking"],
+    [`${OUT}/sheets/check-face.pdf`, "each finished tile as seen from below, reduced, for checking"],
     [`${OUT}/sheets/svg/D4-back.svg`, "the tile where Vega sits; sheets/dxf has the same for a cutter"],
     [`${OUT}/sheets/svg/D5-back.svg`, "the tile with the smoke detector, and a star pinned beside it"],
     [`${OUT}/sheets/svg/A1-back.svg`, "a corner tile, cut on two sides"],

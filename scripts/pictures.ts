@@ -23,6 +23,6 @@ function picture(pdf: string, page: number, dpi: number, name: string): void {
 mkdirSync(PICTURES, { recursive: true });
 picture(`${PACK}/overview.pdf`, 1, 90, "plan");
 for (const side of ["back", "face"]) {
-  const pdf = `${PACK}/templates-${side}.pdf`;
+  const pdf = `${PACK}/${side === "back" ? "templates" : "check"}-${side}.pdf`;
   picture(pdf, pageWith(pdf, "Vega", "D4"), 60, `tile-${side}`);
 }

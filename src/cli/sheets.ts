@@ -1,5 +1,6 @@
 import { Option } from "commander";
 import type { Command } from "commander";
+import { areaWords } from "../job/units.ts";
 import { JobFaults, type Warning } from "../job/faults.ts";
 import { PAPERS } from "../sheets/papers.ts";
 import { said } from "../work/stage.ts";
@@ -13,6 +14,8 @@ interface Options {
   papers: boolean;
   paper?: string;
   side?: "back" | "face" | "both";
+  face?: "check" | "full";
+  list?: string[];
   tile?: string[];
   replace: boolean;
   json: boolean;
@@ -34,11 +37,21 @@ export function registerSheets(program: Command): void {
         "both",
       ]),
     )
+    .addOption(
+      new Option("--face <how>", "FACE as one reduced sheet a tile, or at full size").choices([
+        "check",
+        "full",
+      ]),
+    )
+    .option(
+      "--list <what...>",
+      "no sheets, lines of coordinates.pdf: few for sheets with three holes or fewer, tiles as C4 D4, or none",
+    )
     .option("--replace", "put them in the place of earlier sheets in that folder", false)
     .option("--json", "print the result for machines", false)
     .addHelpText(
       "after",
-      "\nExample:\n  velarium sheets hall.velarium.json --out hall-a3 --paper A3 --side face --tile C4",
+      "\nExample:\n  velarium sheets hall.velarium.json --out hall-a3 --paper A3 --side face --face full --tile C4\n  velarium sheets hall.velarium.json --out hall-a4 --list few F9",
     )
     .action((path: string, options: Options) =>
       runCommand(options.json, async (shell) => {
@@ -52,7 +65,9 @@ export function registerSheets(program: Command): void {
         const how: How<"sheets"> = {
           ...(options.paper === undefined ? {} : { paper: options.paper }),
           ...(options.side === undefined ? {} : { sides: sidesOf(options.side) }),
-          ...(options.tile === undefined ? {} : { tiles: knownTiles(options.tile, ceiling.tiles) }),
+          ...(options.face === undefined ? {} : { face: options.face }),
+          ...(options.list === undefined ? {} : listWish(options.list, ceiling.tiles)),
+          ...(options.tile === undefined ? {} : { tiles: knownTiles("--tile", options.tile, ceiling.tiles) }),
           signal: shell.signal,
           onWarning: (warning) => missing.push(warning),
           onProgress: (done, total) => shell.progress(`Drawing sheets: ${done} of ${total} tiles`),
@@ -87,9 +102,10 @@ async function comparePapers(path: string, shell: Shell): Promise<object> {
   ]);
   const choices = paperChoices(planned(given));
   shell.say(`One side of all templates of ${job.title}; hours to place them are an estimate:`);
-  for (const { paper, sheets, areaM2, hours, best } of choices)
+  for (const { paper, sheets, listed, areaM2, hours, best } of choices)
     shell.say(
-      `  ${paper.name.padEnd(10)} ${String(sheets).padStart(5)} sheets ${areaM2.toFixed(1).padStart(7)} m2 ${hours.toFixed(1).padStart(6)} h` +
+      `  ${paper.name.padEnd(10)} ${String(sheets).padStart(5)} sheets ${areaWords(areaM2, job.units).padStart(9)} ${hours.toFixed(1).padStart(6)} h` +
+        `${listed > 0 ? `, ${listed} holes listed` : ""}` +
         `${paper.name === job.sheets.paper ? "  the job's paper" : ""}${best ? "  quickest on its kind of printer" : ""}`,
     );
   return { papers: choices.map(({ paper, ...rest }) => ({ paper: paper.name, ...rest })) };
@@ -98,13 +114,25 @@ async function comparePapers(path: string, shell: Shell): Promise<object> {
 const sidesOf = (side: "back" | "face" | "both"): ("back" | "face")[] =>
   side === "both" ? ["back", "face"] : [side];
 
-function knownTiles(wanted: string[], tiles: readonly { name: string }[]): string[] {
+/** "few", tiles, or both; "none" where the job lists and this print shall not. */
+function listWish(
+  words: string[],
+  tiles: readonly { name: string }[],
+): Pick<How<"sheets">, "listFew" | "listed"> {
+  const names = words.flatMap((text) => text.split(",")).filter((name) => !/^(few|none)$/i.test(name.trim()));
+  return {
+    listFew: words.some((text) => /\bfew\b/i.test(text)),
+    listed: names.length === 0 ? [] : knownTiles("--list", names, tiles),
+  };
+}
+
+function knownTiles(path: string, wanted: string[], tiles: readonly { name: string }[]): string[] {
   const names = wanted.flatMap((text) => text.split(",")).map((name) => name.trim().toUpperCase());
   const unknown = names.filter((name) => !tiles.some((tile) => tile.name === name));
   if (unknown.length === 0) return names;
   throw new JobFaults([
     {
-      path: "--tile",
+      path,
       expected: `tiles of this ceiling, ${tiles[0]?.name} to ${tiles.at(-1)?.name}`,
       got: unknown.join(", "),
       next: "Rows are lettered from the top of the plan, columns numbered from the left.",

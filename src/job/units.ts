@@ -62,3 +62,9 @@ export function metresInWords(metres: number, units: LengthUnits): string {
   if (units !== "ft-in") return `${+metres.toFixed(2)} m`;
   return formatFeet(Math.round((metres * 1000) / 25.4) * 25.4);
 }
+
+const SQUARE_FOOT_M2 = 0.3048 ** 2;
+
+/** "21.7 m²", "234 sq ft". */
+export const areaWords = (m2: number, units: LengthUnits): string =>
+  units === "ft-in" ? `${Math.round(m2 / SQUARE_FOOT_M2)} sq ft` : `${+m2.toFixed(1)} m\u00B2`;

@@ -2,6 +2,8 @@ import type { Bundles } from "../bundles/types.ts";
 import { strungWords } from "../pattern/packing.ts";
 import type { Hole } from "../pattern/types.ts";
 import type { Planned } from "../plan.ts";
+import type { Job } from "../job/schema.ts";
+import { printingOf, sideFile } from "../sheets/laid.ts";
 import type { Changes, TileChange } from "../sheets/pack/changes.ts";
 import { changedInputs, type RowName } from "../work/reads.ts";
 
@@ -25,7 +27,7 @@ export function changesBetween(before: Version, after: Version): Changes {
     notRaised: changed && after.plan.job.revision < revision,
     tiles,
     general,
-    stale: staleFiles(tiles, inputs, after.plan.job.sheets.sides),
+    stale: staleFiles(tiles, inputs, after.plan.job),
   };
 }
 
@@ -70,18 +72,20 @@ const WORDS: Record<string, string> = {
 /** A key that has no words of its own is told by its name: nothing changes in silence. */
 const wordsOf = (path: string): string => WORDS[path] ?? WORDS[path.split(".")[0]!] ?? path;
 
-function staleFiles(
-  tiles: readonly TileChange[],
-  inputs: (row: RowName) => string[],
-  sides: readonly string[],
-): string[] {
+function staleFiles(tiles: readonly TileChange[], inputs: (row: RowName) => string[], job: Job): string[] {
+  const printing = printingOf(job);
   const stale: string[] = [];
   const touched = tiles.map(({ tile }) => tile);
   const anew = (row: RowName): boolean => touched.length > 0 || inputs(row).length > 0;
   const all = inputs("sheets").some((path) => !within(path, NOT_ON_TEMPLATES));
-  for (const side of sides) {
-    if (all) stale.push(`sheets/templates-${side}.pdf: every page`);
-    else if (touched.length > 0) stale.push(`sheets/templates-${side}.pdf: pages of ${touched.join(", ")}`);
+  const { few, tiles: listed } = job.sheets.listed;
+  const files = [
+    ...job.sheets.sides.map((side) => sideFile(side, printing)),
+    ...(few || listed.length > 0 ? ["sheets/coordinates.pdf"] : []),
+  ];
+  for (const file of files) {
+    if (all) stale.push(`${file}: every page`);
+    else if (touched.length > 0) stale.push(`${file}: pages of ${touched.join(", ")}`);
   }
   if (anew("sheets")) stale.push("sheets/overview.pdf");
   if (anew("plan")) stale.push("holes.csv", "plan.json, plan.svg, plan.dxf");

@@ -17,6 +17,8 @@ export interface SheetContext {
   typeface: Typeface;
   /** The marks' meaning, one for the whole job, so that a shape is the same diameter on every tile. */
   styles: Map<number, MarkStyle>;
+  /** The same shapes, smaller, where a tile is drawn at 1 : `by`. */
+  shrunkStyles(by: number): Map<number, MarkStyle>;
   engineOf: EngineOf;
   /** Text of the job as it may be printed; characters the font lacks are collected in `missing`. */
   clean(words: string): string;
@@ -55,6 +57,7 @@ export function sheetContext(plan: Planned, typeface: Typeface, engineOf: Engine
     plan,
     typeface,
     styles: markStyles(diameters, plan.job.pattern.spacingMm),
+    shrunkStyles: (by) => markStyles(diameters, plan.job.pattern.spacingMm / by),
     engineOf,
     clean(words) {
       let known = cleaned.get(words);

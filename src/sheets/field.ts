@@ -65,8 +65,11 @@ export function drawGrid(
 }
 
 /** Whether the whole tile is on the page, so that its own corners place it. */
-export const showsWholeTile = (view: TileView, { corner: [u, v], field }: Page): boolean =>
-  u <= 0 && v <= 0 && u + field.x1 - field.x0 >= view.widthMm && v + field.y1 - field.y0 >= view.heightMm;
+export const showsWholeTile = (view: TileView, { corner: [u, v], field, shrink }: Page): boolean =>
+  u <= 0 &&
+  v <= 0 &&
+  u + (field.x1 - field.x0) * shrink >= view.widthMm &&
+  v + (field.y1 - field.y0) * shrink >= view.heightMm;
 
 /** Where ruled lines meet on a page, mm from the datum: pricked through, they place a page without its neighbours. */
 export function crossesOf(context: SheetContext, view: TileView, page: Page): PointMm[] {

@@ -2,15 +2,25 @@ import { SIDE_WORDS, type Side } from "../ceiling/flip.ts";
 import type { Warning } from "../job/faults.ts";
 import type { Planned } from "../plan.ts";
 import type { Figure } from "../sky/types.ts";
-import { sheetContext, tilesWithHoles, type EngineOf, type SheetContext, type TileHoles } from "./context.ts";
+import { sheetContext, tilesWithHoles, type EngineOf, type SheetContext } from "./context.ts";
 import { toDxf } from "../drawing/dxf.ts";
 import { paperByName, type Paper } from "./papers.ts";
 import { drawNotes } from "./notes.ts";
 import { drawOverview } from "./overview.ts";
-import { openPdf, printerScale } from "../drawing/pdf.ts";
+import { openPdf } from "../drawing/pdf.ts";
 import { toSvg } from "../drawing/svg.ts";
-import type { Page } from "./pages.ts";
-import { drawTemplate, drawWholeTile, pagesOf } from "./template.ts";
+import { coordinatePages } from "./coordinates.ts";
+import {
+  checkPaper,
+  isReduced,
+  layTile,
+  printingOf,
+  sideFile,
+  type LaidTile,
+  type Printing,
+  type PrintingWish,
+} from "./laid.ts";
+import { drawTemplate, drawWholeTile } from "./template.ts";
 import { readTypeface, type FontBytes } from "../drawing/typeface.ts";
 import { codePointWords, safeFileName } from "../drawing/words.ts";
 
@@ -26,6 +36,11 @@ export interface SheetOptions {
   paper?: string;
   /** Default: the job's. */
   sides?: readonly Side[];
+  /** FACE as one reduced sheet a tile, or at full size. Default: the job's. */
+  face?: PrintingWish["face"];
+  /** Sheets with three holes or fewer, and which whole tiles, only as lines of a list. Default: the job's. */
+  listFew?: boolean;
+  listed?: readonly string[];
   /** Only these tiles, by name. Default: every tile with holes. */
   tiles?: readonly string[];
   /** Which engine lights a hole, once bundles has decided. */
@@ -43,7 +58,8 @@ export interface SheetOptions {
 const utf8 = new TextEncoder();
 
 /**
- * The printed pack: `sheets/overview.pdf` (whole ceiling from both sides, cautions), `sheets/templates-back.pdf` and `-face.pdf` (every tile at 1:1 on the chosen paper),
+ * The printed pack: `sheets/overview.pdf` (whole ceiling from both sides, cautions), `sheets/templates-back.pdf` (every tile at 1:1 on the chosen paper),
+ * `sheets/check-face.pdf` (every tile reduced to one sheet; at full size `templates-face.pdf`), `sheets/coordinates.pdf` where holes are listed,
  * and for each tile and side `sheets/svg/C4-back.svg` and `sheets/dxf/C4-back.dxf`, one whole drawing in
  * true millimetres. The same plan and options give the same bytes; between Node and a browser the PDFs have
  * the same content, only packed by different deflate code. Throws JobFaults for an unknown paper.
@@ -67,11 +83,8 @@ export async function streamSheets(plan: Planned, options: SheetOptions): Promis
   const sides = options.sides ?? plan.job.sheets.sides;
   const context = sheetContext(plan, readTypeface(options.fonts), options.engineOf);
   const parts = tilesWithHoles(plan).filter(({ tile }) => options.tiles?.includes(tile.name) ?? true);
-  const scale = printerScale(plan.job.sheets.printer);
-  const packs = sides.map((side) => ({
-    side,
-    laid: parts.map((part) => ({ part, pages: pagesOf(part, side, paper, scale) })),
-  }));
+  const printing = printingOf(plan.job, options);
+  const packs = sides.map((side) => ({ side, laid: parts.map((part) => layTile(part, side, printing)) }));
   const total = parts.length * sides.length;
   const overview = await overviewOf(context, paper, options);
   let done = 0;
@@ -81,7 +94,10 @@ export async function streamSheets(plan: Planned, options: SheetOptions): Promis
   };
   return (async function* () {
     yield overview;
-    if (parts.length > 0) for (const pack of packs) yield* packOf(context, pack, paper, options, afterTile);
+    if (parts.length > 0)
+      for (const pack of packs) yield* packOf(context, pack, printing, options, afterTile);
+    const listed = packs.find(({ laid }) => laid.some((tile) => tile.listed.length > 0));
+    if (listed) yield await listOf(context, listed.laid, options);
     const warning = missingWarning(context);
     if (warning) options.onWarning?.(warning);
   })();
@@ -103,8 +119,8 @@ async function overviewOf(context: SheetContext, paper: Paper, options: SheetOpt
 
 async function* packOf(
   context: SheetContext,
-  { side, laid }: { side: Side; laid: { part: TileHoles; pages: Page[] }[] },
-  paper: Paper,
+  { side, laid }: { side: Side; laid: LaidTile[] },
+  printing: Printing,
   { fonts }: SheetOptions,
   afterTile: () => Promise<void>,
 ): FileStream {
@@ -112,11 +128,13 @@ async function* packOf(
   const sheets = laid.reduce((sum, { pages }) => sum + pages.length, 0);
   const { flag, read } = SIDE_WORDS[side];
   const pdf = await openPdf({ title: `${context.clean(job.title)}: ${flag}, ${read}`, fonts });
+  const paper = isReduced(side, printing) ? checkPaper(printing) : printing.paper;
   let sheet = 0;
-  for (const { part, pages } of laid) {
+  for (const tile of laid) {
+    const { part, pages } = tile;
     pages.forEach((page, i) => {
       const inPack = `${paper.name}, sheet ${++sheet} of ${sheets}`;
-      const drawing = drawTemplate(context, part, side, pages, i, inPack);
+      const drawing = drawTemplate(context, tile, side, i, inPack);
       pdf.addPage(drawing, i === 0 ? part.tile.name : undefined, page.scale);
     });
     const whole = drawWholeTile(context, part, side);
@@ -125,7 +143,18 @@ async function* packOf(
     yield { path: `sheets/dxf/${name}.dxf`, bytes: utf8.encode(toDxf(whole)) };
     await afterTile();
   }
-  yield { path: `sheets/templates-${side}.pdf`, bytes: await pdf.bytes() };
+  if (sheets > 0) yield { path: sideFile(side, printing), bytes: await pdf.bytes() };
+}
+
+async function listOf(
+  context: SheetContext,
+  laid: readonly LaidTile[],
+  { fonts }: SheetOptions,
+): Promise<OutFile> {
+  const pdf = await openPdf({ title: `${context.clean(context.plan.job.title)}: coordinate list`, fonts });
+  for (const { drawing, bookmark } of coordinatePages(context, laid))
+    pdf.addPage(drawing, bookmark || undefined);
+  return { path: "sheets/coordinates.pdf", bytes: await pdf.bytes() };
 }
 
 /** What to say about characters that no font had, or null. */

@@ -1,9 +1,7 @@
 import type { PointMm } from "../geometry/types.ts";
-import type { Planned } from "../plan.ts";
-import { tilesWithHoles } from "./context.ts";
 import { clipSegment, type BoxMm } from "../drawing/clip.ts";
-import { paperByName, type Paper } from "./papers.ts";
-import { TRUE_SCALE, pageScale, printerScale, type PageScale, type PrinterScale } from "../drawing/pdf.ts";
+import type { Paper } from "./papers.ts";
+import { TRUE_SCALE, UNSCALED, pageScale, type PageScale, type PrinterScale } from "../drawing/pdf.ts";
 
 /** Height of the strip with words, legend and bar at the foot of each page. */
 export const STRIP_MM = 60;
@@ -22,6 +20,8 @@ export interface Page {
   sheet: { widthMm: number; heightMm: number };
   /** What its print is stretched by. */
   scale: PageScale;
+  /** 1 at full size; 2 where the tile is drawn half as large. */
+  shrink: number;
   /** Where ink may go. */
   printable: BoxMm;
   /** The drawn field on the sheet. */
@@ -87,20 +87,32 @@ function fewest(points: PointMm[], sizeMm: PointMm, formats: Format[]): { format
   return best!;
 }
 
-/** How many pages each side takes on that paper: cheap, nothing is drawn. */
-export function countPages(plan: Planned, paper: Paper): number {
-  const scale = printerScale(plan.job.sheets.printer);
-  const formats = formatsOf(paper, scale);
-  return tilesWithHoles(plan).reduce((pages, { tile, holes }) => {
-    const points = holes.map((hole): PointMm => [hole.tileXMm, hole.tileYMm]);
-    const { box } = tile;
-    const sizeMm: PointMm = [(box.maxX - box.minX) / 1000, (box.maxY - box.minY) / 1000];
-    return pages + fewest(points, sizeMm, formats).groups.length;
-  }, 0);
+/** The points of each page that `layPages` would lay: cheap, nothing is drawn. */
+export function pieces(points: PointMm[], sizeMm: PointMm, paper: Paper, scale: PrinterScale): number[][] {
+  if (points.length === 0) return [];
+  return fewest(points, sizeMm, formatsOf(paper, scale)).groups.map((group) => group.points);
 }
 
-/** How many sheets the templates of one side take on the job's own paper. */
-export const templateSheets = (plan: Planned): number => countPages(plan, paperByName(plan.job.sheets.paper));
+/** How much smaller than the tile a check sheet may be: the first that fits its paper. 1 : 2 at least, so that nobody punches from it. */
+const SHRINKS = [2, 2.5, 3, 3.5, 4, 5, 6, 8, 10, 15, 20, 50, 100];
+
+/** The whole tile, made smaller, on one sheet. `points` are all of its holes; `sizeMm` is its box. */
+export function reducedPage(points: PointMm[], sizeMm: PointMm, paper: Paper): Page {
+  const around = 2 * BEYOND_EDGE_MM[0]!;
+  const fits = formatsOf(paper, TRUE_SCALE).map((format) => {
+    const { widthMm, heightMm } = format.field;
+    const shrink = SHRINKS.find(
+      (by) => sizeMm[0] / by + around <= widthMm && sizeMm[1] / by + around <= heightMm,
+    );
+    return { format, shrink: shrink ?? SHRINKS.at(-1)! };
+  });
+  const { format, shrink } = fits[1]!.shrink < fits[0]!.shrink ? fits[1]! : fits[0]!;
+  const start = [format.field.widthMm, format.field.heightMm].map(
+    (mm, axis) => (sizeMm[axis]! - mm * shrink) / 2,
+  );
+  const group = { points: points.map((_, i) => i), start: start as PointMm };
+  return { ...pageOf(group, sizeMm, format), scale: UNSCALED, shrink };
+}
 
 interface Group {
   points: number[];
@@ -211,7 +223,8 @@ function pageOf({ points, start }: Group, sizeMm: PointMm, format: Format): Page
     y1: sheet.heightMm - margin.y,
   };
   const field = { ...printable, y0: printable.y0 + STRIP_MM, x1: printable.x1 - barRoomMm };
-  return { sheet, scale, printable, field, corner: [x, y], points: [...points].sort((i, j) => i - j) };
+  const own = [...points].sort((i, j) => i - j);
+  return { sheet, scale, shrink: 1, printable, field, corner: [x, y], points: own };
 }
 
 /** On a roll the field is cut to the tile. */
@@ -228,8 +241,8 @@ function readingOrder(a: Page, b: Page): number {
 
 /** From tile (as read) to sheet. */
 export const toSheet = (page: Page, [u, v]: PointMm): PointMm => [
-  page.field.x0 + (u - page.corner[0]),
-  page.field.y0 + (v - page.corner[1]),
+  page.field.x0 + (u - page.corner[0]) / page.shrink,
+  page.field.y0 + (v - page.corner[1]) / page.shrink,
 ];
 
 /** A line of the tile (as read) on the sheet, cut at the field's edge; null if none of it is on the page. */

@@ -1,40 +1,38 @@
-import type { PointMm } from "../geometry/types.ts";
 import type { Planned } from "../plan.ts";
-import { printerScale } from "../drawing/pdf.ts";
 import { tilesWithHoles } from "./context.ts";
-import { layPages } from "./pages.ts";
-import { PAPERS, type Paper } from "./papers.ts";
+import { layTile, printingOf } from "./laid.ts";
+import { isDesktop, PAPERS, type Paper } from "./papers.ts";
 
 /** What one side of all templates takes on a paper. */
 export interface PaperChoice {
   paper: Paper;
   sheets: number;
+  /** Holes that are measured from the coordinate list. */
+  listed: number;
   areaM2: number;
-  /** Person-hours to lay the templates: checking each tile square, and placing each sheet. */
+  /** Person-hours to lay the templates: checking each tile square, placing each sheet, measuring listed holes. */
   hours: number;
   /** The quickest of those that the same kind of printer takes. */
   best: boolean;
 }
 
-/** Desktop printers take sheets up to this wide (A3, Tabloid); what is wider wants a plotter. */
-const DESKTOP_MM = 300;
-
-const kindOf = ({ heightMm, widthMm }: Paper): "desktop" | "plotter" =>
-  heightMm !== null && widthMm <= DESKTOP_MM ? "desktop" : "plotter";
+const kindOf = (paper: Paper): "desktop" | "plotter" => (isDesktop(paper) ? "desktop" : "plotter");
 
 /** Every paper with what it takes for this job, in the order of the list; one of each kind of printer is best. */
 export function paperChoices(plan: Planned): PaperChoice[] {
   const { rates } = plan.job.takeoff;
-  const scale = printerScale(plan.job.sheets.printer);
-  const parts = tilesWithHoles(plan).map(({ tile: { box }, holes }) => ({
-    points: holes.map((hole): PointMm => [hole.tileXMm, hole.tileYMm]),
-    sizeMm: [(box.maxX - box.minX) / 1000, (box.maxY - box.minY) / 1000] as PointMm,
-  }));
+  const parts = tilesWithHoles(plan);
   const choices = PAPERS.map((paper): PaperChoice => {
-    const pages = parts.flatMap(({ points, sizeMm }) => layPages(points, sizeMm, paper, scale));
+    const printing = { ...printingOf(plan.job), paper };
+    const laid = parts.map((part) => layTile(part, "back", printing));
+    const pages = laid.flatMap((tile) => tile.pages);
+    const listed = laid.reduce((sum, tile) => sum + tile.listed.length, 0);
     const areaMm2 = pages.reduce((sum, { sheet }) => sum + sheet.widthMm * sheet.heightMm, 0);
-    const minutes = parts.length * rates.templateMinPerTile + pages.length * rates.templateMinPerSheet;
-    return { paper, sheets: pages.length, areaM2: areaMm2 / 1e6, hours: minutes / 60, best: false };
+    const minutes =
+      parts.length * rates.templateMinPerTile +
+      pages.length * rates.templateMinPerSheet +
+      listed * rates.listedMinPerHole;
+    return { paper, sheets: pages.length, listed, areaM2: areaMm2 / 1e6, hours: minutes / 60, best: false };
   });
   for (const kind of ["desktop", "plotter"] as const) {
     const own = choices.filter(({ paper }) => kindOf(paper) === kind);

@@ -60,6 +60,12 @@ export const PAPERS: readonly Paper[] = [
   roll(42),
 ];
 
+/** Desktop printers take sheets up to this wide (A3, Tabloid); what is wider wants a plotter. */
+const DESKTOP_MM = 300;
+
+export const isDesktop = ({ heightMm, widthMm }: Paper): boolean =>
+  heightMm !== null && widthMm <= DESKTOP_MM;
+
 const plainName = (name: string) => name.toLowerCase().replace(/[^a-z0-9]/g, "");
 
 /** The paper of that name, letter case and blanks aside. Throws JobFaults at `sheets.paper` for an unknown one. */

@@ -1,5 +1,4 @@
 import { SIDE_WORDS, type Side } from "../ceiling/flip.ts";
-import type { Hold } from "../ceiling/holds.ts";
 import type { PointMm } from "../geometry/types.ts";
 import { formatLength } from "../job/units.ts";
 import { printerScale } from "../drawing/pdf.ts";
@@ -7,11 +6,13 @@ import { BAR_WORDS, drawBar } from "./bars.ts";
 import { drawCompass, wallAbove } from "./bearings.ts";
 import type { BoxMm } from "../drawing/clip.ts";
 import { countStrands } from "../pattern/packing.ts";
+import type { Hole } from "../pattern/types.ts";
 import { diameterWords, FINE_MM, type SheetContext, type TileHoles } from "./context.ts";
 import { GREY, WEIGHT, line, rectangle, text, type Item } from "../drawing/drawing.ts";
 import { showsWholeTile } from "./field.ts";
 import { drawMark, reachMm } from "./marks.ts";
 import type { Page } from "./pages.ts";
+import { runs } from "./pack/words.ts";
 import { asRead, viewOf } from "./view.ts";
 import { fitted, wrapped } from "../drawing/words.ts";
 
@@ -29,6 +30,8 @@ export interface StripFacts {
   /** Of the tile's pages; 1-based. */
   number: number;
   pages: Page[];
+  /** Holes of the tile that are on no sheet. */
+  listed: readonly Hole[];
   /** Place of this sheet in the whole pack, e.g. "sheet 12 of 214"; "" for a single drawing. */
   inPack: string;
 }
@@ -38,7 +41,11 @@ export function drawStrip(context: SheetContext, facts: StripFacts, box: BoxMm):
   const { x0, y0, x1 } = box;
   const top = y0 + 51.2;
   const mapWidth = 28;
-  const foot = "Read the cautions in overview.pdf first. Local codes and licensed practice decide.";
+  const foot =
+    facts.listed.length > 0
+      ? `On no sheet, measured from coordinates.pdf: ${runs(facts.listed.map((hole) => hole.numberInTile))}. Cautions: overview.pdf.`
+      : "Read the cautions in overview.pdf first. Local codes and licensed practice decide.";
+  const reduced = facts.page.shrink > 1;
   return [
     ...methodLines(context, facts, [x0, y0 + 58.3], x1 - x0),
     ...nameBlock(context, facts, [x0, top], 42),
@@ -47,8 +54,12 @@ export function drawStrip(context: SheetContext, facts: StripFacts, box: BoxMm):
     ...jobBlock(context, [x0 + 127, top], x1 - x0 - 127 - mapWidth - 3),
     ...mapBlock(facts, [x1 - mapWidth, top], mapWidth),
     line(LAYER, [x0, y0 + 12.8], [x1, y0 + 12.8], RULE),
-    ...drawBar([x0 + 0.5, y0 + 6.2], false),
-    ...scaleWords(context, facts.page, [x0 + 154, y0 + 9.3], x1 - x0 - 154),
+    ...(reduced
+      ? checkWords(context, facts, [x0, y0 + 9.3], x1 - x0)
+      : [
+          ...drawBar([x0 + 0.5, y0 + 6.2], false),
+          ...scaleWords(context, facts.page, [x0 + 154, y0 + 9.3], x1 - x0 - 154),
+        ]),
     text(LAYER, [x0, y0 + 0.9], fitted(foot, 150, FINE_MM, context.typeface), FINE_MM, SOFT),
   ];
 }
@@ -57,7 +68,9 @@ export function drawStrip(context: SheetContext, facts: StripFacts, box: BoxMm):
 function methodLines(context: SheetContext, facts: StripFacts, [x, y]: PointMm, width: number): Item[] {
   const { part, side, page } = facts;
   const holds = context.holds.get(part.tile.name);
-  if (holds) return holdBand(context, holds, [x, y], width);
+  const hold = holds && `HOLD, do not punch. ${holds.map((one) => `${one.name}: ${one.why}`).join("; ")}`;
+  const check = page.shrink > 1 && `CHECK SHEET, ${scaleOf(page)}: not for punching.`;
+  if (hold || check) return band(context, [check, hold].filter(Boolean).join(" "), [x, y], width);
   const every = formatLength(context.ruledMm, context.plan.job.units);
   const words = showsWholeTile(viewOf(part.tile, side), page)
     ? "Lay the heavy brackets on the tile's own corners, never on a tee. Tape, punch every mark through its dot, count."
@@ -68,17 +81,39 @@ function methodLines(context: SheetContext, facts: StripFacts, [x, y]: PointMm, 
   );
 }
 
+/** "1 : 3.5" */
+const scaleOf = ({ shrink }: Page): string => `1 : ${shrink}`;
+
 /** White on black, where the method stands otherwise: nothing is punched while it is there. */
-function holdBand(context: SheetContext, holds: readonly Hold[], [x, y]: PointMm, width: number): Item[] {
-  const why = holds.map((hold) => `${hold.name}: ${hold.why}`).join("; ");
-  const words = `HOLD, do not punch. ${context.clean(why)}`;
+function band(context: SheetContext, words: string, [x, y]: PointMm, width: number): Item[] {
   return [
     rectangle(LAYER, x, y - 5.4, width, 6.2, { fillGrey: GREY.black }),
-    text(LAYER, [x + 1.5, y - 3.5], fitted(words, width - 3, 3.2, context.typeface, true), 3.2, {
-      bold: true,
-      grey: GREY.white,
-    }),
+    text(
+      LAYER,
+      [x + 1.5, y - 3.5],
+      fitted(context.clean(words), width - 3, 3.2, context.typeface, true),
+      3.2,
+      {
+        bold: true,
+        grey: GREY.white,
+      },
+    ),
   ];
+}
+
+/** How a finished tile is compared with its check sheet; there is nothing to measure on it. */
+function checkWords(
+  { typeface }: SheetContext,
+  { page }: StripFacts,
+  [x, y]: PointMm,
+  width: number,
+): Item[] {
+  const words =
+    `Scale ${scaleOf(page)}: measure nothing on this sheet. Hold it beside the finished tile, both seen from below, the arrow to its wall: ` +
+    "the same figures, the same count, no mirror image.";
+  return wrapped(words, width, FINE_MM, typeface, { mostLines: 2 }).map((row, i) =>
+    text(LAYER, [x, y - i * 3.4], row, FINE_MM),
+  );
 }
 
 /** What the bar must measure, and for which printer the sheet was corrected. */

@@ -1,7 +1,7 @@
 import { SIDE_WORDS, type Side } from "../ceiling/flip.ts";
 import { boxOf } from "../geometry/area.ts";
 import type { PointMm } from "../geometry/types.ts";
-import { drillMm } from "../pattern/packing.ts";
+import { drillMm, holeMm } from "../pattern/packing.ts";
 import type { Hole } from "../pattern/types.ts";
 import { drawBar, placeUprightBar } from "./bars.ts";
 import { contains, type BoxMm } from "../drawing/clip.ts";
@@ -19,11 +19,12 @@ import {
 import { crossesOf, drawGrid, drawNoGo, drawTile } from "./field.ts";
 import { placeLabels } from "../drawing/labels.ts";
 import { drawGhost, drawMark, reachMm } from "./marks.ts";
-import { layPages, toSheet, type Page } from "./pages.ts";
+import { layTile, type LaidTile } from "./laid.ts";
+import { toSheet, type Page } from "./pages.ts";
 import type { Paper } from "./papers.ts";
-import { TRUE_SCALE, type PrinterScale } from "../drawing/pdf.ts";
+import { TRUE_SCALE } from "../drawing/pdf.ts";
 import { drawStrip } from "./strip.ts";
-import { asRead, pageAsRead, viewOf, type TileView } from "./view.ts";
+import { asRead, viewOf, type TileView } from "./view.ts";
 
 /** Capitals and figures 3.5 mm high, a lettering size of ISO 3098-1: read at arm's length, with an awl in hand. */
 const NUMBER_SIZE_MM = 3.5 / CAP_HEIGHT;
@@ -31,25 +32,17 @@ const NUMBER_SIZE_MM = 3.5 / CAP_HEIGHT;
 const NAME_SIZE_MM = 2.8;
 const NAME_GAP_MM = 1.2;
 
-/** The pages of one tile on one side. Numbers and pieces are the same on both sides. */
-export function pagesOf({ tile, holes }: TileHoles, side: Side, paper: Paper, scale: PrinterScale): Page[] {
-  const view = viewOf(tile, side);
-  const points = holes.map((hole): PointMm => [hole.tileXMm, hole.tileYMm]);
-  const pages = layPages(points, [view.widthMm, view.heightMm], paper, scale);
-  return pages.map((page) => pageAsRead(page, view));
-}
-
-/** One page of a tile's template at 1:1. `inPack` counts it among all sheets of the pack. */
+/** One page of a tile: a template at 1:1, or its check sheet. `inPack` counts it among all sheets of the pack. */
 export function drawTemplate(
   context: SheetContext,
-  part: TileHoles,
+  { part, pages, listed }: LaidTile,
   side: Side,
-  pages: Page[],
   index: number,
   inPack = "",
 ): Drawing {
   const page = pages[index]!;
   const view = viewOf(part.tile, side);
+  const styles = page.shrink === 1 ? context.styles : context.shrunkStyles(page.shrink);
   const place = (hole: Hole) => toSheet(page, asRead(view, [hole.tileXMm, hole.tileYMm]));
   const marked = page.points.map((i) => part.holes[i]!);
   const marks = marked.map(place);
@@ -58,25 +51,27 @@ export function drawTemplate(
     const [x, y] = toSheet(page, asRead(view, at));
     return [[x - 3, y], [x + 6, y], [x + 13, y]]; // prettier-ignore
   });
-  const bar = placeUprightBar(page, [...marks, ...crosses], uprightLines(view, page));
+  const bars =
+    page.shrink === 1 ? [placeUprightBar(page, [...marks, ...crosses], uprightLines(view, page))] : [];
+  const barBoxes = bars.map(({ box }) => box);
   const grid = drawGrid(context, view, page);
   const tile = drawTile(view, page);
-  const noGo = drawNoGo(context, view, page, [...grid.words, ...tile.words, bar.box]);
+  const noGo = drawNoGo(context, view, page, [...grid.words, ...tile.words, ...barBoxes]);
   const ghosts = part.holes
     .filter((_, i) => !page.points.includes(i))
     .map((hole) => ({ hole, at: place(hole) }))
     .filter(({ at }) => contains(page.field, at, 1.6));
   const strip: BoxMm = { ...page.field, y0: page.printable.y0, y1: page.field.y0 };
-  const words = [...grid.words, ...noGo.words, ...tile.words, bar.box];
+  const words = [...grid.words, ...noGo.words, ...tile.words, ...barBoxes];
   const items = [
     ...grid.items,
     ...noGo.items,
     ...tile.items,
-    ...ghosts.flatMap(({ hole, at }) => drawGhost(at, context.styles.get(hole.diameterMm)!)),
-    ...drawBar(bar.foot, true),
-    ...numbers(context, marked, marks, words, page.field),
-    ...marked.flatMap((hole, i) => drawMark(marks[i]!, hole, context.styles.get(hole.diameterMm)!)),
-    ...drawStrip(context, { part, side, page, pages, number: index + 1, inPack }, strip),
+    ...ghosts.flatMap(({ hole, at }) => drawGhost(at, styles.get(hole.diameterMm)!)),
+    ...bars.flatMap(({ foot }) => drawBar(foot, true)),
+    ...numbers(context, styles, marked, marks, words, page.field),
+    ...marked.flatMap((hole, i) => drawMark(marks[i]!, hole, styles.get(hole.diameterMm)!)),
+    ...drawStrip(context, { part, side, page, pages, listed, number: index + 1, inPack }, strip),
   ];
   return {
     title: `${context.clean(context.plan.job.title)}: tile ${part.tile.name}, ${SIDE_WORDS[side].flag} (${SIDE_WORDS[side].read})`,
@@ -111,6 +106,7 @@ export function holeWords(context: SheetContext, hole: Hole): { number: string; 
 
 function numbers(
   context: SheetContext,
+  styles: SheetContext["styles"],
   holes: Hole[],
   centres: PointMm[],
   obstacles: BoxMm[],
@@ -126,7 +122,7 @@ function numbers(
   const placed = placeLabels(
     holes.map((hole, i) => ({
       centre: centres[i]!,
-      reachMm: reachMm(context.styles.get(hole.diameterMm)!),
+      reachMm: Math.max(reachMm(styles.get(hole.diameterMm)!), hole.strands > 1 ? holeMm(hole) / 2 : 0),
       widthMm: labels[i]!.widthMm,
       heightMm: NUMBER_SIZE_MM * CAP_HEIGHT,
     })),
@@ -156,5 +152,12 @@ export function drawWholeTile(context: SheetContext, part: TileHoles, side: Side
     heightMm: null,
     marginMm: { sides: 5, ends: 5 },
   };
-  return drawTemplate(context, part, side, pagesOf(part, side, sheet, TRUE_SCALE), 0);
+  const whole = {
+    paper: sheet,
+    scale: TRUE_SCALE,
+    fullFace: true,
+    listFew: false,
+    listed: new Set<string>(),
+  };
+  return drawTemplate(context, layTile(part, side, whole), side, 0);
 }

@@ -43,6 +43,6 @@ export function ringsOnSheet(view: TileView, page: Page, area: Area): PointMm[][
 /** A page laid on the plan, as read from this view's side: the same piece of the tile. */
 export function pageAsRead(page: Page, view: TileView): Page {
   const [x, y] = page.corner;
-  const ends = [x, x + page.field.x1 - page.field.x0].map((at) => asRead(view, [at, y]));
+  const ends = [x, x + (page.field.x1 - page.field.x0) * page.shrink].map((at) => asRead(view, [at, y]));
   return { ...page, corner: [Math.min(ends[0]![0], ends[1]![0]), y] };
 }

@@ -2,11 +2,11 @@ import { labelSheetByName, labelSheetCount } from "../bundles/labelStock.ts";
 import type { Bundles } from "../bundles/types.ts";
 import { coveredTiles } from "./blanks.ts";
 import { assumedFacts, makeTakeoff, type TakeoffInput } from "./takeoff.ts";
-import type { StrandFacts, Takeoff } from "./types.ts";
+import type { PaperFacts, StrandFacts, Takeoff } from "./types.ts";
 
 /** What the takeoff needs of the bundles; lengths are assumed where nothing is bundled. */
-export function strandFacts(plan: TakeoffInput, bundles: Bundles, templateSheets: number): StrandFacts {
-  if (bundles.engines.length === 0) return { ...assumedFacts(plan), templateSheets };
+export function strandFacts(plan: TakeoffInput, bundles: Bundles, paper: PaperFacts): StrandFacts {
+  if (bundles.engines.length === 0) return { ...assumedFacts(plan), paper };
   const kits = new Set(
     bundles.engines
       .filter(({ lots }) => lots.some(({ spare }) => spare !== null))
@@ -29,12 +29,12 @@ export function strandFacts(plan: TakeoffInput, bundles: Bundles, templateSheets
     engines: bundles.engines.length,
     kits: plan.job.bundles.kits.map(({ engine, strands }) => ({ engine, lots: strands })),
     supports: bundles.engines.reduce((sum, { supports }) => sum + supports, 0),
-    templateSheets,
+    paper,
     labelSheets: labelSheetCount(count, labelSheetByName(labels.sheet), labels.skip),
     assumed: false,
   };
 }
 
-/** Takeoff of a bundled plan; `templateSheets` as `countPages` of the sheets has them for the job's paper. */
-export const takeoffOf = (plan: TakeoffInput, bundles: Bundles, templateSheets: number): Takeoff =>
-  makeTakeoff(plan, strandFacts(plan, bundles, templateSheets));
+/** Takeoff of a bundled plan; `paper` as `paperFacts` of the sheets has it. */
+export const takeoffOf = (plan: TakeoffInput, bundles: Bundles, paper: PaperFacts): Takeoff =>
+  makeTakeoff(plan, strandFacts(plan, bundles, paper));

@@ -62,10 +62,17 @@ export function hoursFor(ceiling: Ceiling, { rates, people }: TakeoffSection, fa
   );
   perPiece(
     "place the sheets of the templates",
-    facts.templateSheets,
+    facts.paper.placed,
     "sheets",
     rates.templateMinPerSheet / 60,
     `${rates.templateMinPerSheet} min a sheet`,
+  );
+  perPiece(
+    "measure holes from the list",
+    facts.paper.listedHoles,
+    "holes",
+    rates.listedMinPerHole / 60,
+    `${rates.listedMinPerHole} min a hole`,
   );
   perHour("poke", facts.holes, "holes", rates.pokeHolesPerH);
   perHour("thread and seat", strands, "strands", rates.threadStrandsPerH);

@@ -1,6 +1,6 @@
 import type { Ceiling } from "../ceiling/types.ts";
 import { areaMm2 } from "../geometry/area.ts";
-import { formatLength, metresInWords, type LengthUnits } from "../job/units.ts";
+import { areaWords, formatLength, metresInWords, type LengthUnits } from "../job/units.ts";
 import type { TakeoffSection } from "../job/sections/takeoff.ts";
 import { coveredTiles } from "./blanks.ts";
 import type { CutPlan, OrderLine, StrandFacts } from "./types.ts";
@@ -36,10 +36,10 @@ export function orderLines(
     },
     {
       item: "spray adhesive",
-      detail: `for ${m2.toFixed(1)} m2 of finished tile`,
+      detail: `for ${areaWords(m2, units)} of finished tile`,
       quantity: Math.ceil(Number((m2 / section.sprayM2PerCan).toFixed(6))),
       unit: "cans",
-      source: `${section.sprayM2PerCan} m2 a can; ${COMMON_PRACTICE}`,
+      source: `${areaWords(section.sprayM2PerCan, units)} a can; ${COMMON_PRACTICE}`,
     },
     {
       item: "hot-glue sticks",
@@ -59,6 +59,7 @@ export function orderLines(
       unit: "sheets",
       source: "bundle schedule",
     },
+    ...paperLines(facts, units),
     { item: "light engines", detail: "", quantity: facts.engines, unit: "pieces", source: "bundle schedule" },
     ...fixings(facts, metres),
     {
@@ -71,6 +72,19 @@ export function orderLines(
   );
   return lines;
 }
+
+/** What the templates and check sheets are printed on; sheets of a roll are told by its length. */
+const paperLines = ({ paper }: StrandFacts, units: LengthUnits): OrderLine[] =>
+  paper.papers.map(({ name, sheets, rollM }) => ({
+    item: "paper",
+    detail:
+      rollM === null
+        ? `${name}, plain`
+        : `${name}, ${sheets} sheets, ${metresInWords(rollM, units)} without waste`,
+    quantity: rollM === null ? sheets : Math.ceil(rollM),
+    unit: rollM === null ? "sheets" : "m",
+    source: "templates and check sheets, one print each",
+  }));
 
 /** Kits are bought whole; runs hang on supports of their own, and each port closes round a ferrule. */
 function fixings({ kits, supports, tails, engines }: StrandFacts, metres: InMetres): OrderLine[] {

@@ -6,7 +6,14 @@ import { layOut } from "./cutPlan.ts";
 import { hoursFor } from "./hours.ts";
 import { fabricToBuyM, orderLines } from "./order.ts";
 import { quoteFor } from "./quote.ts";
-import type { CutPlan, Hours, StrandFacts, Takeoff, TileWeight } from "./types.ts";
+import {
+  NO_PAPER,
+  type CutPlan,
+  type Hours,
+  type StrandFacts,
+  type Takeoff,
+  type TileWeight,
+} from "./types.ts";
 import { GRID_CLASS_KG_PER_M, tileWeights } from "./weight.ts";
 import { FACTS } from "../trade/facts.ts";
 
@@ -59,7 +66,7 @@ export function assumedFacts({ job, pattern }: TakeoffInput): StrandFacts {
     engines: 0,
     kits: [],
     supports: 0,
-    templateSheets: 0,
+    paper: NO_PAPER,
     labelSheets: 0,
     assumed: true,
   };

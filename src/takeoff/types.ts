@@ -1,6 +1,19 @@
 import type { Code } from "../job/codes.ts";
 import type { Fault, Warning } from "../job/faults.ts";
 
+/** What the sheets of a job take. */
+export interface PaperFacts {
+  /** Full-size sheets to place on tiles, one side of each. */
+  placed: number;
+  /** Holes measured from the coordinate list instead. */
+  listedHoles: number;
+  /** To be printed, all sides; `rollM` where it comes off a roll. */
+  papers: { name: string; sheets: number; rollM: number | null }[];
+}
+
+/** Where nothing is printed, or nobody has counted. */
+export const NO_PAPER: PaperFacts = { placed: 0, listedHoles: 0, papers: [] };
+
 /** What bundles tell the takeoff: nothing here knows how strands were shared out. */
 export interface StrandFacts {
   strands: {
@@ -18,8 +31,7 @@ export interface StrandFacts {
   kits: { engine: string; lots: { diameterMm: number; lengthM: number; count: number }[] }[];
   /** Hangers of the runs, at least. */
   supports: number;
-  /** Sheets that the templates of one side take on the job's paper; 0 = not counted. */
-  templateSheets: number;
+  paper: PaperFacts;
   /** Sheets of labels for tails and tiles. */
   labelSheets: number;
   /** True where nobody bundled yet and every strand got the scene's usual length. */

@@ -41,6 +41,14 @@ export const LABOUR_FACTS = {
     ),
     key: "takeoff.rates.templateMinPerSheet",
   },
+  listedMinPerHole: {
+    ...rate(
+      "Measure a hole from the coordinate list: two distances, a prick (our own estimate)",
+      1,
+      "min/hole",
+    ),
+    key: "takeoff.rates.listedMinPerHole",
+  },
   pokeHolesPerH: {
     ...rate("Poke holes", 90, "holes/h"),
     range: [60, 120],

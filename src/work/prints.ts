@@ -28,6 +28,9 @@ export interface SheetsHow extends Making {
   /** Other than the job's. */
   paper?: string;
   sides?: readonly Side[];
+  face?: SheetOptions["face"];
+  listFew?: boolean;
+  listed?: readonly string[];
   tiles?: readonly string[];
 }
 

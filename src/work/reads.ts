@@ -56,8 +56,8 @@ const STAGES = {
     needs: UP_TO_BUNDLES,
     inputsOf: ({ job }) => ({
       ...pick(job, "takeoff", "units"),
-      // hours follow how many sheets the templates take
-      sheets: pick(job.sheets, "paper", "printer"),
+      // hours and order follow how many sheets are printed
+      sheets: pick(job.sheets, "paper", "printer", "sides", "face", "listed"),
       bundles: pick(job.bundles, "labels"),
       scene: pick(job.scene, "lengthM"),
     }),

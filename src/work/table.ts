@@ -63,10 +63,10 @@ export const TABLE = {
   }),
   takeoff: row("takeoff", {
     words: "Reckoning fabric, hours and prices",
-    load: () => Promise.all([import("../takeoff/bundled.ts"), import("../sheets/pages.ts")]),
-    make: (given, [{ takeoffOf }, { templateSheets }]) => {
+    load: () => Promise.all([import("../takeoff/bundled.ts"), import("../sheets/laid.ts")]),
+    make: (given, [{ takeoffOf }, { paperFacts }]) => {
       const plan = planned(given);
-      return takeoffOf(plan, given.bundles.bundles, templateSheets(plan));
+      return takeoffOf(plan, given.bundles.bundles, paperFacts(plan));
     },
     warnings: (_, { warnings }) => warnings,
   }),

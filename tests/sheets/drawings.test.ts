@@ -127,7 +127,7 @@ describe("drawings, read by ezdxf and ElementTree", () => {
       "plan.dxf",
       "sheets/overview.pdf",
       "sheets/templates-back.pdf",
-      "sheets/templates-face.pdf",
+      "sheets/check-face.pdf",
     ]);
     expect(files).toHaveLength(8 + 4 * 2 * 2);
   });

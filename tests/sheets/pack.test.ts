@@ -15,7 +15,7 @@ import { runs } from "../../src/sheets/pack/words.ts";
 import { LABEL_SHEETS } from "../../src/bundles/labelStock.ts";
 import { labelCorner } from "../../src/sheets/labelSheets.ts";
 import { paperByName } from "../../src/sheets/papers.ts";
-import { templateSheets } from "../../src/sheets/pages.ts";
+import { paperFacts } from "../../src/sheets/laid.ts";
 import { takeoffOf } from "../../src/takeoff/bundled.ts";
 import { holesCsv } from "../../src/sheets/tables.ts";
 import { solver } from "../bundles/support.ts";
@@ -72,7 +72,7 @@ describe("van and client pack, read back by poppler", () => {
   let files: { path: string; bytes: Uint8Array }[];
   beforeAll(async () => {
     ({ plan, bundles } = bundled());
-    files = await packFiles(plan, bundles, takeoffOf(plan, bundles, templateSheets(plan)), { fonts });
+    files = await packFiles(plan, bundles, takeoffOf(plan, bundles, paperFacts(plan)), { fonts });
     van = pagesOf(bytesOf(files, "van.pdf"));
     client = pagesOf(bytesOf(files, "client.pdf"));
   });
@@ -137,9 +137,7 @@ describe("van and client pack, read back by poppler", () => {
     expect(counts.reduce((sum, n) => sum + n, 0)).toBe(strands.length);
     const loose = [...bench.matchAll(/Tile \S+: (\d+) holes/g)].reduce((sum, m) => sum + Number(m[1]), 0);
     expect(loose).toBe(plan.pattern.holes.length);
-    const ordered = takeoffOf(plan, bundles, templateSheets(plan)).order.filter(
-      ({ item }) => item === "strand",
-    );
+    const ordered = takeoffOf(plan, bundles, paperFacts(plan)).order.filter(({ item }) => item === "strand");
     const used = ordered.reduce((sum, { source }) => sum + Number(/^(\d+) used/.exec(source)![1]), 0);
     expect(used).toBe(strands.length);
     const labels = rows(textOf(files, "labels.csv"));
@@ -176,7 +174,7 @@ describe("van and client pack, read back by poppler", () => {
   });
 
   test("the same plan gives the same bytes", async () => {
-    const again = await packFiles(plan, bundles, takeoffOf(plan, bundles, templateSheets(plan)), { fonts });
+    const again = await packFiles(plan, bundles, takeoffOf(plan, bundles, paperFacts(plan)), { fonts });
     for (const file of files)
       expect(Buffer.compare(Buffer.from(bytesOf(again, file.path)), Buffer.from(file.bytes))).toBe(0);
   }, 30_000);
@@ -219,8 +217,7 @@ describe("labels", () => {
     expect(all.match(/TILE END/g)).toHaveLength(bundles.tails.length);
     expect(all.match(/ENGINE END/g)).toHaveLength(bundles.tails.length);
     expect(
-      takeoffOf(plan, bundles, templateSheets(plan)).order.find(({ item }) => item === "label sheets")!
-        .quantity,
+      takeoffOf(plan, bundles, paperFacts(plan)).order.find(({ item }) => item === "label sheets")!.quantity,
     ).toBe(pages.length);
   });
 
@@ -235,7 +232,7 @@ describe("labels", () => {
 describe("order and quote", () => {
   test("the quote's sums stand on the page as in the CSV; every blank is in the cut plan", async () => {
     const { plan, bundles } = bundled();
-    const files = await orderFiles(plan, bundles, takeoffOf(plan, bundles, templateSheets(plan)), { fonts });
+    const files = await orderFiles(plan, bundles, takeoffOf(plan, bundles, paperFacts(plan)), { fonts });
     const page = pagesOf(bytesOf(files, "quote.pdf"))
       .join("\n")
       .replace(/\u00A0/g, " ");
@@ -262,8 +259,8 @@ test("hostile names reach pages and tables as plain words", async () => {
     job.ceiling.noGo![0]!.owner = evil;
   });
   const files = [
-    ...(await packFiles(plan, bundles, takeoffOf(plan, bundles, templateSheets(plan)), { fonts })),
-    ...(await orderFiles(plan, bundles, takeoffOf(plan, bundles, templateSheets(plan)), { fonts })),
+    ...(await packFiles(plan, bundles, takeoffOf(plan, bundles, paperFacts(plan)), { fonts })),
+    ...(await orderFiles(plan, bundles, takeoffOf(plan, bundles, paperFacts(plan)), { fonts })),
   ];
   for (const { path, bytes } of files) {
     if (path.endsWith(".pdf")) expect(pagesOf(bytes).length, path).toBeGreaterThan(0);
@@ -321,10 +318,15 @@ describe("changes", () => {
     const after = structuredClone(before);
     after.plan.pattern.holes[40]!.xMm += 0.5;
     const changes = changesBetween(before, after);
-    const files = await packFiles(after.plan, after.bundles, takeoffOf(after.plan, after.bundles, 0), {
-      fonts,
-      changes,
-    });
+    const files = await packFiles(
+      after.plan,
+      after.bundles,
+      takeoffOf(after.plan, after.bundles, paperFacts(after.plan)),
+      {
+        fonts,
+        changes,
+      },
+    );
     const page = pagesOf(bytesOf(files, "van.pdf")).find((words) =>
       words.includes("Changes since revision 3"),
     )!;
@@ -345,7 +347,7 @@ test("no print on any paper is smaller than 7 points; hole numbers have figures 
   const { plan, bundles } = bundled((job) => {
     job.units = "ft-in";
   });
-  const takeoff = takeoffOf(plan, bundles, templateSheets(plan));
+  const takeoff = takeoffOf(plan, bundles, paperFacts(plan));
   const files = [
     ...(await packFiles(plan, bundles, takeoff, { fonts })),
     ...(await orderFiles(plan, bundles, takeoff, { fonts })),

@@ -3,7 +3,7 @@ import { readFileSync } from "node:fs";
 import { beforeAll, describe, expect, it } from "vitest";
 import type { Side } from "../../src/ceiling/flip.ts";
 import { makeSheets } from "../../src/sheets/files.ts";
-import { countPages } from "../../src/sheets/pages.ts";
+import { countSheets, printingOf } from "../../src/sheets/laid.ts";
 import { paperByName } from "../../src/sheets/papers.ts";
 import { fixturePlan, fonts } from "./fixture.ts";
 import { barsOf, readPdf, withFile } from "./readPdf.ts";
@@ -17,7 +17,7 @@ describe.each(["A4", "ANSI D", "Roll 24 in"])("the printed pack on %s, read by m
   const pages: Record<Side, Understood[]> = { back: [], face: [] };
 
   beforeAll(async () => {
-    const files = await makeSheets(plan, { fonts, paper, sides: ["back", "face"] });
+    const files = await makeSheets(plan, { fonts, paper, sides: ["back", "face"], face: "full" });
     for (const side of ["back", "face"] as const)
       pages[side] = readPdf(pdfOf(files, side)).map((page) => understand(page, side));
   });
@@ -34,7 +34,7 @@ describe.each(["A4", "ANSI D", "Roll 24 in"])("the printed pack on %s, read by m
   it("no page is without a hole, and as many are printed as were counted beforehand", () => {
     for (const side of ["back", "face"] as const) {
       for (const { holes, tile } of pages[side]) expect(holes.length, tile).toBeGreaterThan(0);
-      expect(pages[side]).toHaveLength(countPages(plan, paperByName(paper)));
+      expect(pages[side]).toHaveLength(countSheets(plan, printingOf(plan.job, { paper })).sheets);
     }
   });
 

@@ -11,6 +11,15 @@ export const sheetsSchema = z.looseObject({
     .min(1)
     .max(2)
     .default(["back"]),
+  /** FACE as one reduced sheet a tile, to check by, or at full size. */
+  face: z.enum(["check", "full"]).default("check"),
+  /** Holes on no sheet: those of sheets with three holes or fewer, and of whole tiles; two distances each, on a list. */
+  listed: z
+    .looseObject({
+      few: z.boolean().default(false),
+      tiles: z.array(z.string().max(20)).max(5000).default([]),
+    })
+    .prefault({}),
   /** What a title block holds besides firm, title, revision and sheet number (ISO 7200); "" = a line to write on. */
   titleBlock: z
     .looseObject({

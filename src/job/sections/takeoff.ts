@@ -45,6 +45,7 @@ const ratesSchema = z.looseObject({
   wrapTilesPerHTwo: rate.default(FACTS.wrapTilesPerHTwo.value),
   templateMinPerTile: rate.default(FACTS.templateMinPerTile.value),
   templateMinPerSheet: rate.default(FACTS.templateMinPerSheet.value),
+  listedMinPerHole: rate.default(FACTS.listedMinPerHole.value),
   pokeHolesPerH: rate.default(FACTS.pokeHolesPerH.value),
   threadStrandsPerH: rate.default(FACTS.threadStrandsPerH.value),
   glueDotsPerH: rate.default(FACTS.glueDotsPerH.value),

@@ -1,9 +1,9 @@
 import type { Bundles, EngineUse } from "../../bundles/types.ts";
-import { paperChoices } from "../paperChoice.ts";
+import { areaWords } from "../../job/units.ts";
+import { paperChoices, type PaperChoice } from "../paperChoice.ts";
 import { paperByName } from "../papers.ts";
-import { printerScale } from "../../drawing/pdf.ts";
 import { tilesWithHoles } from "../context.ts";
-import { pagesOf } from "../template.ts";
+import { layTile, printingOf, sideFile } from "../laid.ts";
 import { SIDE_WORDS } from "../../ceiling/flip.ts";
 import { BLANK, TICK, type PackDocument } from "./document.ts";
 import { drawRoutes } from "./routeMap.ts";
@@ -14,8 +14,8 @@ import { lengthWords, lotWords, metreWords, percent, runs } from "./words.ts";
 export function sheetsIndexSection(doc: PackDocument): void {
   const { plan } = doc.context;
   const { sheets } = plan.job;
-  const paper = paperByName(sheets.paper);
-  const scale = printerScale(sheets.printer);
+  const printing = printingOf(plan.job);
+  const { paper } = printing;
   const parts = tilesWithHoles(plan);
   doc.section("Index of template sheets");
   doc.write(
@@ -24,9 +24,11 @@ export function sheetsIndexSection(doc: PackDocument): void {
   const numbers = sheets.sides.map((side) => {
     let sheet = 0;
     return parts.map((part) => {
-      const count = pagesOf(part, side, paper, scale).length;
+      const { pages, listed } = layTile(part, side, printing);
+      const count = pages.length;
       sheet += count;
-      return runs(Array.from({ length: count }, (_, k) => sheet - count + 1 + k));
+      const own = runs(Array.from({ length: count }, (_, k) => sheet - count + 1 + k));
+      return [own, listed.length > 0 ? `list: ${listed.length}` : ""].filter(Boolean).join("; ");
     });
   });
   doc.table(
@@ -34,7 +36,7 @@ export function sheetsIndexSection(doc: PackDocument): void {
       { title: "tile", share: 1.2, bold: true },
       { title: "holes", share: 1, align: "right" },
       ...sheets.sides.map((side) => ({
-        title: `templates-${side}.pdf (${SIDE_WORDS[side].flag}), sheets`,
+        title: `${sideFile(side, printing).replace("sheets/", "")} (${SIDE_WORDS[side].flag}), sheets`,
         share: 3,
       })),
       { title: "printed", share: 1.2, align: "centre" as const },
@@ -54,30 +56,45 @@ export function sheetsIndexSection(doc: PackDocument): void {
 export function papersSection(doc: PackDocument): void {
   const { context } = doc;
   const chosen = paperByName(context.plan.job.sheets.paper).name;
-  const feet = context.plan.job.units === "ft-in";
-  const { rates } = context.plan.job.takeoff;
+  const { units, takeoff } = context.plan.job;
+  const { rates } = takeoff;
+  const choices = paperChoices(context.plan);
   doc.section("Which paper");
   doc.write(
-    `One side of all templates. Hours: ${rates.templateMinPerTile} min a tile to check it square and ${rates.templateMinPerSheet} min a sheet to place it (${rates.source}; measure your own).`,
+    `One side of all templates. Hours: ${rates.templateMinPerTile} min a tile to check it square and ${rates.templateMinPerSheet} min a sheet to place it, ${rates.listedMinPerHole} min a hole from the coordinate list (${rates.source}; measure your own).`,
   );
+  doc.write(adviceWords(choices, chosen), 3.2, { bold: true });
   doc.table(
     [
       { title: "paper", share: 2, bold: true },
       { title: "sheets", share: 1, align: "right" },
-      { title: feet ? "sq ft" : "m\u00B2", share: 1.2, align: "right" },
+      { title: "holes listed", share: 1.2, align: "right" },
+      { title: "area", share: 1.4, align: "right" },
       { title: "hours to place", share: 1.4, align: "right" },
       { title: "", share: 5 },
     ],
-    paperChoices(context.plan).map(({ paper, sheets, areaM2, hours, best }) => [
+    choices.map(({ paper, sheets, listed, areaM2, hours, best }) => [
       paper.name,
       String(sheets),
-      (feet ? areaM2 / 0.3048 ** 2 : areaM2).toFixed(1),
+      String(listed),
+      areaWords(areaM2, units),
       hours.toFixed(1),
       [paper.name === chosen ? "this job's" : "", best ? "quickest on its kind of printer" : ""]
         .filter(Boolean)
         .join("; "),
     ]),
   );
+}
+
+/** What the table comes to, in a sentence. */
+function adviceWords(choices: readonly PaperChoice[], chosen: string): string {
+  const now = choices.find(({ paper }) => paper.name === chosen)!;
+  const better = choices.filter(({ best, hours }) => best && hours < now.hours - 0.05);
+  if (better.length === 0) return `${chosen} is as quick as any paper for this job.`;
+  const words = better.map(
+    ({ paper, sheets, hours }) => `${paper.name}: ${sheets} sheets, ${(now.hours - hours).toFixed(1)} h less`,
+  );
+  return `On ${chosen} placing takes ${now.hours.toFixed(1)} h. Worth a look, if you have the printer: ${words.join("; ")}.`;
 }
 
 /** Where the runs go. */

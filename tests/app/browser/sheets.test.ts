@@ -8,7 +8,7 @@ import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { loadCatalog } from "../../../src/cli/catalogFiles.ts";
 import type { Planned } from "../../../src/plan.ts";
 import { planJob } from "../../../src/work/planJob.ts";
-import { countPages } from "../../../src/sheets/pages.ts";
+import { countSheets, printingOf } from "../../../src/sheets/laid.ts";
 import { PAPERS } from "../../../src/sheets/papers.ts";
 import { demoJob } from "../demoJob.ts";
 import { barsOf, readPdf, withFile } from "../../sheets/readPdf.ts";
@@ -51,9 +51,8 @@ describe("sheets in the studio", () => {
       const row = page.locator("label", {
         has: page.getByRole("radio", { name: new RegExp(`^${paper.name} `) }),
       });
-      // the demo prints both sides
       expect(await row.locator(".pages").innerText(), paper.name).toContain(
-        String(2 * countPages(plan, paper)),
+        String(countSheets(plan, printingOf(plan.job, { paper: paper.name })).sheets),
       );
     }
     await page.getByRole("radio", { name: /^A3 / }).check({ force: true });

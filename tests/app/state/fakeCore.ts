@@ -4,6 +4,7 @@ import { loadCatalog } from "../../../src/cli/catalogFiles.ts";
 import type { Job } from "../../../src/job/schema.ts";
 import type { Plan } from "../../../src/plan.ts";
 import { takeoffOf } from "../../../src/takeoff/bundled.ts";
+import { NO_PAPER } from "../../../src/takeoff/types.ts";
 import { planJob } from "../../../src/work/planJob.ts";
 import { choose } from "../../../src/work/stage.ts";
 import { survey } from "../../../src/app/worker/survey.ts";
@@ -36,7 +37,7 @@ export class FakeSharing {
       share: (job: Job, how: string) => this.#share(job, how),
       takeoff: (job: Job, { bundles }: SharedOut) => ({
         ok: true,
-        value: takeoffOf({ ...this.#plan!, job }, bundles, 0),
+        value: takeoffOf({ ...this.#plan!, job }, bundles, NO_PAPER),
       }),
     };
   }

@@ -3,7 +3,7 @@ import { config } from "zod";
 import type { Job } from "../../../job/schema.ts";
 import type { Plan, Planned } from "../../../plan.ts";
 import { changesBetween } from "../../../revision/changes.ts";
-import { templateSheets } from "../../../sheets/pages.ts";
+import { paperFacts } from "../../../sheets/laid.ts";
 import { takeoffOf } from "../../../takeoff/bundled.ts";
 import { sharerBy } from "../../../work/shareOut.ts";
 import { catalogFor, choose, planned } from "../../../work/stage.ts";
@@ -53,7 +53,7 @@ const api: BundlesApi = {
   takeoff: (job, { bundles, holes }) =>
     answerNow(() => {
       const plan = planFor(job, holes);
-      return takeoffOf(plan, bundles, templateSheets(plan));
+      return takeoffOf(plan, bundles, paperFacts(plan));
     }),
   changes: (job, { bundles, holes }, before) =>
     answer(async () => changesBetween(await versionOf(before), { plan: planFor(job, holes), bundles })),

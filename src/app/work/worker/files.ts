@@ -4,7 +4,7 @@ import { CannotDo } from "../../../job/faults.ts";
 import type { Planned } from "../../../plan.ts";
 import type { OutFile } from "../../../sheets/files.ts";
 import { orderFiles, packFiles, type PackOptions } from "../../../sheets/pack/files.ts";
-import { templateSheets } from "../../../sheets/pages.ts";
+import { paperFacts } from "../../../sheets/laid.ts";
 import { takeoffOf } from "../../../takeoff/bundled.ts";
 import { safeFileName } from "../../../drawing/words.ts";
 import type { MadeFile } from "../../worker/api.ts";
@@ -38,7 +38,7 @@ export async function makePackFile(
     onWarning: ({ message }) => warnings.push(message),
   };
   const base = safeFileName(plan.job.title).toLowerCase();
-  const takeoff = takeoffOf(plan, bundles, templateSheets(plan));
+  const takeoff = takeoffOf(plan, bundles, paperFacts(plan));
   if (order === "everything") {
     const files = [
       ...(await packFiles(plan, bundles, takeoff, options)),

@@ -45,6 +45,7 @@ export const RATE_NUMBERS = {
   wrapTilesPerHTwo: rate("wrapping rate of two"),
   templateMinPerTile: rate("template rate"),
   templateMinPerSheet: rate("rate of template sheets"),
+  listedMinPerHole: rate("rate of listed holes"),
   pokeHolesPerH: rate("poking rate"),
   threadStrandsPerH: rate("threading rate"),
   glueDotsPerH: rate("glueing rate"),

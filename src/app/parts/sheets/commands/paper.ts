@@ -31,6 +31,39 @@ export function setSides(job: Job, choice: SidesChoice): Edit {
   return { name: "Choose the sides to print", job: withSheets(job, { sides }) };
 }
 
+/** FACE as one reduced sheet a tile, or at full size. */
+export function setFace(job: Job, face: Job["sheets"]["face"]): Edit {
+  return {
+    name: face === "full" ? "Print faces at full size" : "Print faces as check sheets",
+    job: withSheets(job, { face }),
+  };
+}
+
+/** Sheets with three holes or fewer as lines of the coordinate list. */
+export function setListFew(job: Job, few: boolean): Edit {
+  return {
+    name: few ? "List what few holes need" : "Print every sheet",
+    job: withSheets(job, { listed: { ...job.sheets.listed, few } }),
+  };
+}
+
+/** A whole tile as lines of the coordinate list, or back on sheets. */
+export function setListed(job: Job, tile: string, on: boolean): Edit {
+  const others = job.sheets.listed.tiles.filter((name) => name !== tile);
+  return {
+    name: on ? `List the holes of ${tile}` : `Print sheets of ${tile}`,
+    job: withSheets(job, { listed: { ...job.sheets.listed, tiles: on ? [...others, tile] : others } }),
+  };
+}
+
+/** What a title block holds besides firm, title and revision (ISO 7200). */
+export type TitleField = "number" | "issuedOn" | "drawnBy" | "approvedBy";
+
+export function setTitleField(job: Job, field: TitleField, words: string): Edit {
+  const titleBlock = { ...job.sheets.titleBlock, [field]: words.trim().slice(0, 200) };
+  return { name: "Write the title block", job: withSheets(job, { titleBlock }), merge: field };
+}
+
 /** The length of a printed bar of 150 mm as measured, across (x) or along (y) the sheet. */
 export function setBar(job: Job, axis: "x" | "y", mm: number): Edit {
   if (!(mm >= BAR_BOUNDS_MM.min && mm <= BAR_BOUNDS_MM.max)) {

@@ -19,8 +19,8 @@ export interface PageEntry {
 /** What a job prints, before anything is drawn. */
 export interface PackSummary {
   holes: number;
-  /** Template pages of one side on every paper, in the order of the papers. */
-  papers: { name: string; pages: number }[];
+  /** What one side of the templates takes on every paper, in the order of the papers; `hours` to place it, an estimate. */
+  papers: { name: string; pages: number; listed: number; hours: number; best: boolean }[];
   /** Tiles with holes, in the plan's order. `marks` tells whether two plans punch the same holes there. */
   tiles: { name: string; holes: number; pages: number; marks: string }[];
   /** All pages in the order of the printed pack, on the job's paper. */
@@ -39,6 +39,7 @@ export type SheetsOrder =
   | { what: "everything" }
   | { what: "templates"; side: Side; tiles: string[] | null }
   | { what: "overview" }
+  | { what: "coordinates" }
   | { what: "tile-drawing"; tile: string; side: Side; format: "svg" | "dxf" }
   | { what: "plan-drawing"; format: "svg" | "dxf" }
   | { what: "table"; name: "holes" | "lost" }

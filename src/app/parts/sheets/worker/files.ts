@@ -7,6 +7,7 @@ import { planFiles } from "../../../../sheets/planFiles.ts";
 import { printerTestPdf } from "../../../../sheets/printerTest.ts";
 import { toSvg } from "../../../../drawing/svg.ts";
 import { holesCsv, lostCsv } from "../../../../sheets/tables.ts";
+import { isReduced, printingOf, sideFile } from "../../../../sheets/laid.ts";
 import { tilesWithHoles } from "../../../../sheets/context.ts";
 import { drawWholeTile } from "../../../../sheets/template.ts";
 import { safeFileName } from "../../../../drawing/words.ts";
@@ -54,9 +55,13 @@ export async function makeFile(pack: Pack, order: SheetsOrder, options: MakingOp
     case "templates": {
       const { side, tiles } = order;
       const files = await makeSheets(plan, { ...sheets, sides: [side], ...(tiles && { tiles }) });
-      const name = tiles ? `templates-${side}-${safeFileName(tiles.join("-"))}.pdf` : `templates-${side}.pdf`;
-      return made(name, fileIn(files, `sheets/templates-${side}.pdf`));
+      const printing = printingOf(plan.job);
+      const kind = isReduced(side, printing) ? "check" : "templates";
+      const name = `${kind}-${side}${tiles ? `-${safeFileName(tiles.join("-"))}` : ""}.pdf`;
+      return made(name, fileIn(files, sideFile(side, printing)));
     }
+    case "coordinates":
+      return made("coordinates.pdf", fileIn(await makeSheets(plan, sheets), "sheets/coordinates.pdf"));
     case "overview": {
       const files = await makeSheets(plan, { ...sheets, tiles: [] });
       return made("overview.pdf", fileIn(files, "sheets/overview.pdf"));

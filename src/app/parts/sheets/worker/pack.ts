@@ -8,16 +8,15 @@ import {
   sheetContext,
   tilesWithHoles,
   type SheetContext,
-  type TileHoles,
 } from "../../../../sheets/context.ts";
 import type { Drawing } from "../../../../drawing/drawing.ts";
 import { drawNotes } from "../../../../sheets/notes.ts";
 import { drawOverview } from "../../../../sheets/overview.ts";
-import type { Page } from "../../../../sheets/pages.ts";
-import { countPages } from "../../../../sheets/pages.ts";
-import { type Paper, paperByName, PAPERS } from "../../../../sheets/papers.ts";
-import { printerScale } from "../../../../drawing/pdf.ts";
-import { drawTemplate, pagesOf } from "../../../../sheets/template.ts";
+import { coordinatePages } from "../../../../sheets/coordinates.ts";
+import { checkPaper, isReduced, layTile, printingOf, type LaidTile } from "../../../../sheets/laid.ts";
+import { paperChoices } from "../../../../sheets/paperChoice.ts";
+import { type Paper, paperByName } from "../../../../sheets/papers.ts";
+import { drawTemplate } from "../../../../sheets/template.ts";
 import { type FontBytes, readTypeface } from "../../../../drawing/typeface.ts";
 import type { Catalog } from "../../../../sky/types.ts";
 import type { PackSummary, PageEntry } from "./api.ts";
@@ -74,37 +73,46 @@ function pagesOfPack(context: SheetContext, paper: Paper, catalog: Catalog): Pac
     const part = all.length > 1 ? `sheet ${i + 1} of ${all.length}` : "";
     return { entry: entry("Notes and cautions", "", null, part, 0, drawing), draw: () => drawing };
   });
-  const scale = printerScale(job.sheets.printer);
+  const printing = printingOf(job);
   const parts = tilesWithHoles(context.plan);
-  const laid = job.sheets.sides.map((side) =>
-    parts.map((part) => ({ part, side, pages: pagesOf(part, side, paper, scale) })),
-  );
-  const templates = laid.flatMap((tiles) => {
+  const laid = job.sheets.sides.map((side) => parts.map((part) => layTile(part, side, printing)));
+  const templates = laid.flatMap((tiles, at) => {
+    const side = job.sheets.sides[at]!;
+    const { name } = isReduced(side, printing) ? checkPaper(printing) : paper;
     const all = tiles.reduce((sum, { pages }) => sum + pages.length, 0);
     let nth = 0;
-    return tiles.flatMap(({ part, side, pages }) =>
-      pages.map((page, i) =>
-        templatePage(context, part, side, pages, page, i, `${paper.name}, sheet ${++nth} of ${all}`),
-      ),
+    return tiles.flatMap((tile) =>
+      tile.pages.map((_, i) => templatePage(context, tile, side, i, `${name}, sheet ${++nth} of ${all}`)),
     );
   });
-  return [...whole, ...notes, ...templates];
+  return [...whole, ...notes, ...templates, ...listPages(context, laid)];
 }
 
 function templatePage(
   context: SheetContext,
-  part: TileHoles,
+  tile: LaidTile,
   side: Side,
-  pages: Page[],
-  page: Page,
   index: number,
   inPack: string,
 ): PackPage {
+  const { part, pages } = tile;
+  const page = pages[index]!;
   const words = pages.length > 1 ? `sheet ${index + 1} of ${pages.length}` : "";
   return {
     entry: entry(`Tile ${part.tile.name}`, part.tile.name, side, words, page.points.length, page.sheet),
-    draw: () => drawTemplate(context, part, side, pages, index, inPack),
+    draw: () => drawTemplate(context, tile, side, index, inPack),
   };
+}
+
+/** Holes that no sheet carries. */
+function listPages(context: SheetContext, laid: readonly LaidTile[][]): PackPage[] {
+  const tiles = laid.find((side) => side.some(({ listed }) => listed.length > 0));
+  if (!tiles) return [];
+  const pages = coordinatePages(context, tiles);
+  return pages.map(({ drawing }, i): PackPage => {
+    const part = pages.length > 1 ? `sheet ${i + 1} of ${pages.length}` : "";
+    return { entry: entry("Coordinate list", "", null, part, 0, drawing), draw: () => drawing };
+  });
 }
 
 function entry(
@@ -122,7 +130,13 @@ export function summaryOf({ plan, pages }: Pack): PackSummary {
   const side = plan.job.sheets.sides[0];
   return {
     holes: plan.pattern.holes.length,
-    papers: PAPERS.map((paper) => ({ name: paper.name, pages: countPages(plan, paper) })),
+    papers: paperChoices(plan).map(({ paper, sheets, listed, hours, best }) => ({
+      name: paper.name,
+      pages: sheets,
+      listed,
+      hours,
+      best,
+    })),
     tiles: tilesWithHoles(plan).map(({ tile, holes }) => ({
       name: tile.name,
       holes: holes.length,
