@@ -1,4 +1,5 @@
 import { ceilingFaults } from "./ceiling/faults.ts";
+import { issuedTiles } from "./issue/packed.ts";
 import { JobFaults } from "./job/faults.ts";
 import type { Fault } from "./job/faults.ts";
 import { examineJob } from "./job/read.ts";
@@ -27,6 +28,7 @@ export function checkJob(input: string | Uint8Array): CheckedJob {
     ...faults,
     ...(parts.ceiling ? ceilingFaults(parts.ceiling) : []),
     ...nights.flatMap(({ path, night }) => faultsOf(() => resolveMoment(night.moment, `${path}.moment`))),
+    ...(job ? faultsOf(() => issuedTiles(job.issued)) : []),
     ...(parts.sheets ? faultsOf(() => paperByName(parts.sheets?.paper ?? "")) : []),
     ...(parts.bundles ? faultsOf(() => labelSheetByName(parts.bundles?.labels.sheet ?? "")) : []),
   ];

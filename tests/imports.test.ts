@@ -8,7 +8,7 @@ import { describe, expect, test } from "vitest";
  * file directly in it. Shells (cli, app) may import everything; nothing may import a shell.
  */
 const CORE = ["trade", "geometry", "job", "sky", "ceiling", "pattern"];
-const WAY = [...CORE, "plan", "catalogDepth"];
+const WAY = [...CORE, "issue", "plan", "catalogDepth"];
 const MAY_IMPORT: Record<string, string[]> = {
   trade: [],
   geometry: [],
@@ -18,9 +18,11 @@ const MAY_IMPORT: Record<string, string[]> = {
   ceiling: ["trade", "geometry", "job"],
   survey: ["trade", "geometry", "job", "sky", "ceiling"],
   pattern: ["trade", "geometry", "job", "sky", "ceiling"],
+  issue: [...CORE, "plan"],
   catalogDepth: CORE,
   plan: WAY,
   record: [...WAY, "bundles"],
+  asBuilt: [...WAY, "bundles", "record"],
   bundles: WAY,
   takeoff: [...WAY, "bundles"],
   scene: WAY,

@@ -54,6 +54,7 @@ export function allot(
     notEqual,
     solverTrouble: state.trouble,
   });
+  if (problem.tiles.length === 0) return done([], "optimal", 0);
   const wayOf = (answer: MipAnswer) => (answer.status === "optimal" ? "optimal" : "time limit");
 
   if (equalParts && solver) {

@@ -1,4 +1,4 @@
-import type { Tile } from "../ceiling/types.ts";
+import type { Ceiling, Tile } from "../ceiling/types.ts";
 import type { PointMm, PointUm } from "../geometry/types.ts";
 import type { Warning } from "../job/faults.ts";
 import type { BundlesSection } from "../job/sections/bundles.ts";
@@ -7,13 +7,14 @@ import type { Planned } from "../plan.ts";
 import type { Figure } from "../sky/types.ts";
 import { allot, type Allotted } from "./allot.ts";
 import { nameFaults, unlitHoles } from "./faults.ts";
+import { givenOut, givenWarnings, lessGiven, withIssuedEngines, type Given } from "./issued.ts";
 import { measureLengths, type Lengths } from "./lengths.ts";
 import { colourWarnings, figureWarnings } from "./light.ts";
-import { makeProblem, type Problem } from "./problem.ts";
+import { bordersOf, makeProblem, type Problem } from "./problem.ts";
 import { lengthUm, sharedUm } from "./route.ts";
 import type { Solver } from "./solver.ts";
 import { strandsOf } from "./strands.ts";
-import { portUse, type Supply } from "./supply.ts";
+import { portUse, supplyOf, type Supply } from "./supply.ts";
 import {
   compareLots,
   type BundleFault,
@@ -42,22 +43,29 @@ export interface BundleOptions {
  */
 export function makeBundles(plan: BundleInput, { solver, figures = [] }: BundleOptions): Bundles {
   const { job, ceiling, pattern } = plan;
-  const section = firstOfEachLetter(job.bundles);
+  const given = givenOut(job.issued);
+  const section = withIssuedEngines(firstOfEachLetter(job.bundles), job.issued, given);
   const withHoles = new Set(pattern.holes.map(({ tile }) => tile));
-  const lengths = measureLengths(section, ceiling, job.ceiling.heightMm, pattern.holes);
-  const problem = makeProblem(section, lengths);
+  const open = pattern.holes.filter(({ id }) => !given.holes.has(id));
+  const lengths = measureLengths(section, ceiling, job.ceiling.heightMm, open);
+  const problem = makeProblem(section, lengths, (whole) => lessGiven(whole, given));
   const found = allot(problem, {
     solver: section.engines.length > 0 ? solver : null,
     timeLimitS: section.timeLimitS,
     equalParts: section.mode === "equal parts" && section.engines.length > 0,
   });
-  const strands = strandsOf(problem, found.shares, lengths, {
+  const own = strandsOf(problem, found.shares, lengths, {
     section,
     seed: job.pattern.seed,
     lossDbPerM: job.strands.lossDbPerM,
   });
-  const tails = tailsOf(strands, lengths, section);
-  const engines = problem.supplies.map((supply, e) => engineUse(supply, e, strands, tails, lengths, section));
+  const strands = given.strands.length === 0 ? own : inOrder([...given.strands, ...own], pattern.holes);
+  const routes = routesOf(lengths, given);
+  const lit = ceiling.tiles.filter(({ name }) => withHoles.has(name));
+  const tails = tailsOf(strands, routes, section, ceiling);
+  const diameters = [...new Set(pattern.holes.map(({ diameterMm }) => diameterMm))];
+  const supplies = section.engines.map((engine) => supplyOf(engine, section, diameters));
+  const engines = supplies.map((supply) => engineUse(supply, strands, tails, routes, section));
   const dark = unlitHoles(problem, found.shares, lengths);
   return {
     strands,
@@ -65,10 +73,10 @@ export function makeBundles(plan: BundleInput, { solver, figures = [] }: BundleO
     tails,
     engines,
     allotment: {
-      way: found.way,
+      way: open.length === 0 && given.strands.length > 0 ? "as issued" : found.way,
       strandM: Math.round(engines.reduce((sum, { strandM }) => sum + strandM, 0) * 1000) / 1000,
       gap: found.gap,
-      splitTiles: found.cost.splits.map((t) => problem.tiles[t]!.name),
+      splitTiles: splitTiles(tails, ceiling),
       borders: found.cost.borders,
     },
     faults: [
@@ -79,13 +87,14 @@ export function makeBundles(plan: BundleInput, { solver, figures = [] }: BundleO
     ],
     warnings: [
       ...allotWarnings(found, problem),
-      ...kitWarnings(section, problem),
+      ...kitWarnings(section, supplies),
+      ...givenWarnings(job.bundles, job.issued, given),
       ...plainWarnings(tails, lengths),
       ...heightWarnings(section, job.ceiling.voidMm, thickestOnTiles(plan)),
       ...figureWarnings(pattern.holes, strands, figures),
       ...colourWarnings(
         tails,
-        problem.borders.map(([a, b]) => [problem.tiles[a]!.name, problem.tiles[b]!.name] as const),
+        bordersOf(lit).map(([a, b]) => [lit[a]!.name, lit[b]!.name] as const),
       ),
     ],
   };
@@ -122,7 +131,29 @@ function firstOfEachLetter(section: BundlesSection): BundlesSection {
 
 const toMm = ({ x, y }: PointUm): PointMm => [x / 1000, y / 1000];
 
-function tailsOf(strands: readonly Strand[], lengths: Lengths, section: BundlesSection): Tail[] {
+/** Strands by hole, in the plan's order. */
+function inOrder(strands: Strand[], holes: readonly Hole[]): Strand[] {
+  const place = new Map(holes.map(({ id }, i) => [id, i]));
+  return strands.sort((a, b) => place.get(a.hole)! - place.get(b.hole)!);
+}
+
+/** Runs above the grid by name of the tail: those that were issued stay as they were. */
+function routesOf({ engines, tiles, routes }: Lengths, given: Given): Map<string, PointUm[]> {
+  const all = engines.flatMap(({ letter }, e) =>
+    tiles.flatMap(({ tile }, t) => {
+      const route = routes[e]![t];
+      return route ? [[`${letter}-${tile.name}`, route] as const] : [];
+    }),
+  );
+  return new Map([...all, ...given.routes]);
+}
+
+function tailsOf(
+  strands: readonly Strand[],
+  routes: ReadonlyMap<string, PointUm[]>,
+  section: BundlesSection,
+  { tiles }: Pick<Ceiling, "tiles">,
+): Tail[] {
   const byTail = new Map<string, Strand[]>();
   for (const strand of strands) {
     const key = `${strand.engine}-${strand.tile}`;
@@ -130,14 +161,15 @@ function tailsOf(strands: readonly Strand[], lengths: Lengths, section: BundlesS
     if (own) own.push(strand);
     else byTail.set(key, [strand]);
   }
-  return lengths.engines.flatMap(({ letter }, e) =>
-    lengths.tiles.flatMap(({ tile }, t): Tail[] => {
-      const own = byTail.get(`${letter}-${tile.name}`);
-      const route = lengths.routes[e]![t];
+  return section.engines.flatMap(({ letter }) =>
+    tiles.flatMap((tile): Tail[] => {
+      const name = `${letter}-${tile.name}`;
+      const own = byTail.get(name);
+      const route = routes.get(name);
       if (!own || !route) return [];
       return [
         {
-          name: `${letter}-${tile.name}`,
+          name,
           tile: tile.name,
           engine: letter,
           lots: lotsOf(own),
@@ -149,6 +181,13 @@ function tailsOf(strands: readonly Strand[], lengths: Lengths, section: BundlesS
       ];
     }),
   );
+}
+
+/** Tiles with more than one tail, in the plan's order. */
+function splitTiles(tails: readonly Tail[], { tiles }: Pick<Ceiling, "tiles">): string[] {
+  const count = new Map<string, number>();
+  for (const { tile } of tails) count.set(tile, (count.get(tile) ?? 0) + 1);
+  return tiles.map(({ name }) => name).filter((name) => count.get(name)! > 1);
 }
 
 /** Strands counted by diameter and length. */
@@ -165,19 +204,15 @@ export function lotsOf(strands: readonly Pick<Strand, "diameterMm" | "lengthM">[
 
 function engineUse(
   supply: Supply,
-  e: number,
   all: readonly Strand[],
   allTails: readonly Tail[],
-  lengths: Lengths,
+  runs: ReadonlyMap<string, PointUm[]>,
   section: BundlesSection,
 ): EngineUse {
   const { letter, name, atMm, capacity, portDiameterMm } = supply.engine;
   const strands = all.filter((s) => s.engine === letter);
   const tails = allTails.filter((tail) => tail.engine === letter);
-  const routes = lengths.tiles.flatMap(({ tile }, t) => {
-    const route = lengths.routes[e]![t];
-    return route && tails.some((tail) => tail.tile === tile.name) ? [route] : [];
-  });
+  const routes = tails.flatMap((tail) => [runs.get(tail.name)!]);
   const runM = sharedUm(routes) / 1e6;
   const used = strands.reduce((sum, { diameterMm }) => sum + portUse(diameterMm), 0);
   return {
@@ -260,7 +295,7 @@ function plainWarnings(tails: readonly Tail[], { overPlain }: Lengths): Warning[
 }
 
 /** Kits that overfill their port when every strand of them goes in. */
-function kitWarnings({ portFill }: BundlesSection, { supplies }: Problem): Warning[] {
+function kitWarnings({ portFill }: BundlesSection, supplies: readonly Supply[]): Warning[] {
   return supplies.flatMap(({ kit, items, port, engine }): Warning[] => {
     if (!kit) return [];
     const lots = [...items].flatMap(([diameterMm, own]) =>

@@ -2,6 +2,7 @@ import { giveRungs } from "../pattern/diameters.ts";
 import { holeLight } from "../pattern/packing.ts";
 import type { Hole } from "../pattern/types.ts";
 import type { Planned } from "../plan.ts";
+import { issuedTiles } from "../issue/packed.ts";
 import { makeBundles, type BundleOptions } from "./bundles.ts";
 import type { Bundles } from "./types.ts";
 
@@ -21,7 +22,12 @@ export function bundlePlan(plan: Planned, options: BundleOptions): BundledPlan {
   const bundles = makeBundles(plan, options);
   if (!plan.job.bundles.compensateLength || bundles.strands.length === 0) return { plan, bundles };
   const before = plan.pattern.holes;
-  const holes = compensated(before, bundles, plan.pattern.scale.exponent);
+  const issued = new Set(issuedTiles(plan.job.issued).map(({ tile }) => tile));
+  const free = before.filter(({ tile }) => !issued.has(tile));
+  const after = new Map(
+    compensated(free, bundles, plan.pattern.scale.exponent).map((hole) => [hole.id, hole]),
+  );
+  const holes = before.map((hole) => after.get(hole.id) ?? hole);
   const changed = holes.filter((hole, i) => holeLight(hole) !== holeLight(before[i]!)).length;
   if (changed === 0) return { plan, bundles };
   const exchanged: Planned = { ...plan, pattern: { ...plan.pattern, holes } };

@@ -45,9 +45,13 @@ export interface Problem {
   borderCostMm: number;
 }
 
-export function makeProblem(section: BundlesSection, lengths: Lengths): Problem {
+export function makeProblem(
+  section: BundlesSection,
+  lengths: Lengths,
+  left: (whole: Supply) => Supply = (whole) => whole,
+): Problem {
   const diameters = [...new Set(lengths.tiles.flatMap(({ holes }) => holes.map((h) => h.diameterMm)))];
-  const supplies = lengths.engines.map((engine) => supplyOf(engine, section, diameters));
+  const supplies = lengths.engines.map((engine) => left(supplyOf(engine, section, diameters)));
   const letters = lengths.engines.map(({ letter }) => letter);
   const ranked = lengths.tiles.flatMap(({ holes }) => holes).sort(brightestFirst);
   const rankOf = new Map(ranked.map((hole, rank) => [hole, rank]));
@@ -100,7 +104,8 @@ export const brightestFirst = (a: Hole, b: Hole): number =>
   holeLight(b) - holeLight(a) || magnitudeOf(a) - magnitudeOf(b) || a.id - b.id;
 const magnitudeOf = ({ magnitude }: Hole): number => magnitude ?? 99;
 
-function bordersOf(tiles: readonly TileNeed[]): [number, number][] {
+/** Pairs of tiles beside one another, by their places in the list. */
+export function bordersOf(tiles: readonly { row: number; column: number }[]): [number, number][] {
   const byCell = new Map<string, number[]>();
   tiles.forEach(({ row, column }, t) => {
     const key = `${row},${column}`;

@@ -73,7 +73,7 @@ export interface EngineUse {
 
 /** How the sharing-out was found, and how good it is known to be. */
 export interface Allotment {
-  way: "optimal" | "time limit" | "hand rule";
+  way: "optimal" | "time limit" | "hand rule" | "as issued";
   /** Strand to be run, in all, for the lit holes. */
   strandM: number;
   /** Proven: no sharing-out can be better by more than this share of the cost. 0 = best there is. */

@@ -6,8 +6,8 @@ import { zoneName } from "./zones.ts";
 
 /** Tiles that wait for somebody's answer: nothing is punched on them before. */
 export interface Hold {
-  /** Of the thing in `ceiling.noGo`. */
-  index: number;
+  /** Of the thing in `ceiling.noGo`; null where an issued tile fits the survey no more. */
+  index: number | null;
   state: "open" | "refused";
   /** "sprinkler 'head 1'" */
   name: string;
@@ -37,8 +37,21 @@ export function answerWords(thing: NoGo): string {
   return `agreed by ${who} on ${on}${said}`;
 }
 
-/** Every thing that holds up tiles: heads and detectors, what has an owner, and whatever was refused. */
+/**
+ * Every thing that holds up tiles: heads and detectors, what has an owner, whatever was refused; and what was issued
+ * and no longer fits the survey.
+ */
 export function holdsOf(ceiling: Ceiling): Hold[] {
+  const misfits = new Map<string, string[]>();
+  for (const { tile, why } of ceiling.misfits ?? []) misfits.set(why, [...(misfits.get(why) ?? []), tile]);
+  return [
+    ...[...misfits].map(([why, tiles]): Hold => ({ index: null, state: "open", name: MISFIT, tiles, why })),
+    ...thingsThatHold(ceiling),
+  ];
+}
+const MISFIT = "issued, and the survey differs";
+
+function thingsThatHold(ceiling: Ceiling): Hold[] {
   return ceiling.noGo.flatMap(({ source, index, shape }): Hold[] => {
     const state = stateOf(source);
     const asked = NO_GO[source.kind].asked || source.owner !== "" || source.agreement.answer !== "open";

@@ -60,4 +60,6 @@ export interface Ceiling {
   bearingDeg: number;
   areaMm2: number;
   usableMm2: number;
+  /** Tiles that were issued otherwise than they are surveyed now, each with why, in words. */
+  misfits?: readonly { tile: string; why: string }[];
 }

@@ -131,11 +131,19 @@ function zoneWarnings(ceiling: Ceiling): Warning[] {
 
 /** Things whose owner has not agreed, each with the tiles that wait for it. */
 function holdWarnings(ceiling: Ceiling): Warning[] {
-  return holdsOf(ceiling).map(({ index, state, name, tiles, why }) => ({
-    code: state === "refused" ? "no-go-refused" : "no-go-not-agreed",
-    message: `HOLD ${listed(tiles)}: ${name}, ${why}. Shop rule: the whole tile stays plain until whoever looks after it has agreed in writing.`,
-    path: `ceiling.noGo[${index}]`,
-  }));
+  return holdsOf(ceiling).map(({ index, state, name, tiles, why }) =>
+    index === null
+      ? {
+          code: "issued-misfit",
+          message: `HOLD ${listed(tiles)}: ${name}: ${why}. It keeps the holes it was issued with. Look at the tile itself, then mend the survey, or take the issue back if nobody has begun it.`,
+          path: "issued",
+        }
+      : {
+          code: state === "refused" ? "no-go-refused" : "no-go-not-agreed",
+          message: `HOLD ${listed(tiles)}: ${name}, ${why}. Shop rule: the whole tile stays plain until whoever looks after it has agreed in writing.`,
+          path: `ceiling.noGo[${index}]`,
+        },
+  );
 }
 
 /** "tile A1", "tiles A1, A2 and B3", at most a dozen by name. */

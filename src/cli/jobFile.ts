@@ -13,11 +13,15 @@ const REFUSALS: Record<string, string> = {
   EIO: "an error of the disk",
 };
 
+/** The bytes of a job file; see `readInput`. */
+export const readJobFile = (path: string): Promise<Uint8Array> =>
+  readInput(path, "a job file that can be read", "Check the name; `velarium new` makes a job.");
+
 /**
- * The bytes of a job file. A pipe is read too; nothing is read beyond the size that a job may have, so that an
+ * The bytes of a file of ours. A pipe is read too; nothing is read beyond the size that a job may have, so that an
  * endless file is refused like a large one. Throws JobFaults where there is none to read.
  */
-export async function readJobFile(path: string): Promise<Uint8Array> {
+export async function readInput(path: string, expected: string, next: string): Promise<Uint8Array> {
   try {
     const file = await open(path);
     try {
@@ -40,9 +44,9 @@ export async function readJobFile(path: string): Promise<Uint8Array> {
     throw new JobFaults([
       {
         path,
-        expected: "a job file that can be read",
+        expected,
         got: REFUSALS[code] ?? `refused by the system (${syscall}: ${code})`,
-        next: "Check the name; `velarium new` makes a job.",
+        next,
       },
     ]);
   }

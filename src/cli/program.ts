@@ -3,6 +3,7 @@ import { registerBoard } from "./board.ts";
 import { registerBundles } from "./bundles.ts";
 import { registerCheck } from "./check.ts";
 import { registerFirm } from "./firm.ts";
+import { registerIssue } from "./issue.ts";
 import { registerNew } from "./new.ts";
 import { registerNights } from "./nights.ts";
 import { registerOrder } from "./order.ts";
@@ -49,6 +50,7 @@ Exit codes: 0 done; 1 it can't be done as asked (bundles, order and pack write w
     registerStock,
     registerSkySheet,
     registerPlan,
+    registerIssue,
     registerSheets,
     registerBundles,
     registerOrder,

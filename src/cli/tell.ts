@@ -27,10 +27,11 @@ export function tellBundles(bundles: Bundles, shell: Shell): void {
     );
   }
   if (engines.length === 0) return;
-  const gap = `proven within ${(allotment.gap * 100).toFixed(3)} % of the best`;
+  const gap =
+    allotment.way === "as issued" ? "" : `, proven within ${(allotment.gap * 100).toFixed(3)} % of the best`;
   const split =
     allotment.splitTiles.length > 0 ? `; split: ${allotment.splitTiles.join(", ")}` : "; no tile split";
-  shell.say(`  ${allotment.strandM.toFixed(1)} m of strand, ${allotment.way}, ${gap}${split}`);
+  shell.say(`  ${allotment.strandM.toFixed(1)} m of strand, ${allotment.way}${gap}${split}`);
   if (bundles.unlit.length > 0) shell.say(`  ${bundles.unlit.length} holes have no strand.`);
 }
 

@@ -17,6 +17,7 @@ export type Subject =
   | "hours"
   | "price"
   | "lengths"
+  | "issue"
   | "papers";
 
 /**
@@ -95,6 +96,11 @@ export const CODES = {
   "zero-rate": "hours",
   "no-price": "price",
   "lengths-assumed": "lengths",
+
+  "issued-kept": "issue",
+  "issued-misfit": "survey",
+  "issued-strands": "issue",
+  "issued-engine": "engines",
 
   "characters-not-in-font": "papers",
   "revision-not-raised": "papers",

@@ -32,6 +32,10 @@ export const LIMITS = {
   altitudeDeg: { min: -90, max: 90 },
   halfAngleDeg: { min: 1, max: 170 },
 
+  revision: { min: 1, max: 9999, whole: true },
+  /** Rows and columns of tiles. */
+  tileRow: { min: 0, max: 10_000, whole: true },
+
   diameterMm: { min: 0.1, max: 10 },
   stockCount: { min: 0, max: 200_000, whole: true },
   strandsUsed: { min: 1, max: 200_000, whole: true },

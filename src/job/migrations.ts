@@ -54,6 +54,12 @@ export const MIGRATIONS: readonly Migration[] = [
       return { ...document, pattern: { ...rest, ...byHand, deeperShare: fillerShare } };
     },
   },
+  {
+    from: 4,
+    // the key is new; a program that doesn't know it would move issued holes, so it must not open such a file
+    name: "nothing is issued yet",
+    up: (document) => ({ ...document, issued: null }),
+  },
 ];
 
 /**

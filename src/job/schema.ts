@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { issuedSchema } from "./sections/issued.ts";
 import { ceilingSchema } from "./sections/ceiling.ts";
 import { bundlesSchema } from "./sections/bundles.ts";
 import { patternSchema, strandsSchema } from "./sections/pattern.ts";
@@ -38,6 +39,7 @@ export const jobSchema = z.looseObject({
   bundles: bundlesSchema.prefault({}),
   takeoff: takeoffSchema.prefault({}),
   scene: sceneSchema.prefault({}),
+  issued: issuedSchema,
 });
 
 /** A job with every default filled in. */

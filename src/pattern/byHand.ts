@@ -8,6 +8,7 @@ import type { Place } from "./corners.ts";
 import { holeMm, type Strung } from "./packing.ts";
 import type { Strands } from "./rungs.ts";
 import { indexOfObjects, type SkyObjects } from "./objects.ts";
+import type { Found } from "./standing.ts";
 import type { Room } from "./room.ts";
 import type { ByHandReport } from "./types.ts";
 
@@ -42,21 +43,26 @@ export function planByHand(
   strands: number,
   stock: Strands[],
   largestHoleMm: number,
+  found: Found,
 ): HandPlan {
   const reports = decisions.map((_, index): ByHandReport => ({ index, kept: true, why: "" }));
   const plan: HandPlan = { holes: [], omitted: new Map(), reports };
   if (!decisions.length) return plan;
   const refuse = (index: number, why: string) => (reports[index] = { index, kept: false, why });
   const indexOf = indexOfObjects(objects, frame);
-  const board = new Board(room, spacingUm, strands);
+  const board = new Board(room, spacingUm, strands + found.holes.length);
+  for (const { x, y, tile, object } of found.holes) board.add(x, y, tile, object, true);
   const decidedBy: number[] = [];
   const pinnedBy = new Map<number, number>();
   const left = new Map<number, number>();
   for (const { diameterMm, count } of stock) left.set(diameterMm, (left.get(diameterMm) ?? 0) + count);
 
-  decisions.forEach((d) => {
+  const standing = new Map(found.holes.map(({ object, hole }) => [object, hole]));
+  decisions.forEach((d, index) => {
     const i = d.do === "omit" ? indexOf.get(d.what) : undefined;
-    if (d.do === "omit" && i !== undefined && !plan.omitted.has(i)) plan.omitted.set(i, d.why);
+    const issued = i === undefined ? undefined : standing.get(i);
+    if (issued) refuse(index, `its hole is issued (${issued.tile}, number ${issued.numberInTile})`);
+    else if (d.do === "omit" && i !== undefined && !plan.omitted.has(i)) plan.omitted.set(i, d.why);
   });
   let used = 0;
   const place = (
@@ -67,7 +73,12 @@ export function planByHand(
     object: number,
     name = "",
   ) => {
+    // what was decided before the issue, and issued so, is kept by standing there
+    if (found.holes.some((hole) => hole.x === x && hole.y === y && hole.object === object)) return;
     const tile = room.tileAt(x, y);
+    if (found.shut[tile]) return refuse(index, `tile ${room.tiles[tile]!.tile.name} is issued`);
+    const issued = object >= 0 ? standing.get(object) : undefined;
+    if (issued) return refuse(index, `its hole is issued (${issued.tile}, number ${issued.numberInTile})`);
     if (tile < 0) return refuse(index, whyNot(ceiling, x, y) || "not in usable area");
     const beside = board
       .within(x, y, spacingUm)
@@ -75,7 +86,9 @@ export function planByHand(
     if (beside !== undefined)
       return refuse(
         index,
-        `nearer than ${spacingUm / 1000} mm to the hole of decision ${decidedBy[beside]! + 1} by hand`,
+        decidedBy[beside] === undefined
+          ? `nearer than ${spacingUm / 1000} mm to an issued hole`
+          : `nearer than ${spacingUm / 1000} mm to the hole of decision ${decidedBy[beside] + 1} by hand`,
       );
     const strung = diameterMm === undefined ? null : { diameterMm, strands: own };
     const takes = strung?.strands ?? 1;

@@ -7,5 +7,6 @@ export const Fate = {
   tileFull: 4,
   omitted: 5,
   air: 6,
+  issued: 7,
 } as const;
 export type Fate = (typeof Fate)[keyof typeof Fate];

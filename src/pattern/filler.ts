@@ -15,7 +15,7 @@ const POOREST = 50;
  * darts thrown with the density wished for, each kept where it is usable and no hole is nearer than the
  * spacing. Where that is not enough the wish is dropped, and at last every corner left is tried, so that a
  * shortfall means that nothing more fits beside these holes. `quota` limits a tile's holes (all kinds) by
- * index in Room.tiles.
+ * index in Room.tiles; tiles that are `shut` (1) get none.
  */
 export function addFiller(
   room: Room,
@@ -25,12 +25,14 @@ export function addFiller(
   want: number,
   quota: Int32Array | null,
   stop: () => void,
+  shut?: Uint8Array,
 ): number {
   const goal = board.count + want;
   const left = () => goal - board.count;
-  const leftIn = quota ? (tile: number) => quota[tile]! - board.perTile[tile]! : left;
+  const leftIn = (tile: number) => (shut?.[tile] ? 0 : quota ? quota[tile]! - board.perTile[tile]! : left());
+  const areaMm2 = density.areaMm2.map((area, i) => (shut?.[density.tile[i]!] ? 0 : area));
   for (const wish of [density.wish, new Float64Array(density.count).fill(1)])
-    throwDarts(room, board, { ...density, wish }, random, left, leftIn, quota !== null, stop);
+    throwDarts(room, board, { ...density, areaMm2, wish }, random, left, leftIn, quota !== null, stop);
   if (left() > 0) packTiles(room, board, random, left, leftIn, stop);
   return want - left();
 }

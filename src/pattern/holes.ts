@@ -9,11 +9,12 @@ import type { Identity } from "./objects.ts";
 import type { Strung } from "./packing.ts";
 import type { LadderSettings, Strands } from "./rungs.ts";
 import type { Settlement } from "./settlement.ts";
+import { standingIds, type Found } from "./standing.ts";
 import type { Hole } from "./types.ts";
 import { widen } from "./widen.ts";
 
 /**
- * The finished holes from the settled board: magnitudes with what joined them, strands, numbers; and how many of several
+ * The finished holes from the settled board, those that stand already left out: magnitudes with what joined them, strands, numbers; and how many of several
  * strands found no place as wide as they are.
  */
 export function makeHoles(
@@ -22,6 +23,7 @@ export function makeHoles(
   byHand: HandPlan,
   { stock, use, scale, settings }: { stock: Strands[]; use: number; scale: Scale; settings: LadderSettings },
   identityOf: (i: number) => Identity,
+  found: Found,
 ): { holes: Hole[]; tight: number } {
   const { board, objects, room } = s.input;
   const merged = new Map<number, number[]>();
@@ -41,7 +43,8 @@ export function makeHoles(
     );
   };
 
-  const ids = board.ids();
+  const standing = standingIds(s, found);
+  const ids = board.ids().filter((id) => !standing.has(id));
   const asked = new Map<number, Strung>();
   for (const h of byHand.holes)
     if (h.strung)
@@ -79,7 +82,7 @@ export function makeHoles(
     scale,
     settings,
   );
-  const strungOf = new Map(asked);
+  const strungOf = new Map<number, Strung>([...standing, ...asked]);
   const milliOf = (id: number) => magnitudeMilli(board.object[id]!);
   ladder.forEach((r, k) => strungOf.set(r.id, given.real[k]!));
   dust.forEach((id, k) => strungOf.set(id, given.filler[k]!));

@@ -55,6 +55,7 @@ export function accountFor(
     if (brighter >= 0) return ["merged", labelOf(brighter)];
     if (s.fate[i] === Fate.noSpot) return ["no free spot within reach", inTheWay(i)];
     if (s.fate[i] === Fate.air) return ["gives air to a figure", labelOf(s.givesAirTo(i))];
+    if (s.fate[i] === Fate.issued) return ["its tile is issued", ""];
     if (s.fate[i] === Fate.tileFull) return ["tile has its share", ""];
     return ["no strand left", ""];
   }

@@ -21,7 +21,8 @@ import { Room } from "./room.ts";
 import { spareOf, withoutThinnest, type Strands } from "./rungs.ts";
 import { settle } from "./settle.ts";
 import { Settlement } from "./settlement.ts";
-import type { Pattern } from "./types.ts";
+import { amongStanding, findStanding, seeking, settleStanding, type Found } from "./standing.ts";
+import type { Pattern, Standing } from "./types.ts";
 
 export { canPlace } from "./canPlace.ts";
 
@@ -38,6 +39,8 @@ export interface PatternInput {
   ceiling: Ceiling;
   strands: Job["strands"];
   pattern: Job["pattern"];
+  /** What was issued: it stands, its strands are taken, and everything else settles round it. */
+  standing?: Standing;
   /** Called often while settling; may throw to give the plan up. */
   stop?: () => void;
 }
@@ -60,7 +63,8 @@ export function makePattern(input: PatternInput): Pattern {
   const objects = objectsOnCeiling(projected, ceiling, catalog, input.figures);
   const spacingUm = spacingInUm(pattern.spacingMm);
   const inStock = strands.stock.reduce((sum, { count }) => sum + count, 0);
-  const use = Math.min(strands.use ?? inStock, inStock);
+  const found = findStanding(input, objects, room);
+  const { stock, use } = found;
   const byHand = planByHand(
     pattern.byHand,
     input.night,
@@ -70,20 +74,21 @@ export function makePattern(input: PatternInput): Pattern {
     room,
     spacingUm,
     use,
-    strands.stock,
+    stock,
     strands.largestHoleMm,
+    found,
   );
-  const { wanted, scale } = wantedHoles(input, objects, byHand, use);
+  const { wanted, scale } = wantedHoles(input, objects, byHand, found);
   const density = once(() => fillerDensity(room, projection, frame, catalog.milkyWay, pattern.milkyWay));
 
   const easing = new Easing(room, ceiling, toUm(pattern.reachMm));
   const settleWith = (quota: Int32Array | null) =>
-    settleSky(input, room, objects, easing, byHand, wanted, density, quota);
+    settleSky(input, room, objects, easing, byHand, wanted, density, quota, found);
   let settled = settleWith(null);
   if (pattern.evenness > 0 && settled.input.board.count > 0) {
     const { board } = settled.input;
     const fixed = new Int32Array(room.tiles.length);
-    for (const { tile } of byHand.holes) fixed[tile]!++;
+    for (const { tile } of [...byHand.holes, ...found.holes]) fixed[tile]!++;
     settled = settleWith(tileQuotas(room, board.perTile, fixed, pattern.evenness, spacingUm));
   }
 
@@ -94,14 +99,15 @@ export function makePattern(input: PatternInput): Pattern {
   };
   const account = accountFor(settled, ceiling, byHand.omitted, identityOf);
   const likeness = likenessOf(settled, pattern.seed, once(() => fillerDensity(room, projection, frame, catalog.milkyWay, 1))); // prettier-ignore
-  const { stock } = strands;
-  const { holes: made, tight } = makeHoles(
+  const { holes: own, tight } = makeHoles(
     settled,
     account,
     byHand,
     { stock, use, scale, settings: strands },
     identityOf,
+    found,
   );
+  const made = amongStanding(own, input.standing?.holes ?? [], ceiling);
   return {
     holes: made,
     lost: account.lost,
@@ -110,7 +116,7 @@ export function makePattern(input: PatternInput): Pattern {
     scale,
     wanted: strands.use ?? inStock,
     shortfall: shortfall(strands.use ?? inStock, inStock, wanted.holes, made.length),
-    spare: spareOf(stock, made),
+    spare: spareOf(strands.stock, made),
     tight,
   };
 }
@@ -121,7 +127,8 @@ function likenessOf({ input: { room, board } }: Settlement, seed: number, milkyW
     y: ids.map((id) => board.y[id]!),
     tile: ids.map((id) => board.tile[id]!),
   });
-  const ids = board.ids();
+  // a tile whose every place is taken by a zone now has no edges to be near to
+  const ids = board.ids().filter((id) => board.tile[id]! >= 0);
   const real = ids.filter((id) => board.object[id] !== FILLER);
   return measureLikeness(room, places(ids), places(real), board.spacingUm, seed, milkyWay);
 }
@@ -134,20 +141,23 @@ function wantedHoles(
   { strands, pattern }: PatternInput,
   objects: SkyObjects,
   byHand: HandPlan,
-  use: number,
+  found: Found,
 ): { wanted: Wanted; scale: Scale } {
+  const { stock, use } = found;
   const asked = byHand.holes.filter(({ strung }) => strung);
   const added = byHand.holes.filter(({ object }) => object === FILLER);
   // what was set by hand has its strands first
-  const free = byHand.holes.reduce((left, { strung }) => left - (strung?.strands ?? 1), use);
-  const share = Math.min(Math.round(use * pattern.deeperShare), added.length + Math.max(0, free));
+  const loose = byHand.holes.reduce((left, { strung }) => left - (strung?.strands ?? 1), use);
+  const share = Math.min(Math.round(use * pattern.deeperShare), added.length + Math.max(0, loose));
   const filler = Math.max(share, added.length);
   const thin = filler - added.filter(({ strung }) => strung).length;
-  const usable = countTo(objects, pattern.faintestMagnitude);
+  const limit = countTo(objects, pattern.faintestMagnitude);
+  const free = seeking(objects.magnitudeMilli.subarray(0, limit), found);
+  const usable = free.length;
   const brightestStar = objects.row.findIndex((row) => row >= 0);
   const plan = planLadder(
-    objects.magnitudeMilli.subarray(0, usable),
-    withoutThinnest(withoutAsked(strands.stock, asked), thin),
+    free,
+    withoutThinnest(withoutAsked(stock, asked), thin),
     use - thin - asked.reduce((sum, { strung }) => sum + strung!.strands, 0),
     strands,
     objects.magnitudeMilli[brightestStar],
@@ -157,7 +167,8 @@ function wantedHoles(
   const more = plan.stars === usable ? Math.max(0, plan.thinLeft - (real - plan.stars)) : 0;
   // Stars pinned beyond the ladder's end take strands from the faint.
   const most = use - asked.reduce((sum, { strung }) => sum + strung!.strands - 1, 0);
-  return { wanted: { real, holes: Math.min(real + filler + more, most) }, scale: plan };
+  const holes = Math.min(real + filler + more, most) + found.holes.length;
+  return { wanted: { real: real + found.claimed, holes }, scale: plan };
 }
 
 /** The stock without what a person took from it. */
@@ -184,11 +195,13 @@ function settleSky(
   wanted: Wanted,
   density: () => Density,
   quota: Int32Array | null,
+  found: Found,
 ): Settlement {
   const spacingUm = spacingInUm(pattern.spacingMm);
   const board = new Board(room, spacingUm, wanted.holes);
   const fillerThere = new Int32Array(room.tiles.length);
-  for (const { object, tile } of byHand.holes) if (object === FILLER) fillerThere[tile]!++;
+  for (const { object, tile } of [...found.holes, ...byHand.holes])
+    if (object === FILLER) fillerThere[tile]!++;
   // where tiles have their shares, the brightest of each tile take them
   const want = quota ? wanted.holes - fillerThere.reduce((sum, n) => sum + n, 0) : wanted.real;
   const settlement = new Settlement({
@@ -204,7 +217,9 @@ function settleSky(
     want,
     usable: countTo(objects, pattern.faintestMagnitude),
     quota,
+    shut: found.shut,
   });
+  settleStanding(settlement, found);
   for (const i of byHand.omitted.keys()) settlement.omit(i);
   for (const { object, x, y, tile } of byHand.holes)
     if (object === FILLER) board.add(x, y, tile, FILLER, true);
@@ -218,8 +233,8 @@ function settleSky(
 
   const random = seededRandom(pattern.seed);
   if (left() <= 0) return settlement;
-  if (!quota) addFiller(room, board, density(), random, left(), null, stop);
-  else fillEvenly(room, board, density(), random, wanted.holes, quota, stop);
+  if (!quota) addFiller(room, board, density(), random, left(), null, stop, found.shut);
+  else fillEvenly(room, board, density(), random, wanted.holes, quota, stop, found.shut);
   return settlement;
 }
 
@@ -232,12 +247,13 @@ function fillEvenly(
   goal: number,
   quota: Int32Array,
   stop: () => void,
+  shut: Uint8Array,
 ): void {
   const limits = quota.slice();
   let lacking = limits.reduce((sum, q, t) => sum + Math.max(0, q - board.perTile[t]!), 0);
   let open = [...limits.keys()];
   while (open.length > 0 && board.count < goal) {
-    addFiller(room, board, density, random, Math.min(lacking, goal - board.count), limits, stop);
+    addFiller(room, board, density, random, Math.min(lacking, goal - board.count), limits, stop, shut);
     open = open.filter((t) => board.perTile[t]! >= limits[t]!);
     lacking = goal - board.count;
     for (const t of limits.keys()) limits[t] = board.perTile[t]!;

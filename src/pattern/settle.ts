@@ -32,7 +32,8 @@ function advance(s: Settlement): void {
   for (; s.cursor < usable && s.placed < want && free > 0; s.cursor++) {
     stop();
     const fate = s.fate[s.cursor];
-    if (fate !== Fate.placed && fate !== Fate.omitted && consider(s, s.cursor)) free--;
+    if (fate !== Fate.placed && fate !== Fate.omitted && fate !== Fate.issued && consider(s, s.cursor))
+      free--;
   }
 }
 

@@ -31,6 +31,8 @@ export interface SettleInput {
   usable: number;
   /** Most holes a tile may get, by index in Room.tiles; null for no limit. */
   quota: Int32Array | null;
+  /** 1 for tiles that are issued and take no more, by index in Room.tiles. */
+  shut: Uint8Array;
   /** Called often; throws to give the plan up. */
   stop: () => void;
 }
@@ -80,8 +82,8 @@ export class Settlement {
     this.settleAt(i, { x, y, tile }, true);
   }
 
-  omit(i: number): void {
-    this.fate[i] = Fate.omitted;
+  omit(i: number, fate: Fate = Fate.omitted): void {
+    this.fate[i] = fate;
   }
 
   reachOf(i: number): number {
@@ -90,8 +92,8 @@ export class Settlement {
 
   /** Whether a tile takes one more. */
   open = (tile: number): boolean => {
-    const { quota, board } = this.input;
-    return !quota || board.perTile[tile]! < quota[tile]!;
+    const { quota, board, shut } = this.input;
+    return !shut[tile] && (!quota || board.perTile[tile]! < quota[tile]!);
   };
 
   /** Where an object's hole should be: its true place, eased clear of what hides it. */

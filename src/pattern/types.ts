@@ -6,9 +6,17 @@ import type { Strands } from "./rungs.ts";
 
 export type HoleKind = "star" | "moon" | "planet" | "filler";
 
+/** Holes that stand as they were issued, and the tiles that take no others. */
+export interface Standing {
+  holes: readonly Hole[];
+  tiles: ReadonlySet<string>;
+  /** Strands for the other tiles, at most: what is left over must not crowd the last free tile. */
+  most: number;
+}
+
 /** One hole to punch. Lengths in mm on the plan (seen from above), each a whole number of micrometres. */
 export interface Hole {
-  /** 1, 2, 3 ... by tile (row, column), then by number within the tile. */
+  /** 1, 2, 3 ... by tile (row, column), then by number within the tile; holes that come after an issue go on from its highest. */
   id: number;
   tile: string;
   /** 1, 2, 3 ... within the tile: what is printed beside the mark. */
@@ -52,7 +60,8 @@ export type LostReason =
   | "merged"
   | "no strand left"
   | "tile has its share"
-  | "gives air to a figure";
+  | "gives air to a figure"
+  | "its tile is issued";
 
 export interface LostStar {
   star: number | null;
@@ -121,7 +130,7 @@ export interface Fidelity {
 }
 
 export interface Pattern {
-  /** In the order of Hole.id. */
+  /** By tile (row, column), then by number within the tile. */
   holes: Hole[];
   lost: LostStar[];
   byHand: ByHandReport[];

@@ -1,3 +1,4 @@
+import { revisionOf } from "../issue/make.ts";
 import { labelSheetByName, labelSheetCount, type LabelSheet } from "../bundles/labelStock.ts";
 import type { Bundles } from "../bundles/types.ts";
 import { wallAbove } from "./bearings.ts";
@@ -21,10 +22,10 @@ export interface Label {
 export function labelsFor(context: SheetContext, bundles: Bundles): Label[] {
   const { plan } = context;
   const { spareStrandsPerTile } = plan.job.takeoff;
-  const job = `${context.clean(plan.job.title)}, rev. ${plan.job.revision}`;
+  const job = (tile: string) => `${context.clean(plan.job.title)}, rev. ${revisionOf(plan.job, tile)}`;
   const tails = bundles.tails.flatMap((tail): Label[] => {
     const strands = tail.lots.reduce((sum, { count }) => sum + count, 0);
-    const lines = [`${strands} strands: ${lotWords(context, tail.lots)}`, job];
+    const lines = [`${strands} strands: ${lotWords(context, tail.lots)}`, job(tail.tile)];
     return [
       { end: "tile end", big: tail.name, lines: ["TILE END", ...lines] },
       { end: "engine end", big: tail.name, lines: ["ENGINE END", ...lines] },
@@ -39,13 +40,13 @@ export function labelsFor(context: SheetContext, bundles: Bundles): Label[] {
       `top edge to ${context.clean(wallAbove(plan, tile))} \u2191`,
       `${what}${engines.length > 0 ? `, engine ${engines.join(", ")}` : ""}`,
     ];
-    return { end: "tile", big: tile.name, lines: ["TILE, BACK", ...lines, job] };
+    return { end: "tile", big: tile.name, lines: ["TILE, BACK", ...lines, job(tile.name)] };
   });
   const spares = [...holesOf.keys()].flatMap((tile): Label[] => {
     const spare = spareFor(bundles.strands.filter((strand) => strand.tile === tile));
     if (spareStrandsPerTile === 0 || !spare) return [];
     const lots = lotWords(context, [{ ...spare, count: spareStrandsPerTile }]);
-    return [{ end: "spare", big: tile, lines: ["SPARE", `${lots}; coiled behind the tile`, job] }];
+    return [{ end: "spare", big: tile, lines: ["SPARE", `${lots}; coiled behind the tile`, job(tile)] }];
   });
   return [...tails, ...tiles, ...spares];
 }

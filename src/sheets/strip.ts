@@ -1,3 +1,4 @@
+import { issueOf } from "../issue/make.ts";
 import { SIDE_WORDS, type Side } from "../ceiling/flip.ts";
 import type { PointMm } from "../geometry/types.ts";
 import { formatLength } from "../job/units.ts";
@@ -51,7 +52,7 @@ export function drawStrip(context: SheetContext, facts: StripFacts, box: BoxMm):
     ...nameBlock(context, facts, [x0, top], 42),
     ...bearingsBlock(context, facts, [x0 + 44, top], 30),
     ...legendBlock(context, facts, [x0 + 77, top], 48),
-    ...jobBlock(context, [x0 + 127, top], x1 - x0 - 127 - mapWidth - 3),
+    ...jobBlock(context, facts.part.tile.name, [x0 + 127, top], x1 - x0 - 127 - mapWidth - 3),
     ...mapBlock(facts, [x1 - mapWidth, top], mapWidth),
     line(LAYER, [x0, y0 + 12.8], [x1, y0 + 12.8], RULE),
     ...(reduced
@@ -266,22 +267,28 @@ function legendBlock(
 }
 
 /** What ISO 7200 asks of a title block: owner, title, revision, date of issue, maker, approval; and the sky. */
-function jobBlock(context: SheetContext, [x, top]: PointMm, width: number): Item[] {
+function jobBlock(context: SheetContext, tile: string, [x, top]: PointMm, width: number): Item[] {
   const { plan, typeface, clean } = context;
   const { job, night, frame } = plan;
   const { localIso } = frame.instant;
+  const issue = issueOf(plan, tile);
   const { number, issuedOn, drawnBy, approvedBy } = job.sheets.titleBlock;
   // What tells one sheet from another comes first; what finds no room at the foot is on the overview.
-  const rows: [words: string, size: number, bold: boolean, lines: number][] = [
+  const rows: (readonly [words: string, size: number, bold: boolean, lines: number])[] = [
     [job.title, 2.9, true, 2],
-    [`revision ${job.revision}${number === "" ? "" : `, no. ${number}`}`, 2.9, true, 1],
-    [`issued ${issuedOn || BLANK}`, FINE_MM, false, 1],
+    [`revision ${issue.revision}${number === "" ? "" : `, no. ${number}`}`, 2.9, true, 1],
+    [`issued ${issue.on || issuedOn || BLANK}`, FINE_MM, false, 1],
     [`drawn ${drawnBy || BLANK}`, FINE_MM, false, 1],
     [`approved ${approvedBy || BLANK}`, FINE_MM, false, 1],
     [job.firm, FINE_MM, false, 1],
-    [night.title, FINE_MM, true, 2],
-    [frame.place.name, FINE_MM, false, 1],
-    [localIso.slice(0, 16).replace("T", " "), FINE_MM, false, 1],
+    [issue.sky, FINE_MM, true, 2],
+    // of a sky that is no longer the job's, only the title is known
+    ...(issue.sky === night.title
+      ? [
+          [frame.place.name, FINE_MM, false, 1] as const,
+          [localIso.slice(0, 16).replace("T", " "), FINE_MM, false, 1] as const,
+        ]
+      : []),
     [[job.client, job.room].filter(Boolean).join(", "), FINE_MM, false, 1],
   ];
   let y = top;

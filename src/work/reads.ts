@@ -35,12 +35,13 @@ const STAGES = {
       night: pick(night, "place", "moment", "refraction", "extinction", "bodies"),
     }),
   }),
-  ceiling: reads({ needs: [], inputsOf: ({ job }) => pick(job, "ceiling") }),
+  /** An issued tile keeps the edges it was issued with, its holes, its strands. */
+  ceiling: reads({ needs: [], inputsOf: ({ job }) => pick(job, "ceiling", "issued") }),
   holes: reads({
     needs: ["sky", "ceiling"],
     inputsOf: ({ job, night }) => ({
       strands: omit(job.strands, "lossDbPerM", "numericalAperture"),
-      ...pick(job, "pattern"),
+      ...pick(job, "pattern", "issued"),
       night: pick(night, "id", "view", "field", "figures"),
     }),
   }),
@@ -50,6 +51,7 @@ const STAGES = {
     inputsOf: ({ job }) => ({
       bundles: omit(job.bundles, "labels"),
       strands: pick(job.strands, "lossDbPerM"),
+      ...pick(job, "issued"),
     }),
   }),
   takeoff: reads({

@@ -4,6 +4,7 @@ import type { Ceiling } from "../ceiling/types.ts";
 import type { FontBytes } from "../drawing/typeface.ts";
 import { JobFaults } from "../job/faults.ts";
 import type { Warning } from "../job/faults.ts";
+import type { Instead } from "../issue/keep.ts";
 import type { Job } from "../job/schema.ts";
 import type { Night } from "../job/sections/sky.ts";
 import type { Plan, Planned } from "../plan.ts";
@@ -26,6 +27,8 @@ export interface Made {
     /** Stars of the sky on the ceiling, and how faint the catalogue goes. */
     stars: number;
     faintest: number;
+    /** What issued tiles would be instead by the job as it is now. */
+    instead: Instead[];
   };
   bundles: SharedOut;
   takeoff: Takeoff;

@@ -1,7 +1,9 @@
 import { bundleWarnings } from "../bundles/faults.ts";
 import { makeCeiling } from "../ceiling/ceiling.ts";
 import { ceilingWarnings } from "../ceiling/warnings.ts";
-import { makePattern } from "../pattern/pattern.ts";
+import { withIssued } from "../issue/ceiling.ts";
+import { keepIssued } from "../issue/keep.ts";
+import { issuedTiles } from "../issue/packed.ts";
 import { darknessWarnings } from "../sky/darkness.ts";
 import { skyFrame } from "../sky/frame.ts";
 import { projectSky } from "../sky/project.ts";
@@ -29,7 +31,7 @@ export const TABLE = {
   ceiling: row("ceiling", {
     words: "Laying out the ceiling",
     load: () => null,
-    make: ({ job }) => makeCeiling(job.ceiling),
+    make: ({ job }) => withIssued(makeCeiling(job.ceiling), issuedTiles(job.issued)),
     warnings: ({ job }, ceiling) => ceilingWarnings(job.ceiling, ceiling),
   }),
   holes: row("holes", {
@@ -51,7 +53,8 @@ export const TABLE = {
         pattern,
         ...(stop && { stop }),
       };
-      return { projection, pattern: makePattern(from), stars: projected.count, faintest: catalog.faintest };
+      const kept = keepIssued(from, issuedTiles(job.issued));
+      return { projection, ...kept, stars: projected.count, faintest: catalog.faintest };
     },
     warnings: holesWarnings,
   }),

@@ -1,6 +1,7 @@
 import { COMPACT_FAINTEST, needsDeepCatalog } from "../catalogDepth.ts";
 import { unknownKeys } from "../job/documentSchema.ts";
 import type { Warning } from "../job/faults.ts";
+import { issueWarnings } from "../issue/warnings.ts";
 import type { Job } from "../job/schema.ts";
 import { STEP_TOLERANCE_MILLI } from "../pattern/ladder.ts";
 import type { Pattern } from "../pattern/types.ts";
@@ -47,7 +48,11 @@ export function holesWarnings({ job, night, at }: Chosen, holes: Made["holes"]):
         "No star of this sky lies on the ceiling: the view is below the horizon, or the field too narrow.",
       path: `${at}.view`,
     });
-  return [...warnings, ...patternWarnings(holes.pattern, job.pattern.brightReachMm)];
+  return [
+    ...warnings,
+    ...issueWarnings(job, holes.instead),
+    ...patternWarnings(holes.pattern, job.pattern.brightReachMm),
+  ];
 }
 
 function patternWarnings(

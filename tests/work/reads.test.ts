@@ -9,6 +9,7 @@ import { seatBelow } from "../../src/scene/seats.ts";
 import { READS, stagesOf, type RowName } from "../../src/work/reads.ts";
 import {
   choose,
+  planned,
   type Chosen,
   type Given,
   type Stage,
@@ -16,6 +17,7 @@ import {
   type Tools,
 } from "../../src/work/stage.ts";
 import { TABLE } from "../../src/work/table.ts";
+import { issueTiles } from "../../src/issue/make.ts";
 import { sharerBy } from "../../src/work/shareOut.ts";
 import { Work } from "../../src/work/work.ts";
 import { covers, recorded, type Paths } from "./recorder.ts";
@@ -37,6 +39,12 @@ const other: Job = {
 
 /** Hand rules: what is read is the same, and no solver has to run. */
 const TOOLS: Tools = { ...NODE, sharer: sharerBy(null) };
+/** The same with some tiles issued. */
+const issued = await (async () => {
+  const made = await new Work(TOOLS, 10).upTo(choose(other), "bundles");
+  const how = { on: "2029-06-01", exchanged: true, tiles: ["A1", "A2", "C4"] };
+  return issueTiles(planned(made), made.bundles.bundles, how).job;
+})();
 type AnyStage = Stage<StageName, unknown, unknown, unknown>;
 
 /** What each printed thing is asked for with. */
@@ -95,7 +103,7 @@ describe("a stage reads nothing of the job but its inputs", () => {
   test.each(
     (Object.keys(READS) as RowName[]).flatMap((name) => [
       [name, "demo", demo] as const,
-      [name, "another", other] as const,
+      [name, "another", issued] as const,
     ]),
   )(
     "%s, %s job",

@@ -21,11 +21,12 @@ class Punched {
     const now = { ...studio.planOf, bundles: studio.job.bundles };
     return same("bundles", exchange.job, now) ? exchange : null;
   });
+  readonly #byId = $derived(new Map(this.#counts?.holes.map((hole) => [hole.id, hole])));
   /** Of the newest plan. */
   readonly holes = $derived<readonly Hole[]>(this.#counts?.holes ?? studio.plan?.pattern.holes ?? []);
   /** The strands that a hole of the newest plan gets. */
   strungOf(hole: Hole): Strung {
-    return this.#counts?.holes[hole.id - 1] ?? hole;
+    return this.#byId.get(hole.id) ?? hole;
   }
 
   /** Thickness is to make up for length. */

@@ -99,6 +99,7 @@ function jobSection(doc: PackDocument, bundles: Bundles, takeoff: Takeoff): void
 
 function howWords({ allotment, engines }: Bundles): string {
   if (engines.length === 0) return "nothing is bundled yet";
+  if (allotment.way === "as issued") return "as issued";
   if (allotment.way === "hand rule") return "shared out by hand rules";
   const gap = allotment.gap < 0.0001 ? "no sharing-out is shorter, neighbours and split tiles weighed in" : `at most ${(allotment.gap * 100).toFixed(2)} % above the best possible`; // prettier-ignore
   return gap;

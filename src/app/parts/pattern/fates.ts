@@ -44,6 +44,7 @@ const REASON_WORDS: Record<LostStar["reason"], string> = {
   "no strand left": "no strand left",
   "tile has its share": "its tile has its share",
   "gives air to a figure": "gives air to a figure that matters",
+  "its tile is issued": "its tile is issued",
 };
 
 function lostRow(lost: LostStar): FateRow {

@@ -1,0 +1,10 @@
+import type { Job } from "../job/schema.ts";
+import { readRecord, takeOver } from "../record/read.ts";
+import { emptyRecord, type WorkRecord } from "../record/record.ts";
+import { readInput } from "./jobFile.ts";
+
+/** The record of a job out of its file. Throws JobFaults for one of another job, and for what can't be read whole. */
+export async function readRecordOf({ id = "", title }: Job, path: string): Promise<WorkRecord> {
+  const bytes = await readInput(path, "a record that can be read", "Check the name; the bench saves it.");
+  return takeOver(emptyRecord({ id, title }), readRecord(bytes));
+}
