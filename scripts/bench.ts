@@ -12,6 +12,7 @@ const PARTS: Record<string, () => Promise<BenchLine[]>> = {
   scrub: async () => (await import("./bench/scrub.ts")).benchScrub(),
   bundles: async () => (await import("./bench/bundles.ts")).benchBundles(),
   scene: async () => (await import("./bench/scene.ts")).benchScene(),
+  studio: async () => (await import("./bench/studio.ts")).benchStudio(),
   photo: async () => (await import("./bench/photo.ts")).benchPhoto(),
   record: async () => (await import("./bench/record.ts")).benchRecord(),
   twinkle: async () => (await import("./bench/twinkle.ts")).benchTwinkle(),

