@@ -4,6 +4,7 @@ import type { JobInput } from "../../job/schema.ts";
 import { STAND_IN } from "../../job/standIn.ts";
 import { JOB_FORMAT, JOB_VERSION } from "../../job/version.ts";
 import type { GridSystem } from "./commands/grid.ts";
+import { newId } from "./newId.ts";
 
 /** A new room, before its survey: a rectangle, the grid, what the firm keeps from job to job, and nothing of another client's. */
 export function newJob({
@@ -24,6 +25,7 @@ export function newJob({
     ...startOf(firm),
     format: JOB_FORMAT,
     version: JOB_VERSION,
+    id: newId(),
     title,
     ceiling: {
       outlineMm: [

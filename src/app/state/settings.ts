@@ -4,6 +4,7 @@ export type Theme = "dark" | "light";
 
 const JOB_KEY = "velarium.job";
 const FIRM_KEY = "velarium.firm";
+const HANDS_KEY = "velarium.hands";
 const THEME_KEY = "velarium.theme";
 
 /** The job this tab had open, or else the one opened last in any tab. */
@@ -34,6 +35,20 @@ export function rememberFirm(text: string): boolean {
   write("localStorage", FIRM_KEY, text);
   return rememberedFirm() === text;
 }
+
+/** Who works at the bench, and what this device is called. */
+export interface Hands {
+  who: string;
+  device: string;
+}
+
+export function rememberedHands(): Hands {
+  const [who = "", device = ""] = (read("localStorage", HANDS_KEY) ?? "").split("\n");
+  return { who, device };
+}
+
+export const rememberHands = ({ who, device }: Hands): void =>
+  write("localStorage", HANDS_KEY, `${who}\n${device}`);
 
 type Place = "localStorage" | "sessionStorage";
 

@@ -179,7 +179,10 @@ class Studio {
     if (this.#history !== before) return;
     if (read === null)
       return say("refused", "That step was kept by another Velarium and can’t be read any more.");
-    this.#set(read);
+    // an older step may lack the job's id, which a record at the bench goes by
+    const { id } = presentJob(before ?? read);
+    const { job, ...step } = read.steps[read.at]!;
+    this.#set(job.id === id ? read : { steps: read.steps.with(read.at, { ...step, job: { ...job, id } }), at: read.at }); // prettier-ignore
     if (said !== undefined) say("undone", said);
   }
 
