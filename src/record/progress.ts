@@ -103,7 +103,10 @@ function pieces(work: TileWork, step: Step): [all: number, left: number] {
 }
 
 /** Of a step that is ticked for the whole tile. */
-export function piecesOfTile(step: Step, { holes, tails }: Pick<TileWork, "holes" | "tails">): number {
+export function piecesOfTile(
+  step: Step,
+  { holes, tails }: { holes: readonly { strands: number }[]; tails: number },
+): number {
   if (step === "labelled") return tails;
   if (step === "plugged" || step === "snipped") return holes.reduce((sum, { strands }) => sum + strands, 0);
   return 1;

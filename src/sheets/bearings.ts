@@ -5,7 +5,7 @@ import type { Planned } from "../plan.ts";
 import { GREY, WEIGHT, line, text, type Item } from "../drawing/drawing.ts";
 
 /** The wall met on going up the plan from the tile's middle: the arrow of a sheet points at it. */
-export function wallAbove(plan: Planned, tile: Tile): string {
+export function wallAbove(plan: Pick<Planned, "ceiling">, tile: Tile): string {
   const x = (tile.box.minX + tile.box.maxX) / 2;
   const y = (tile.box.minY + tile.box.maxY) / 2;
   let nearest: { name: string; at: number } | null = null;

@@ -8,5 +8,6 @@ export const PARTS: readonly PartEntry[] = [
   { id: "bundles", title: "Bundles", load: () => import("./bundles/part.ts").then((m) => m.bundlesPart) },
   { id: "order", title: "Order", load: () => import("./order/part.ts").then((m) => m.orderPart) },
   { id: "sheets", title: "Sheets", load: () => import("./sheets/part.ts").then((m) => m.sheetsPart) },
+  { id: "bench", title: "Bench", load: () => import("./bench/part.ts").then((m) => m.benchPart) },
   { id: "photo", title: "Test", load: () => import("./photo/part.ts").then((m) => m.photoPart) },
 ];

@@ -31,6 +31,8 @@ export interface Part {
   layer?: Component;
   /** Stands in place of the whole ceiling drawing while it gives something (the view from a seat). */
   cover?: () => Component | null;
+  /** Stands in place of everything, drawing and slip: a part with a screen of its own. */
+  whole?: Component;
   /** Takes hold of a grip ("" is the bare ceiling); null leaves the press to moving the drawing. */
   press?: (grip: string, at: PointMm, event: PointerEvent) => PlanDrag | null;
   /** A press and release on the spot. */

@@ -11,11 +11,12 @@ export type Selection =
 /** How the room is shared on a small screen. */
 export type Split = "ceiling" | "both" | "slip";
 
-const PART_START = "survey";
+/** "#bench" in the address, as on a label or in a bookmark of the phone at the bench, opens the bench. */
+const partToStart = (): string => (location.hash.startsWith("#bench") ? "bench" : "survey");
 
 /** What is on the desk: which part is open, which side is seen, what is picked. Never saved with the job. */
 class Desk {
-  part = $state(PART_START);
+  part = $state(partToStart());
   /** The open section of the part, which is also the tool on the ceiling. */
   section = $state("room");
   /** From which side the ceiling is looked at: "back" is the plan from above, "face" is looking up. */

@@ -1,0 +1,42 @@
+import type { Side } from "../../../ceiling/flip.ts";
+import { formatLength, type LengthUnits } from "../../../job/units.ts";
+import type { Entry } from "../../../record/entry.ts";
+
+/** To a tenth of a millimetre: finer nobody measures with a rule. */
+const rule = (mm: number, units: LengthUnits): string => formatLength(Math.round(mm * 10) / 10, units);
+
+/** Where a hole is from two edges of the tile as it lies there; the datum corner is where they meet. */
+export function placeWords(
+  { xMm, yMm }: { xMm: number; yMm: number },
+  side: Side,
+  units: LengthUnits,
+): string {
+  return `${rule(xMm, units)} from the ${side === "back" ? "left" : "right"} edge, ${rule(yMm, units)} from the bottom`;
+}
+
+/** "Ada, phone, 3 Sept 14:05" */
+export function toldBy({ who, device, atMs }: Entry): string {
+  const when = new Date(atMs).toLocaleString("en-GB", { day: "numeric", month: "short", year: "numeric", hour: "2-digit", minute: "2-digit" }); // prettier-ignore
+  return [who || "somebody", device, when].filter(Boolean).join(", ");
+}
+
+/** What an entry says of a hole. */
+export function saidWords(entry: Entry, units: LengthUnits): string {
+  if (entry.what === "moved") {
+    const [x, y] = entry.byUm.map((um) => um / 1000) as [number, number];
+    const ways = [x !== 0 && `${rule(Math.abs(x), units)} ${x > 0 ? "right" : "left"}`, y !== 0 && `${rule(Math.abs(y), units)} ${y > 0 ? "up" : "down"}`]; // prettier-ignore
+    return `moved ${ways.filter(Boolean).join(", ") || "by nothing"} (seen from the back)`;
+  }
+  if (entry.what === "replaced") return `strand replaced, ${entry.diameterMm} mm`;
+  if (entry.what === "dead" || entry.what === "weak" || entry.what === "lit") return `strand ${entry.what}`;
+  if (entry.what === "as planned") return "where it was planned";
+  return entry.what;
+}
+
+/** "1 h 05 min", "12 min" */
+export function hoursWords(hours: number): string {
+  const minutes = Math.round(hours * 60);
+  return minutes < 60
+    ? `${minutes} min`
+    : `${Math.floor(minutes / 60)} h ${String(minutes % 60).padStart(2, "0")} min`;
+}
