@@ -14,7 +14,8 @@ import {
   type TileWork,
 } from "../../../record/progress.ts";
 import { pauseAfterMs } from "../../../record/rates.ts";
-import { holeTick, tileTick, undo } from "../../../record/say.ts";
+import { holeTick, type Stamp, tileTick, undo } from "../../../record/say.ts";
+import { tileOf } from "../../../record/state.ts";
 import { punched } from "../../state/punched.svelte.ts";
 import { workRecord } from "../../state/record.svelte.ts";
 import { studio } from "../../state/studio.svelte.ts";
@@ -28,10 +29,14 @@ class AtBench {
   name = $state("");
   side = $state<Side>("back");
   step = $state<Step>("punched");
+  /** The drawing shows what lies round the next hole, not the whole tile. */
+  closer = $state(false);
+  /** The tile's holes are shown as a list of numbers. */
+  listed = $state(false);
   /** The hole whose story is open. */
   picked = $state<HoleRef | null>(null);
-  /** What was told here last, the newest at the end: what "Take back" takes back. */
-  told = $state.raw<readonly { tile: string; words: string; entry: Entry }[]>([]);
+  /** What was told here last, the newest at the end: what Undo takes back. */
+  told = $state.raw<readonly { words: string; entries: readonly Entry[] }[]>([]);
   /** The present stretch of work: its first tick, its last, and the pieces done between. */
   stretch = $state.raw<{ step: Step; fromMs: number; toMs: number; pieces: number } | null>(null);
 
@@ -104,34 +109,37 @@ class AtBench {
     if (!work || !isHoleStep(step) || refs.length === 0) return;
     const names = work.holes.filter(({ ref }) => refs.includes(ref)).map(({ name }) => name);
     const words = names.length === 1 ? `${names[0]} ${step}` : `${names.length} ${step}`;
-    this.tell(holeTick(this.#stamp(), this.name, step, refs, work.state), words);
+    this.tell(holeTick(this.stampNow(), this.name, step, refs, work.state), words);
   }
 
-  #tickTile(step: Step): void {
-    if (this.done) return;
-    this.tell(tileTick(this.#stamp(), this.name, step as TileStep), `${this.name} ${step}`);
+  #tickTile(step: TileStep): void {
+    if (!this.done) this.tell(tileTick(this.stampNow(), this.name, step), `${this.name} ${step}`);
   }
 
   /** Something is told of the tile on the bench; it can be taken back. */
   tell(entry: Entry, words: string): void {
     workRecord.tell(entry);
-    this.told = [...this.told.slice(-49), { tile: this.name, words, entry }];
+    this.told = [...this.told.slice(-49), { words, entries: [entry] }];
     this.#clock(entry);
   }
 
-  stampNow(): ReturnType<typeof workRecord.stamp> {
-    return this.#stamp();
+  /** A step of whole tiles is done on many of them. */
+  tickTiles(names: readonly string[], step: TileStep): void {
+    const entries = names.map((name) => tileTick(this.stampNow(), name, step));
+    workRecord.tell(...entries);
+    this.told = [...this.told.slice(-49), { words: `${names.length} tiles ${step}`, entries }];
   }
 
   takeBack(): void {
     const last = this.told.at(-1);
     if (!last) return;
     this.told = this.told.slice(0, -1);
-    workRecord.tell(undo(this.#stamp(), last.tile, [last.entry]));
-    if (this.stretch) this.stretch = { ...this.stretch, pieces: Math.max(0, this.stretch.pieces - this.piecesOf(last.entry)) }; // prettier-ignore
+    for (const entry of last.entries) workRecord.tell(undo(this.stampNow(), tileOf(entry), [entry]));
+    const pieces = last.entries.reduce((sum, entry) => sum + this.piecesOf(entry), 0);
+    if (this.stretch) this.stretch = { ...this.stretch, pieces: Math.max(0, this.stretch.pieces - pieces) };
   }
 
-  #stamp(): ReturnType<typeof workRecord.stamp> {
+  stampNow(): Stamp {
     return workRecord.stamp(studio.job.revision);
   }
 

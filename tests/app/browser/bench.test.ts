@@ -1,0 +1,119 @@
+import type { Page } from "playwright-core";
+import { afterAll, beforeAll, expect, test } from "vitest";
+import { seriousFaults } from "./hands.ts";
+import { stand, type Stand, wrongsOf } from "./harness.ts";
+
+let at: Stand;
+beforeAll(async () => {
+  at = await stand();
+});
+afterAll(() => at.close());
+
+const PHONE = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true, bypassCSP: true };
+
+/** The bench with a tile on it; the plan is made and nothing moves any more. */
+async function bench(page: Page, tile: string): Promise<void> {
+  await page.goto(`${at.url}#bench=${tile}`);
+  await page.getByRole("heading", { name: tile, exact: true }).waitFor({ timeout: 60_000 });
+  await page.locator("g[data-hole]").first().waitFor();
+}
+const step = (page: Page, name: string) =>
+  page.getByRole("navigation", { name: "Step" }).getByRole("button", { name: new RegExp(`^${name}`) });
+const kept = (page: Page) => page.locator(".bench[data-kept]").getByText("kept", { exact: true }).waitFor();
+const done = (page: Page) => page.locator("g.done").count();
+
+/** Buttons and fields under 48 px either way. */
+const small = (page: Page) =>
+  page.evaluate(() =>
+    [...document.querySelectorAll(".bench button, .bench input")].flatMap((element) => {
+      const { width, height } = element.getBoundingClientRect();
+      return width > 0 && (width < 47.5 || height < 47.5)
+        ? [`${element.outerHTML.slice(0, 100)} ${width}x${height}`]
+        : [];
+    }),
+  );
+
+test("a whole tile is punched by tapping it on a phone, stays punched when the page is gone, and in a second tab", async () => {
+  const context = await at.context(PHONE);
+  const page = await context.newPage();
+  await bench(page, "C4");
+  await step(page, "punched").click();
+  const names = await page
+    .locator("g[data-hole]")
+    .evaluateAll((all) => all.map((g) => g.getAttribute("data-hole")!));
+  expect(names.length).toBeGreaterThan(10);
+  // from the last to the first, so that it is the tap that ticks, not the order
+  for (const name of names.toReversed()) {
+    const hole = page.locator(`g[data-hole="${name}"]`);
+    for (let look = 0; look < 3 && !(await hole.evaluate((g) => g.classList.contains("done"))); look++) {
+      const box = (await hole.locator(".dot").boundingBox())!;
+      await page.touchscreen.tap(box.x + box.width / 2, box.y + box.height / 2);
+    }
+    if (
+      await page
+        .getByRole("button", { name: "Closer" })
+        .evaluate((b) => b.getAttribute("aria-pressed") === "true")
+    )
+      await page.getByRole("button", { name: "Closer" }).click();
+  }
+  expect(await done(page)).toBe(names.length);
+  await page.getByRole("button", { name: "On to: threaded" }).click();
+  await page.getByRole("button", { name: `${names[0]} threaded`, exact: true }).click();
+  await page.getByRole("button", { name: "10 threaded" }).click();
+  expect(await done(page)).toBe(11);
+  await page.getByRole("button", { name: "Undo: 10 threaded" }).click();
+  expect(await done(page)).toBe(1);
+  await kept(page);
+
+  const second = await context.newPage();
+  await bench(second, "C4");
+  await step(second, "punched").click();
+  expect(await done(second)).toBe(names.length);
+  // what one tab ticks the other shows
+  await step(page, "glued").click();
+  await step(second, "glued").click();
+  await page.getByRole("button", { name: "Whole tile" }).click();
+  await second.getByText("C4: glued, all of it.").waitFor();
+  await page.close({ runBeforeUnload: false });
+  await second.reload();
+  await bench(second, "C4");
+  await step(second, "punched").click();
+  expect(await done(second)).toBe(names.length);
+  expect(wrongsOf(context)).toEqual([]);
+  await context.close();
+});
+
+test("a hole is moved, its strand dead; every screen has room for a thumb and is read by everybody, bright and dark", async () => {
+  const context = await at.context(PHONE);
+  const page = await context.newPage();
+  await bench(page, "C4");
+  await step(page, "punched").click();
+  const where = page.locator(".dock .where");
+  const before = await where.innerText();
+  await page.getByRole("button", { name: "Hole 1…" }).click();
+  await page.getByLabel(/^Moved right/).fill("25.4");
+  await page.getByLabel(/^Moved right/).blur();
+  expect(await small(page)).toEqual([]);
+  await page.getByRole("button", { name: "Moved by this much" }).click();
+  expect(await where.innerText()).not.toBe(before);
+  await page.getByRole("button", { name: "Hole 1…" }).click();
+  await page.getByText(/moved 1" right/).waitFor();
+  await page.getByRole("button", { name: "Dead", exact: true }).click();
+  for (const theme of ["Bright bench colours", "Dark showroom colours"]) {
+    const button = page.getByRole("button", { name: theme });
+    if (await button.isVisible()) await button.click();
+    expect(await seriousFaults(page)).toEqual([]);
+    expect(await small(page)).toEqual([]);
+    await page.getByRole("button", { name: "Numbers" }).click();
+    expect(await seriousFaults(page)).toEqual([]);
+    expect(await small(page)).toEqual([]);
+    await page.getByRole("button", { name: "Numbers" }).click();
+    await page.getByRole("button", { name: "Board" }).click();
+    await page.getByRole("list", { name: "Tiles" }).waitFor();
+    expect(await seriousFaults(page)).toEqual([]);
+    expect(await small(page)).toEqual([]);
+    await page.getByRole("button", { name: /^Tile C4/ }).click();
+  }
+  expect(wrongsOf(context)).toEqual([]);
+  await context.close();
+});
