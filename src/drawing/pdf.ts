@@ -66,8 +66,8 @@ export async function openPdf(options: PdfOptions): Promise<PdfFile> {
     laid[weight] = layWords(document.font(weight));
   }
   const content = collectContent(document);
-  const chunks: Uint8Array[] = [];
-  document.on("data", (chunk: Uint8Array) => chunks.push(chunk));
+  const written = new Blocks();
+  document.on("data", (chunk: Uint8Array) => written.add(chunk));
   const ended = new Promise<void>((resolve, reject) => {
     document.on("end", resolve);
     document.on("error", reject);
@@ -88,7 +88,7 @@ export async function openPdf(options: PdfOptions): Promise<PdfFile> {
     async bytes() {
       document.end();
       await ended;
-      return joined(chunks);
+      return written.joined();
     },
   };
 }
@@ -306,12 +306,35 @@ const grey = (level: number): string => {
   return `#${byte}${byte}${byte}`;
 };
 
-function joined(chunks: Uint8Array[]): Uint8Array {
-  const whole = new Uint8Array(chunks.reduce((sum, chunk) => sum + chunk.length, 0));
-  let at = 0;
-  for (const chunk of chunks) {
-    whole.set(chunk, at);
-    at += chunk.length;
+const BLOCK_BYTES = 1 << 20;
+
+/**
+ * Bytes that come in crumbs. They are copied: what the deflate of Node gives lies in 16 KB of its own, however
+ * little it is, and a hall has 15,000 pages.
+ */
+class Blocks {
+  private readonly full: Uint8Array[] = [];
+  private block = new Uint8Array(BLOCK_BYTES);
+  private used = 0;
+
+  add(chunk: Uint8Array): void {
+    for (let at = 0; at < chunk.length; ) {
+      if (this.used === BLOCK_BYTES) {
+        this.full.push(this.block);
+        this.block = new Uint8Array(BLOCK_BYTES);
+        this.used = 0;
+      }
+      const part = chunk.subarray(at, at + BLOCK_BYTES - this.used);
+      this.block.set(part, this.used);
+      this.used += part.length;
+      at += part.length;
+    }
   }
-  return whole;
+
+  joined(): Uint8Array {
+    const whole = new Uint8Array(this.full.length * BLOCK_BYTES + this.used);
+    this.full.forEach((block, i) => whole.set(block, i * BLOCK_BYTES));
+    whole.set(this.block.subarray(0, this.used), this.full.length * BLOCK_BYTES);
+    return whole;
+  }
 }
