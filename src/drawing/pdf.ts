@@ -318,7 +318,7 @@ class Blocks {
   private used = 0;
 
   add(chunk: Uint8Array): void {
-    for (let at = 0; at < chunk.length; ) {
+    for (let at = 0; at < chunk.length;) {
       if (this.used === BLOCK_BYTES) {
         this.full.push(this.block);
         this.block = new Uint8Array(BLOCK_BYTES);

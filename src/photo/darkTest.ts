@@ -150,10 +150,6 @@ export class DarkTester {
         picture: reading.verdict === "not in the picture" ? null : picture,
       };
     });
-    for (const own of holes) {
-      const why = this.input.unlit.get(own.hole);
-      if (why !== undefined && own.verdict === "dead") own.why = `no engine lights it, as planned: ${why}`;
-    }
     const dark = darkGroups(places, holes.map((h) => h.verdict), tailOf); // prettier-ignore
     for (const group of dark) this.nameGroup(holes, group.name, group.kind, group.words);
     const tiles = new Map<string, TileFinding>();
@@ -211,6 +207,7 @@ export class DarkTester {
     const { findings, explained } = bench
       ? { findings: [], explained: new Set<number>() }
       : findExchanged(ceiling.tiles, places, readings, sighting, placing, view);
+    this.tellUnlit(readings);
     const verdicts = readings.map((r) => r.verdict);
     const groups = darkGroups(places, verdicts, tailOf);
     const near = new Near(
@@ -231,6 +228,21 @@ export class DarkTester {
       readings[i]!.why = "dark together with all its neighbours: something seems to hang in front";
     }
     return { readings, tiles: findings, strays: this.strays(sighting, placing, left, explained, picture) };
+  }
+
+  /** Holes that the plan leaves without an engine are no work for the ladder; a light in one is worth a word. */
+  private tellUnlit(readings: readonly Reading[]): void {
+    this.input.places.forEach(({ hole }, i) => {
+      const why = this.input.unlit.get(hole.id);
+      const reading = readings[i]!;
+      if (why === undefined || reading.verdict === "not in the picture") return;
+      if (reading.spot >= 0) {
+        reading.why = [reading.why, "lit, though no engine lights it as planned"].filter(Boolean).join("; ");
+        return;
+      }
+      reading.verdict = "unlit";
+      reading.why = `no engine lights it, as planned: ${why}`;
+    });
   }
 
   private strays(
@@ -316,6 +328,7 @@ const RANK: Record<Verdict, number> = {
   displaced: 5,
   dim: 4,
   dead: 3,
+  unlit: 3,
   hidden: 2,
   unsure: 1,
   "not in the picture": 0,

@@ -45,6 +45,8 @@ const DEAD = 0.3;
 const TOO_UNSURE = 0.12;
 /** Centres nearer than this, in widths of a spot, can't be taken apart. */
 const TOGETHER_WIDTHS = 2.2;
+/** Centres nearer than this pull at each other's, by up to the way between them. */
+const PULLING_WIDTHS = 4;
 /** Neighbours within so many widths are measured along. */
 const BESIDE_WIDTHS = 6;
 /** Strands compared with each other. */
@@ -90,8 +92,8 @@ export function judgePlaces(
     judgeOne(i, readings[i]!, places, measured.get(i)!, expectation(i), spotOf[i]!, sighting, limits);
   sharedLight(inside, readings, places, measured, expectation, sighting, spotOf);
   findDisplaced(readings, places, sighting, lens, taken, expectation, limits, inside, spotOf, bend);
-  for (const i of inside)
-    measureWay(readings[i]!, places[i]!, sighting, lens, bend(i), limits, placing.sigmaMm);
+  const leastMm = surelyOff(inside, readings, sigmaPx, Math.max(limits.displacedMm, 5 * placing.sigmaMm));
+  for (const i of inside) measureWay(readings[i]!, places[i]!, sighting, lens, bend(i), leastMm(i));
   const left = spots.flatMap((_, s) => (taken.has(s) ? [] : [s]));
   return { readings, left };
 }
@@ -362,6 +364,24 @@ function findDisplaced(
   }
 }
 
+/** From how far off a light is surely displaced: more where its neighbour's light runs into it. */
+function surelyOff(
+  inside: readonly number[],
+  readings: readonly Reading[],
+  sigmaPx: number,
+  usualMm: number,
+): (i: number) => number {
+  const near = new Near(
+    inside.map((i) => readings[i]!.xPx),
+    inside.map((i) => readings[i]!.yPx),
+  );
+  return (i) => {
+    const { xPx, yPx, pxPerMm } = readings[i]!;
+    const next = near.within(xPx, yPx, PULLING_WIDTHS * sigmaPx).find((k) => inside[k] !== i);
+    return next === undefined ? usualMm : Math.max(usualMm, near.distance(next, xPx, yPx) / pxPerMm);
+  };
+}
+
 /** How far a place's light is off, and whether that is too far. */
 function measureWay(
   reading: Reading,
@@ -369,15 +389,14 @@ function measureWay(
   { spots }: Sighting,
   lens: Lens,
   [bx, by]: [number, number],
-  { displacedMm }: JudgeLimits,
-  sigmaMm: number,
+  leastMm: number,
 ): void {
   const spot = spots[reading.spot];
   const at = spot && toPlan(lens, spot.xPx, spot.yPx);
   if (!at) return;
   reading.wayMm = [at.xMm - xMm - bx, at.yMm - yMm - by];
   const off = Math.hypot(...reading.wayMm);
-  if (off > Math.max(displacedMm, 5 * sigmaMm)) {
+  if (off > leastMm) {
     reading.verdict = "displaced";
     reading.why = `its light is ${off.toFixed(off < 10 ? 1 : 0)} mm off its place`;
   }

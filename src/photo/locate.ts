@@ -27,6 +27,9 @@ export const LEAST_ODDS = -12;
 /** At least this part of what is seen or of what is planned must agree, and this much of the other. */
 const AGREE_MOST = 0.6;
 const AGREE_LEAST = 0.25;
+/** Less will do where chance is out of the question: all engines but one may be dark. */
+const SURE_ODDS = -60;
+const AGREE_WHEN_SURE = 0.08;
 
 /** Neighbours of which groups are made: more on the plan, so that a slanted view finds its own among them. */
 const PLAN_NEIGHBOURS = 8;
@@ -277,7 +280,13 @@ export function growPlacing(
     for (let again = 0; again < 2; again++) {
       const nearPx = again === 0 ? withinPx : Math.min(withinPx, Math.max(2.5, 6 * sigmaPx));
       const { matches, expected } = agreeing(atlas, sky, lens, some, nearPx);
-      if (matches.length < Math.max(5, GROWING_AGREE * expected)) return null;
+      if (matches.length < 5) return null;
+      // where an engine is dark, most lights agree though most places don't
+      if (
+        matches.length < GROWING_AGREE * expected &&
+        matches.length < AGREE_MOST * surroundings(atlas, sky, lens, some).lights
+      )
+        return null;
       ({ lens, sigmaPx } = fitLens(lens, pairsOf(atlas, sky, matches), freedomFor(matches.length)));
     }
     if (count >= order.length) break;
@@ -299,14 +308,15 @@ function finished(atlas: Atlas, sky: SpotIndex, first: Lens, spreadPx: number): 
     if (matches.length < 5) return null;
     ({ lens, sigmaPx } = fitLens(lens, pairsOf(atlas, sky, matches), freedomFor(matches.length)));
   }
-  const { lights, areaPx } = surroundings(atlas, sky, lens);
+  const { lights, areaPx } = surroundings(atlas, sky, lens, all);
   const chance = Math.min(1, (lights * Math.PI * nearPx * nearPx) / areaPx);
   const log10Chance = log10FalseAlarms(expected, matches.length, lights, chance);
   const [least, most] = [matches.length / expected, matches.length / lights].sort((a, b) => a - b) as [
     number,
     number,
   ];
-  if (log10Chance > LEAST_ODDS || most < AGREE_MOST || least < AGREE_LEAST) return null;
+  const enough = log10Chance < SURE_ODDS ? AGREE_WHEN_SURE : AGREE_LEAST;
+  if (log10Chance > LEAST_ODDS || most < AGREE_MOST || least < enough) return null;
   const scales = matches.map(
     ({ place }) => scaleAt(lens, atlas.places[place]!.xMm, atlas.places[place]!.yMm)!.least,
   );
@@ -323,11 +333,17 @@ function finished(atlas: Atlas, sky: SpotIndex, first: Lens, spreadPx: number): 
 }
 
 /** Cells of the picture that hold planned places: their area, and the spots in them. */
-function surroundings(atlas: Atlas, sky: SpotIndex, lens: Lens): { lights: number; areaPx: number } {
+function surroundings(
+  atlas: Atlas,
+  sky: SpotIndex,
+  lens: Lens,
+  among: readonly number[],
+): { lights: number; areaPx: number } {
   const side = Math.ceil(Math.max(lens.widthPx, lens.heightPx) / 40);
   const cellOf = (xPx: number, yPx: number) => Math.floor(yPx / side) * 1000 + Math.floor(xPx / side);
   const cells = new Set<number>();
-  for (const { xMm, yMm } of atlas.places) {
+  for (const place of among) {
+    const { xMm, yMm } = atlas.places[place]!;
     const seen = toPicture(lens, xMm, yMm);
     if (seen && isInside(lens, seen.xPx, seen.yPx)) cells.add(cellOf(seen.xPx, seen.yPx));
   }

@@ -8,15 +8,19 @@ const SOFT_SHARE = 0.0014;
 const BRIGHT = 0.25;
 const BLACK = 0.002;
 
-/** "1 in 10^240": for people who want to know how sure it is. */
-export const oddsWords = (log10Chance: number): string => `1 in 10^${Math.floor(-log10Chance)}`;
+/** For people who want to know how sure it is. */
+const oddsWords = (log10Chance: number): string =>
+  `By chance that happens in 1 of 10^${Math.floor(-log10Chance)} pictures.`;
 
 export function sayFound({ matches, expected, sigmaMm, log10Chance }: Placing): string {
   return (
     `The plan was found: ${matches.length} of ${expected} planned places in the picture have their light, ` +
-    `${sigmaMm.toFixed(1)} mm off each way in the usual case. Chance would do as well ${oddsWords(log10Chance)} times.`
+    `${sigmaMm.toFixed(1)} mm off each way in the usual case. ${oddsWords(log10Chance)}`
   );
 }
+
+const isSoft = ({ sigmaPx, light }: Sighting): boolean =>
+  sigmaPx > SOFT_SHARE * Math.max(light.widthPx, light.heightPx);
 
 const elongationOf = ({ spots }: Sighting): number =>
   spots.map((s) => s.elongation).sort((a, b) => a - b)[spots.length >> 1] ?? 1;
@@ -30,6 +34,8 @@ export function sayBetter(sighting: Sighting, off: number): string {
     return "Many lights lie off their places: was this ceiling punched from another revision of the job?";
   if (elongationOf(sighting) > MOVED)
     return "The phone moved a little: lean it on something, and verdicts are surer.";
+  if (isSoft(sighting))
+    return "The picture is a little blurred, so strands beside each other run together: let the phone focus with the room lit, then switch off.";
   return "";
 }
 
@@ -41,7 +47,7 @@ export function sayNotFound(
   by: { corners: boolean; bench: boolean },
   isMirrored: () => boolean,
 ): { words: string; next: string } {
-  const { spots, sigmaPx, background, light } = sighting;
+  const { spots, background } = sighting;
   const level = background.level.reduce((sum, v) => sum + v, 0) / background.level.length;
   if (level > BRIGHT)
     return {
@@ -59,7 +65,7 @@ export function sayNotFound(
       words: "The phone moved: lights are streaks, not points.",
       next: "Lean the phone on something, or use its timer, and take it again.",
     };
-  if (sigmaPx > SOFT_SHARE * light.widthPx)
+  if (isSoft(sighting))
     return {
       words: "The picture is blurred: lights run into each other.",
       next: "Let the phone focus on the ceiling with the room lit, then switch off, hold still, and take it again.",

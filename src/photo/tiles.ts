@@ -17,9 +17,12 @@ const AGREE_SHARE = 0.6;
 const LEAST_ODDS = -6;
 /** Tiles of one size after cutting fit each other's place. */
 const SAME_SIZE_UM = 3000;
-/** First look at an exchanged tile's lights, then with its shift in the tees taken off. */
-const FIRST_MM = 9;
+/** How far a pattern as a whole may lie off: a tile in its tees by a few, a template laid wrongly by more. */
+const SHIFT_MM = 40;
+/** Lights that agree on a shift do so within this. */
 const THEN_MM = 3;
+/** A tile has no more room than this between its tees: beyond it the holes are off, not the tile. */
+const SLACK_MM = 8;
 const TURNS = [0, 90, 180, 270] as const;
 
 interface Light {
@@ -51,9 +54,10 @@ export function findExchanged(
   const hangsAt = new Map<string, { tile: Tile; turn: number; lights: Light[]; shift: [number, number] }>();
   for (const tile of suspects) {
     const { box } = tile;
+    const [minX, minY, maxX, maxY] = [box.minX, box.minY, box.maxX, box.maxY].map((um) => um / 1000) as [number, number, number, number]; // prettier-ignore
     const inTile = lights.filter(
       ({ xMm, yMm }) =>
-        xMm * 1000 > box.minX && xMm * 1000 < box.maxX && yMm * 1000 > box.minY && yMm * 1000 < box.maxY,
+        xMm > minX - SHIFT_MM && xMm < maxX + SHIFT_MM && yMm > minY - SHIFT_MM && yMm < maxY + SHIFT_MM,
     );
     const found = inTile.length < LEAST_LIGHTS ? null : bestPattern(tile, tiles, byTile, places, inTile);
     if (!found) continue;
@@ -106,7 +110,8 @@ function bestPattern(
     lights.map((l) => l.xMm),
     lights.map((l) => l.yMm),
   );
-  const areaMm2 = ((tile.box.maxX - tile.box.minX) * (tile.box.maxY - tile.box.minY)) / 1e6;
+  const across = (low: number, high: number) => (high - low) / 1000 + 2 * SHIFT_MM;
+  const areaMm2 = across(tile.box.minX, tile.box.maxX) * across(tile.box.minY, tile.box.maxY);
   const chance = Math.min(1, (lights.length * Math.PI * THEN_MM ** 2) / areaMm2);
   let best: { from: Tile; turn: (typeof TURNS)[number]; spots: number[]; of: number; odds: number; shift: [number, number] } | null = null; // prettier-ignore
   let tries = 0;
@@ -117,12 +122,8 @@ function bestPattern(
       if (!fits(from, tile, turn)) continue;
       tries++;
       const there = own.map((i) => put(places[i]!, from, tile, turn));
-      const first = there.flatMap((p) => {
-        const k = near.nearest(p.xMm, p.yMm, FIRST_MM);
-        return k < 0 ? [] : [[lights[k]!.xMm - p.xMm, lights[k]!.yMm - p.yMm] as const];
-      });
-      if (first.length < AGREE_SHARE * own.length) continue;
-      const shift: [number, number] = [median(first.map((d) => d[0])), median(first.map((d) => d[1]))];
+      const shift = commonShift(there, near, lights);
+      if (!shift) continue;
       const spots = there.flatMap((p) => {
         const k = near.nearest(p.xMm + shift[0], p.yMm + shift[1], THEN_MM);
         return k < 0 ? [] : [lights[k]!.spot];
@@ -154,6 +155,28 @@ function bestPattern(
   return { finding, spots: best.spots, turn, shift };
 }
 
+/** The shift that most places have in common with some light near them. */
+function commonShift(
+  there: readonly { xMm: number; yMm: number }[],
+  near: Near,
+  lights: readonly Light[],
+): [number, number] | null {
+  const ways = there.flatMap((p) =>
+    near.within(p.xMm, p.yMm, SHIFT_MM).map((k) => [lights[k]!.xMm - p.xMm, lights[k]!.yMm - p.yMm] as const),
+  );
+  const among = new Near(
+    ways.map((d) => d[0]),
+    ways.map((d) => d[1]),
+  );
+  let most: number[] = [];
+  for (const [dx, dy] of ways) {
+    const like = among.within(dx, dy, THEN_MM);
+    if (like.length > most.length) most = like;
+  }
+  if (most.length < AGREE_SHARE * there.length) return null;
+  return [median(most.map((k) => ways[k]![0])), median(most.map((k) => ways[k]![1]))];
+}
+
 function findingWords(
   tile: string,
   kind: TileFinding["kind"],
@@ -161,8 +184,11 @@ function findingWords(
   turnedDeg: number,
   shift: readonly [number, number],
 ): string {
+  const off = Math.hypot(...shift);
   if (kind === "shifted")
-    return `${tile} sits ${Math.hypot(...shift).toFixed(0)} mm off its place: push it back.`;
+    return off < SLACK_MM
+      ? `${tile} sits ${off.toFixed(0)} mm off its place: push it back.`
+      : `The holes of ${tile} lie ${off.toFixed(0)} mm off, all the same way: was its template laid, or the tile cut, from another corner?`;
   const back = turnedDeg === 180 ? "half a turn" : `a quarter turn ${turnedDeg === 90 ? "clockwise" : "counter-clockwise"}, looking up`; // prettier-ignore
   if (kind === "turned") return `${tile} hangs turned by ${turnedDeg === 180 ? 180 : 90}°: give it ${back}.`;
   return `In the place of ${tile} hangs ${shows}${turnedDeg === 0 ? "" : `, turned: it also needs ${back}`}.`;

@@ -21,7 +21,9 @@ export function darkGroups(
   verdicts: readonly Verdict[],
   tailOf: TailOf,
 ): DarkGroup[] {
-  const seen = places.map((_, i) => i).filter((i) => verdicts[i] !== "not in the picture");
+  const seen = places
+    .map((_, i) => i)
+    .filter((i) => verdicts[i] !== "not in the picture" && verdicts[i] !== "unlit");
   const groups = [
     ...groupBy(seen, (i) => tailOf(places[i]!.hole.id)?.name ?? `tile ${places[i]!.hole.tile}`),
   ];
@@ -30,11 +32,13 @@ export function darkGroups(
     const told = own.filter((i) => verdicts[i] !== "unsure").length;
     return dark >= LEAST_TAIL && dark >= NEARLY_ALL * told;
   };
+  const strandsOf = (own: readonly number[]): number =>
+    own.reduce((sum, i) => sum + places[i]!.hole.strands, 0);
   const dark = groups.flatMap(([, own]): DarkGroup[] => {
     if (!isDark(own)) return [];
     const tail = tailOf(places[own[0]!]!.hole.id);
     const { tile } = places[own[0]!]!.hole;
-    const strands = own.length;
+    const strands = strandsOf(own);
     if (!tail)
       return [{ kind: "tile", name: tile, tiles: [tile], engine: null, strands, words: `All ${strands} strands of ${tile} are dark: is its tail plugged in?` }]; // prettier-ignore
     const words = `Tail ${tail.name} is dark, all ${strands} strands seen of it: look at its plug in the port of engine ${tail.engine}, then along its way to ${tile}.`; // prettier-ignore
@@ -43,13 +47,14 @@ export function darkGroups(
   const byEngine = groupBy(groups, ([, own]) => tailOf(places[own[0]!]!.hole.id)?.engine ?? "");
   for (const [engine, tails] of byEngine) {
     const own = dark.filter((group) => group.engine === engine);
-    if (engine === "" || tails.length < 2 || own.length < tails.length) continue;
-    const strands = own.reduce((sum, group) => sum + group.strands, 0);
-    const words = `Engine ${engine} is dark: all ${own.length} of its tails seen here, ${strands} strands. Is it on, and its lamp sound?`;
+    const all = tails.flatMap(([, some]) => some);
+    if (engine === "" || own.length < 2 || !isDark(all)) continue;
+    const strands = strandsOf(all);
+    const words = `Engine ${engine} is dark: all ${tails.length} of its tails seen here, ${strands} strands. Is it on, and its lamp sound?`;
     const whole: DarkGroup = {
       kind: "engine",
       name: engine,
-      tiles: own.flatMap((g) => g.tiles),
+      tiles: tails.map(([, some]) => places[some[0]!]!.hole.tile),
       engine,
       strands,
       words,

@@ -1,7 +1,16 @@
 import type { Placing } from "./locate.ts";
 
 /** What the light at a planned place says. */
-export type Verdict = "lit" | "dim" | "dead" | "displaced" | "hidden" | "not in the picture" | "unsure";
+export type Verdict =
+  | "lit"
+  | "dim"
+  | "dead"
+  | "displaced"
+  | "hidden"
+  /** Dark as planned: no engine lights it. */
+  | "unlit"
+  | "not in the picture"
+  | "unsure";
 
 /** One strand's end as judged, from the picture that shows it best. */
 export interface HoleVerdict {
@@ -92,6 +101,7 @@ export const VERDICTS: readonly Verdict[] = [
   "dead",
   "displaced",
   "hidden",
+  "unlit",
   "not in the picture",
   "unsure",
 ];

@@ -16,6 +16,7 @@ export const MARKS: Record<Verdict | "stray", { letter: string; ink: Ink; words:
   dim: { letter: "F", ink: "#ffc94d", words: "F, triangle: faint" },
   displaced: { letter: "M", ink: "#8ef58e", words: "M, arrow: moved off its place" },
   hidden: { letter: "H", ink: "#d9a7ff", words: "H, square: hidden" },
+  unlit: { letter: "U", ink: "#9a9a9a", words: "U, short bar: unlit as planned" },
   unsure: { letter: "?", ink: "#e6e6e6", words: "?, diamond: can't be told" },
   stray: { letter: "S", ink: "#ff9de0", words: "S, six corners: no strand of ours" },
   "not in the picture": { letter: "", ink: "#000000", words: "" },
@@ -120,7 +121,9 @@ function mark(
   if (kind === "dead") {
     stroke(pen, [[x - r * unit, y - r * unit], [x + r * unit, y + r * unit]], false, ink); // prettier-ignore
     stroke(pen, [[x - r * unit, y + r * unit], [x + r * unit, y - r * unit]], false, ink); // prettier-ignore
-  } else if (kind === "dim") stroke(pen, ring(3, 2.6, -Math.PI / 2), true, ink);
+  } else if (kind === "unlit")
+    stroke(pen, [[x - r * unit, y], [x + r * unit, y]], false, ink); // prettier-ignore
+  else if (kind === "dim") stroke(pen, ring(3, 2.6, -Math.PI / 2), true, ink);
   else if (kind === "hidden") stroke(pen, ring(4, 2.8, Math.PI / 4), true, ink);
   else if (kind === "unsure") stroke(pen, ring(4, 2.6, 0), true, ink);
   else if (kind === "stray") stroke(pen, ring(6, 2.6, 0), true, ink);

@@ -43,6 +43,7 @@ function summary(doc: PackDocument, { counts, pictures, holes }: DarkTest): void
     [counts.dim, "dim"],
     [counts.displaced, "off their place"],
     [counts.hidden, "hidden"],
+    [counts.unlit, "unlit as planned"],
     [counts.unsure, "that can't be told"],
   ] as const;
   const words = told.filter(([count]) => count > 0).map(([count, what]) => `${count} ${what}`);
