@@ -8,6 +8,7 @@ import { STAND_IN } from "../job/standIn.ts";
 import { formatLength, type LengthUnits } from "../job/units.ts";
 import { writeJob } from "../job/write.ts";
 import { MAX_DRAWING_BYTES } from "../survey/groups.ts";
+import { jobCeiling } from "../survey/jobCeiling.ts";
 import { keyOf } from "../survey/roles.ts";
 import type { Survey } from "../survey/survey.ts";
 import { ROLES, UNITS, type Role, type Taken, type Unit } from "../survey/types.ts";
@@ -237,7 +238,7 @@ async function jobFrom(
   path: string,
   options: Options,
 ): Promise<{ job: object; stillToSay: string[] }> {
-  const { outlineMm, grid, noGo, bearingDeg } = survey.ceiling!;
+  const { grid, bearingDeg } = survey.ceiling!;
   const stillToSay: string[] = [];
   const drawn: LengthUnits = survey.unit === "in" || survey.unit === "ft" ? "ft-in" : survey.unit!;
   const firm = options.firm === undefined ? undefined : await firmFrom(options.firm);
@@ -252,16 +253,7 @@ async function jobFrom(
   const job = jobOf({
     title: options.title ?? (survey.room?.name || basename(path).replace(/\.dxf$/i, "")),
     units: firm?.units ?? drawn,
-    ceiling: {
-      outlineMm,
-      ...(bearingDeg === null ? {} : { bearingDeg, bearingFrom: "drawing" as const }),
-      grid: {
-        moduleMm: grid?.moduleMm ?? [600, 600],
-        originMm: grid?.originMm ?? "balanced",
-        ...(grid?.teeFaceMm ? { teeFaceMm: grid.teeFaceMm } : {}),
-      },
-      noGo,
-    },
+    ceiling: jobCeiling(survey.ceiling!),
     place: place ?? STAND_IN.place,
     moment:
       place && options.time

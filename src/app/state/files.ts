@@ -21,13 +21,19 @@ interface PickerWindow {
 const PICKER_TYPES = [
   { description: "Velarium job", accept: { "application/json": [JOB_EXTENSION as `.${string}`, ".json"] } },
 ];
+const OPENED_TYPES = [
+  {
+    description: "Velarium job, or a drawing",
+    accept: { "application/json": [JOB_EXTENSION, ".json"], "image/vnd.dxf": [".dxf"] },
+  },
+];
 
-/** Asks for a job file; null when the person changes their mind. */
+/** Asks for a job file or a drawing; null when the person changes their mind. */
 export async function pickFile(): Promise<OpenedFile | null> {
   const { showOpenFilePicker } = window as PickerWindow;
   if (showOpenFilePicker === undefined) return pickByInput();
   try {
-    const [handle] = await showOpenFilePicker({ types: PICKER_TYPES });
+    const [handle] = await showOpenFilePicker({ types: OPENED_TYPES });
     if (handle === undefined) return null;
     const file = await handle.getFile();
     return { name: file.name, bytes: await bytesOf(file), handle };
@@ -90,7 +96,7 @@ function pickByInput(): Promise<OpenedFile | null> {
   return new Promise((done, fail) => {
     const input = document.createElement("input");
     input.type = "file";
-    input.accept = `${JOB_EXTENSION},.json,application/json`;
+    input.accept = `${JOB_EXTENSION},.json,application/json,.dxf`;
     input.addEventListener("cancel", () => done(null));
     input.addEventListener("change", () => {
       const file = input.files?.[0];

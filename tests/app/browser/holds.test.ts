@@ -24,7 +24,7 @@ async function setHeight(page: Page, words: string): Promise<void> {
 async function offer(page: Page, name: string, bytes: string | Buffer): Promise<void> {
   await page.getByRole("button", { name: /^Job: / }).click();
   const chooser = page.waitForEvent("filechooser");
-  await page.getByRole("button", { name: "Open a job file" }).click();
+  await page.getByRole("button", { name: "Open a job or drawing" }).click();
   await (await chooser).setFiles({ name, mimeType: "application/json", buffer: Buffer.from(bytes) });
 }
 const jobCount = async (page: Page): Promise<number> => {

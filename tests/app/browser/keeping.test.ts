@@ -15,7 +15,7 @@ const demo = (): Record<string, unknown> =>
 
 async function offer(page: Page, name: string, text: string): Promise<void> {
   const chooser = page.waitForEvent("filechooser");
-  await page.getByRole("button", { name: "Open a job file" }).click();
+  await page.getByRole("button", { name: "Open a job or drawing" }).click();
   await (await chooser).setFiles({ name, mimeType: "application/json", buffer: Buffer.from(text) });
 }
 

@@ -212,7 +212,7 @@ describe("a survey in the studio", () => {
   test("an outline drawn corner by corner becomes the room", async () => {
     const context = await at.context();
     const page = await at.open(context);
-    await page.getByRole("button", { name: "Draw it anew" }).click();
+    await page.getByRole("button", { name: "Draw it again" }).click();
     for (const [x, y] of [
       [300, 600],
       [700, 600],

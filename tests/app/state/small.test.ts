@@ -108,15 +108,14 @@ describe("small pieces of the studio", () => {
     const usual = { ...demoJob(), firmAddress: "Quay 3", client: "A private client" };
     usual.takeoff.prices = { ...usual.takeoff.prices, currency: "CAD", hour: 61 };
     const firm = readFirm(writeFirm(firmOf(usual)));
-    const system = {
-      name: "x",
-      moduleMm: [600, 600] as [number, number],
-      tileMm: [595, 595] as [number, number],
-      teeFaceMm: 24,
-    };
-    const { job } = readJob(
-      JSON.stringify(newJob({ title: "Bedroom", widthMm: 4000, depthMm: 3000, system, firm })),
-    );
+    const outlineMm: [number, number][] = [
+      [0, 0],
+      [4000, 0],
+      [4000, 3000],
+      [0, 3000],
+    ];
+    const ceiling = { outlineMm, grid: { moduleMm: [600, 600] as [number, number] } };
+    const { job } = readJob(JSON.stringify(newJob("Bedroom", ceiling, firm)));
     expect(job.ceiling.noGo).toEqual([]);
     expect(job.strands).toEqual(usual.strands);
     expect(job).toMatchObject({

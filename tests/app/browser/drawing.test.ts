@@ -1,0 +1,77 @@
+import { readFileSync } from "node:fs";
+import type { Page } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { ready, stand, type Stand, wrongsOf } from "./harness.ts";
+
+/** Drawings by ezdxf with the truth they were drawn from (scripts/authorities/drawings_ezdxf.py). */
+const FOLDER = "tests/authorities/drawings";
+const AXE = readFileSync("node_modules/axe-core/axe.min.js", "utf8");
+
+let at: Stand;
+beforeAll(async () => {
+  at = await stand();
+});
+afterAll(() => at.close());
+
+/** A file let fall on the page, as by a hand. */
+async function drop(page: Page, name: string, bytes: Buffer): Promise<void> {
+  const transfer = await page.evaluateHandle(
+    ([name, text]) => {
+      const data = new DataTransfer();
+      data.items.add(new File([Uint8Array.from(atob(text!), (c) => c.charCodeAt(0))], name!));
+      return data;
+    },
+    [name, bytes.toString("base64")],
+  );
+  await page.dispatchEvent("body", "drop", { dataTransfer: transfer });
+}
+
+async function faults(page: Page): Promise<string[]> {
+  await page.evaluate(AXE);
+  return page.evaluate(async () => {
+    type Found = { violations: { id: string; impact: string; nodes: { html: string }[] }[] };
+    const { axe } = window as unknown as { axe: { run(): Promise<Found> } };
+    const { violations } = await axe.run();
+    return violations
+      .filter(({ impact }) => impact === "serious" || impact === "critical")
+      .flatMap(({ id, nodes }) => nodes.map(({ html }) => `${id}: ${html.slice(0, 120)}`));
+  });
+}
+
+describe("a drawing becomes a survey", () => {
+  test("dropped, its room picked and its unit said, a layer changed: a new room; another fills the open one, undone in one step", async () => {
+    const context = await at.context({ bypassCSP: true });
+    const page = await at.open(context);
+    await drop(page, "ground floor.dxf", readFileSync(`${FOLDER}/three-rooms.dxf`));
+    await page.getByText("Which room is it? Pick its picture.").waitFor();
+    const start = page.getByRole("button", { name: "Start a new room with it" });
+    expect(await start.isDisabled()).toBe(true);
+    await page.getByRole("radio", { name: "Study" }).check();
+    await page.getByText(/^Which of these sizes/).waitFor();
+    await page.getByRole("radio", { name: /drawn in metres/ }).check();
+    await page.getByText(/1 × luminaire/).waitFor();
+    await page.getByLabel("LIGHTS is taken for").selectOption("smoke-detector");
+    await page.getByText(/1 × smoke or heat detector/).waitFor();
+    expect(await faults(page)).toEqual([]);
+    await start.click();
+    await page.getByRole("button", { name: "Job: Study" }).waitFor();
+    await ready(page);
+    const { depthMm } = JSON.parse(readFileSync(`${FOLDER}/truth.json`, "utf8")).drawings["three-rooms"];
+    expect(await page.getByLabel("Length of wall 2").inputValue()).toBe(`${depthMm / 1000} m`);
+
+    // a file that breaks off changes nothing and says why
+    await drop(page, "torn.dxf", readFileSync(`${FOLDER}/three-rooms.dxf`).subarray(0, 3000));
+    await page.getByText(/is not whole: copy or save it again/).waitFor();
+    await page.getByRole("button", { name: "Close" }).click();
+
+    await drop(page, "reading room.dxf", readFileSync(`${FOLDER}/standard-layers.dxf`));
+    await page.getByText(/lie on it within/).waitFor();
+    await page.getByText(/layer A-FURN, which is frozen or off/).waitFor();
+    await page.getByRole("button", { name: /^Fill in the survey of/ }).click();
+    await page.getByRole("button", { name: /^Keep clear.* 9 things/ }).waitFor();
+    await page.keyboard.press("Control+z");
+    await page.getByRole("button", { name: /^Keep clear.* 1 thing/ }).waitFor();
+    expect(wrongsOf(context)).toEqual([]);
+    await context.close();
+  });
+});
