@@ -10,6 +10,9 @@ import { HEADERS } from "./policy.ts";
 /** By this a second start knows that the port is taken by a studio. */
 const SERVED_BY = "Velarium";
 
+/** More than a workshop's devices open, fewer than the handles that a process has. */
+const MOST_CONNECTIONS = 500;
+
 const TYPES: Record<string, string> = {
   ".html": "text/html; charset=utf-8",
   ".js": "text/javascript; charset=utf-8",
@@ -23,18 +26,23 @@ const TYPES: Record<string, string> = {
   ".md": "text/plain; charset=utf-8",
 };
 
+/** Answers what it is asked before any file is looked for; false leaves the request to the files. */
+export type Before = (request: IncomingMessage, response: ServerResponse) => Promise<boolean>;
+
 /**
  * A small static server of one folder; reads only, never leaves the folder. It answers to the names of this machine,
  * to addresses, and to `host`: a foreign name that somebody made lead here gets nothing.
  */
-export function staticServer(folder: string, host = "localhost"): Server {
+export function staticServer(folder: string, host = "localhost", before?: Before): Server {
   const root = resolve(folder);
-  return createServer((request, response) => {
-    answer(root, host, request, response).catch(() => {
+  const server = createServer((request, response) => {
+    answer(root, host, before, request, response).catch(() => {
       if (!response.headersSent) response.writeHead(500);
       response.end();
     });
   });
+  server.maxConnections = MOST_CONNECTIONS;
+  return server;
 }
 
 /** Listens on `port` (0: any that is free), on this machine only unless `host` says otherwise. */
@@ -73,6 +81,7 @@ function isOurs(requested: string | undefined, host: string): boolean {
 async function answer(
   root: string,
   host: string,
+  before: Before | undefined,
   request: IncomingMessage,
   response: ServerResponse,
 ): Promise<void> {
@@ -82,6 +91,7 @@ async function answer(
     response.writeHead(421, { "Content-Type": TYPES[".md"] }).end("This is not the address of this studio.");
     return;
   }
+  if (await before?.(request, response)) return;
   if (request.method !== "GET" && request.method !== "HEAD") {
     response.writeHead(405, { Allow: "GET, HEAD" }).end();
     return;

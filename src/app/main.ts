@@ -3,6 +3,7 @@ import App from "./App.svelte";
 import { registerOffline } from "./offline/register.ts";
 import { follow, offer } from "./shell/changingOver.ts";
 import { say } from "./state/notices.svelte.ts";
+import { together } from "./state/share/together.svelte.ts";
 import { studio } from "./state/studio.svelte.ts";
 import "./styles/fonts.css";
 import "./styles/tokens.css";
@@ -13,7 +14,8 @@ const target = document.getElementById("studio");
 if (target === null) throw new Error("index.html has no #studio");
 mount(App, { target });
 
-studio.start().catch((error: unknown) => {
+const started = studio.start(() => together.arrive()).then(() => together.follow());
+started.catch((error: unknown) => {
   console.error(error);
   say("defect", "The studio could not start. Load the page again; if that does not help, open a job file.");
 });

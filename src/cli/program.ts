@@ -10,6 +10,7 @@ import { registerOrder } from "./order.ts";
 import { registerPack } from "./pack.ts";
 import { registerPhoto } from "./photo.ts";
 import { registerPlan } from "./plan.ts";
+import { registerRecord } from "./record.ts";
 import { registerScene } from "./scene.ts";
 import { registerSheets } from "./sheets.ts";
 import { registerSkySheet } from "./skysheet.ts";
@@ -57,6 +58,7 @@ Exit codes: 0 done; 1 it can't be done as asked (bundles, order and pack write w
     registerPack,
     registerScene,
     registerPhoto,
+    registerRecord,
   ];
   for (const register of commands) register(program);
   for (const command of program.commands) command.exitOverride();

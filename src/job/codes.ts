@@ -18,7 +18,8 @@ export type Subject =
   | "price"
   | "lengths"
   | "issue"
-  | "papers";
+  | "papers"
+  | "record";
 
 /**
  * Every stable word that a warning, or a fault of bundles and takeoff, may carry, with its subject. Tests, shells
@@ -104,6 +105,8 @@ export const CODES = {
 
   "characters-not-in-font": "papers",
   "revision-not-raised": "papers",
+
+  "clock-off": "record",
 } as const satisfies Record<string, Subject>;
 export type Code = keyof typeof CODES;
 

@@ -58,6 +58,8 @@ class Studio {
   planning = $state.raw(false);
   /** The person gave the pattern up that the job asks for: what shows is the one of before. */
   planStopped = $state.raw(false);
+  /** Why the design of the open job is not changed here; "" where it is. */
+  locked = $state("");
 
   readonly ready = $derived(this.#history !== null);
   readonly undoName = $derived(this.#history ? undoName(this.#history) : null);
@@ -82,7 +84,8 @@ class Studio {
     throw new Error("no job is open yet");
   }
 
-  async start(): Promise<void> {
+  /** `arrive` opens the job that the page was called for, if it was for one. */
+  async start(arrive: () => Promise<boolean> = () => Promise.resolve(false)): Promise<void> {
     try {
       this.#store = await JobStore.open(() => void this.#keeper?.lookAgain());
     } catch {
@@ -109,7 +112,7 @@ class Studio {
       },
     });
     await this.refreshJobs();
-    if (!(await this.#openAnyKept())) await this.openDemo();
+    if (!(await arrive()) && !(await this.#openAnyKept())) await this.openDemo();
     await this.refreshJobs();
     this.persistent = (await navigator.storage?.persisted?.()) ?? null;
   }
@@ -152,23 +155,31 @@ class Studio {
     if (this.#history) this.#history = seal(this.#history);
   }
 
+  /** Puts another design in place of the open job's: one step, made elsewhere. */
+  takeOver(job: Job, name: string): void {
+    if (JSON.stringify(job) === JSON.stringify(this.settledJob)) return;
+    this.cancelPreview();
+    this.#set(seal(record(seal(this.#current()), { name, job })));
+  }
+
   undo(): void {
     this.cancelPreview();
     const name = this.undoName;
-    if (name === null) return;
+    if (name === null || this.#isLocked()) return;
     void this.#go(undo(this.#current()), `Taken back: ${name}`);
   }
 
   redo(): void {
     this.cancelPreview();
     const name = this.redoName;
-    if (name === null) return;
+    if (name === null || this.#isLocked()) return;
     void this.#go(redo(this.#current()), `Done again: ${name}`);
   }
 
   /** Goes to any step of the history. */
   goTo(step: number): void {
     this.cancelPreview();
+    if (this.#isLocked()) return;
     void this.#go({ steps: this.#current().steps, at: step });
   }
 
@@ -203,9 +214,8 @@ class Studio {
   }
 
   /** Makes a job the open one and starts keeping it. */
-  async begin(job: Job): Promise<void> {
+  async begin(job: Job, id = newId()): Promise<void> {
     const history = startHistory(job);
-    const id = newId();
     this.fileHandle = null;
     this.#show(history);
     await this.#keeper?.begin(history, id);
@@ -259,6 +269,7 @@ class Studio {
 
   /** Works an edit out; a refusal is said, not thrown. */
   attempt(make: (job: Job) => Edit, job: Job): Edit | null {
+    if (this.#isLocked()) return null;
     try {
       const edit = make(job);
       clearNotice("refused");
@@ -268,6 +279,11 @@ class Studio {
       say("refused", error.message);
       return null;
     }
+  }
+
+  #isLocked(): boolean {
+    if (this.locked !== "") say("refused", this.locked);
+    return this.locked !== "";
   }
 
   /** The job this tab had open; else, where even that is not remembered, the kept one changed last. */

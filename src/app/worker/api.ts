@@ -4,6 +4,8 @@ import type { Fault, Warning } from "../../job/faults.ts";
 import type { Job } from "../../job/schema.ts";
 import type { Aim, Mix, Offer } from "../../pattern/advice.ts";
 import type { Plan } from "../../plan.ts";
+import type { Entry } from "../../record/entry.ts";
+import type { WorkRecord } from "../../record/record.ts";
 
 /** Errors do not cross to the page as classes, so an answer carries them as data. */
 export type Answer<T> =
@@ -40,6 +42,8 @@ export interface SurveyResult {
 /** What the page may ask of the worker. Parts add their own questions here and in core.worker.ts. */
 export interface CoreApi {
   readJob(input: string | Uint8Array): Answer<ReadJob>;
+  /** Another device's record of the job that `own` is the record of. `clock`: of times in it that can't be; "" for none. */
+  readRecord(input: Uint8Array, own: WorkRecord): Answer<{ entries: readonly Entry[]; clock: string }>;
   /** Jobs kept by an older studio, with what has been added since; null where one can't be read any more. */
   refreshJobs(jobs: Job[]): (Job | null)[];
   survey(job: Job): SurveyResult;

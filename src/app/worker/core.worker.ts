@@ -4,6 +4,8 @@ import { checkJob } from "../../check.ts";
 import { readJob } from "../../job/read.ts";
 import type { Job } from "../../job/schema.ts";
 import { writeJob } from "../../job/write.ts";
+import { clockWords } from "../../record/clock.ts";
+import { readRecord, takeOver } from "../../record/read.ts";
 import { choose } from "../../work/stage.ts";
 import { answer, answerNow } from "./answer.ts";
 import type { CoreApi } from "./api.ts";
@@ -15,6 +17,12 @@ config({ jitless: true });
 
 const api: CoreApi = {
   readJob: (input) => answerNow(() => checkJob(input)),
+  readRecord: (input, own) =>
+    answerNow(() => {
+      const record = readRecord(input);
+      takeOver(own, record);
+      return { entries: record.entries, clock: clockWords(record.entries, Date.now()) };
+    }),
   refreshJobs: (jobs) => jobs.map(refreshed),
   survey,
   advice: (job, offers, aim) => answer(() => work.print(choose(job), "advice", { offers, aim })),

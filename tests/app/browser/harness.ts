@@ -14,7 +14,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { type Browser, type BrowserContext, chromium, type Page } from "playwright-core";
 import { inject } from "vitest";
-import { listen, staticServer } from "../../../scripts/app/server.ts";
+import { type Before, listen, staticServer } from "../../../scripts/app/server.ts";
 
 const CHROMIUM = "/usr/bin/chromium";
 
@@ -78,10 +78,10 @@ function isFirst(folder: string): boolean {
 }
 
 /** Serves the built studio to a browser. */
-export async function stand(): Promise<Stand> {
+export async function stand(before?: Before): Promise<Stand> {
   if (!existsSync(CHROMIUM)) throw new Error(`browser tests need ${CHROMIUM}: apt-get install chromium`);
   const folder = await builtStudio();
-  const server: Server = staticServer(folder, TABLET_HOST);
+  const server: Server = staticServer(folder, TABLET_HOST, before);
   const url = await listen(server, 0);
   const names = [TABLET_HOST, FOREIGN_HOST].map((name) => `MAP ${name} 127.0.0.1`).join(", ");
   const browser = await chromium.launch({
