@@ -1,6 +1,8 @@
 import type { Command } from "commander";
 import { cautionsFor, WHO_DECIDES } from "../job/cautions.ts";
 import type { Warning } from "../job/faults.ts";
+import { likenessWords } from "../pattern/likenessWords.ts";
+import { magnitudes } from "../pattern/ladder.ts";
 import { countStrands } from "../pattern/packing.ts";
 import type { Planned } from "../plan.ts";
 import { planned, said } from "../work/stage.ts";
@@ -63,12 +65,15 @@ function tellPlan(plan: Planned, shell: Shell): void {
     `  ${pattern.holes.length} holes: ${fidelity.stars} real, ${fidelity.filler} filler; ` +
       `${fidelity.moved} moved, ${fidelity.merged} merged, ${fidelity.lost} given up`,
   );
-  const [ten] = fidelity.leading;
   const spare = pattern.spare.map(({ diameterMm, count }) => `${count} of ${diameterMm} mm`).join(", ");
   shell.say(
     `  ${countStrands(pattern.holes)} strands${spare ? `, spare: ${spare}` : ""}; light to the power ${fidelity.lightExponent}, ` +
-      `steps within ${fidelity.stepErrorMag.toFixed(2)} mag, ${ten!.among.toFixed(1)} of the ${ten!.of} brightest lead`,
+      `steps within ${fidelity.stepErrorMag.toFixed(2)} mag` +
+      (pattern.scale.ends
+        ? `; the whole ladder for figures that matter (${magnitudes(pattern.scale.ends)})`
+        : ""),
   );
+  for (const { name, words } of likenessWords(fidelity)) shell.say(`  ${name}: ${words}`);
   const cautions = cautionsFor(plan.job);
   shell.say(`Cautions that fit this job (in full in plan.json): ${cautions.map((c) => c.title).join("; ")}.`);
   shell.say(WHO_DECIDES);

@@ -4,7 +4,7 @@ import type { Catalog, ProjectedSky } from "../sky/types.ts";
 import { assignStrands } from "./diameters.ts";
 import { climb, planLadder } from "./ladder.ts";
 import { leadingOf, stepErrorOf, type Lit } from "./leading.ts";
-import { objectsOnCeiling, type SkyObjects } from "./objects.ts";
+import { matterRange, objectsOnCeiling, type SkyObjects } from "./objects.ts";
 import { countStrands, holeLight, type Strung } from "./packing.ts";
 import { renderedMilli, thickestFirst, withoutThinnest, type LadderSettings, type Strands } from "./rungs.ts";
 
@@ -20,6 +20,8 @@ export type Aim = { holes: number } | { price: number };
 
 export interface AdviceInput {
   catalog: Catalog;
+  /** Constellations that matter to the client, by abbreviation. */
+  figures: readonly string[];
   projected: ProjectedSky;
   ceiling: Ceiling;
   strands: LadderSettings & { stock: readonly Strands[]; use: number | null };
@@ -67,7 +69,7 @@ const PLENTY = 1_000_000;
  * money. Stars are counted where the sky puts them: settling moves them and loses a few.
  */
 export function adviseStock(input: AdviceInput, offers: readonly Offer[], aim: Aim): Mix[] {
-  const objects = objectsOnCeiling(input.projected, input.ceiling, input.catalog, []);
+  const objects = objectsOnCeiling(input.projected, input.ceiling, input.catalog, input.figures);
   const measure = measurer(input, objects, offers);
   const now = [
     measure("now, one strand in each hole", input.strands.stock, { ...input.strands, mostPerHole: 1 }),
@@ -129,7 +131,7 @@ function boughtFor(
   const milli = objects.magnitudeMilli.subarray(0, usable(objects, faintestMagnitude));
   const buy = (stars: number): { stock: Strands[]; holes: number } => {
     const own = milli.subarray(0, stars);
-    const plan = planLadder(own, plenty, Infinity, strands, brightestStar(objects));
+    const plan = planLadder(own, plenty, Infinity, strands, brightestStar(objects), matterRange(objects));
     const given = climb(own, plan, plenty, Infinity, strands) ?? [];
     const aside = Math.round((countStrands(given) * asideShare) / (1 - asideShare));
     const stock = offers.map(({ diameterMm }) => {
@@ -175,7 +177,7 @@ function measurer(input: AdviceInput, objects: SkyObjects, offers: readonly Offe
     const aside = Math.round(use * input.asideShare);
     const rest = withoutThinnest(stock, aside);
     const milli = objects.magnitudeMilli.subarray(0, usable(objects, input.faintestMagnitude));
-    const plan = planLadder(milli, rest, use - aside, settings, brightestStar(objects));
+    const plan = planLadder(milli, rest, use - aside, settings, brightestStar(objects), matterRange(objects));
     const own = milli.subarray(0, plan.stars);
     if (own.length === 0) return null;
     const given: Strung[] = assignStrands([...own], 0, rest, use - aside, plan, settings).real;
@@ -192,8 +194,8 @@ function measurer(input: AdviceInput, objects: SkyObjects, offers: readonly Offe
       faintestMagnitude: own[own.length - 1]! / 1000,
       contrastMag: (rendered(given[last]!) - rendered(given[first]!)) / 1000,
       skyContrastMag: (own[last]! - own[first]!) / 1000,
-      stepErrorMag: stepErrorOf(stars.map(of), plan.exponent),
-      skyErrorMag: stepErrorOf(stars.map(of), 1),
+      stepErrorMag: stepErrorOf(stars.map(of), plan),
+      skyErrorMag: stepErrorOf(stars.map(of), { exponent: 1, ends: null }),
       leading: leadingOf([...own.keys()].map(of), 10),
       dots: given.map((g, i) => ({ xUm: objects.x[i]!, yUm: objects.y[i]!, light: holeLight(g) })),
     };

@@ -85,7 +85,7 @@ export class Easing {
     const dy = at.y - y;
     const d = Math.sqrt(dx * dx + dy * dy);
     // so that rounding can't put it beyond its reach
-    const most = this.reachUm - 1;
+    const most = Math.max(0, this.reachUm - 1);
     const part = d > most ? most / d : 1;
     return { x: Math.round(x + dx * part), y: Math.round(y + dy * part) };
   }

@@ -14,6 +14,14 @@ import {
 export interface Scale {
   exponent: number;
   zeroMilli: number;
+  /** Where figures that matter have the whole ladder: what is brighter or fainter than theirs shares its ends. */
+  ends: Ends | null;
+}
+
+/** A range of magnitudes, in thousandths. */
+export interface Ends {
+  fromMilli: number;
+  toMilli: number;
 }
 
 export interface LadderPlan extends Scale {
@@ -57,7 +65,7 @@ export function planLadder(
   use: number,
   settings: LadderSettings,
   brightestMilli = milli[0] ?? 0,
-  matter: { fromMilli: number; toMilli: number } | null = null,
+  matter: Ends | null = null,
 ): LadderPlan {
   const kinds = thickestFirst(stock);
   const most = Math.min(milli.length, use, total(kinds));
@@ -66,6 +74,7 @@ export function planLadder(
     return {
       exponent: settings.lightExponent ?? STEEPEST,
       zeroMilli: 0,
+      ends: null,
       stars: 0,
       thinLeft: Math.min(use, total(kinds)),
     };
@@ -74,12 +83,12 @@ export function planLadder(
     const { diameterMm } = kinds[base]!;
     const bottomMilli = renderedMilli(diameterMm) + STEP_TOLERANCE_MILLI;
     const scaleFor = (stars: number): Scale => {
-      const toMilli = matter?.toMilli ?? milli[stars - 1]!;
+      const toMilli = Math.min(matter?.toMilli ?? Infinity, milli[stars - 1]!);
       const span = toMilli - (matter?.fromMilli ?? brightestMilli);
       const derived = span > 0 ? (bottomMilli - rungs[0]!.milli) / span : STEEPEST;
       const exponent =
         settings.lightExponent ?? Math.max(0.001, Math.floor(Math.min(STEEPEST, derived) * 1000) / 1000);
-      return { exponent, zeroMilli: bottomMilli - Math.round(exponent * toMilli) };
+      return { exponent, zeroMilli: bottomMilli - Math.round(exponent * toMilli), ends: matter };
     };
     if (settings.mostPerHole === 1) return { ...scaleFor(most), stars: most, thinLeft: use - most };
     const makes = (stars: number): Climb | null => {
@@ -99,7 +108,8 @@ export function planLadder(
     const found = stars > 0 ? makes(stars) : null;
     if (!found) continue;
     const scale = scaleFor(stars);
-    const off = misfit(wishes(milli, stars, scale, rungs), found.ends, rungs);
+    const held = matter ? heldTo(matter, milli, stars) : milli;
+    const off = misfit(wishes(held, stars, scale, rungs), found.ends, rungs);
     const plan = {
       ...scale,
       stars,
@@ -108,8 +118,8 @@ export function planLadder(
     };
     if (!best || better(plan, best)) best = plan;
   }
-  const { exponent, zeroMilli, stars, thinLeft: left } = best!;
-  return { exponent, zeroMilli, stars, thinLeft: left };
+  const { exponent, zeroMilli, ends, stars, thinLeft: left } = best!;
+  return { exponent, zeroMilli, ends, stars, thinLeft: left };
 }
 
 /** Strands left over whose light is no more than that of the last rung taken. */
@@ -184,7 +194,7 @@ export function climb(
 function wishes(
   milli: ArrayLike<number>,
   stars: number,
-  { exponent, zeroMilli }: Scale,
+  { exponent, zeroMilli }: Omit<Scale, "ends">,
   rungs: readonly Rung[],
 ): Int32Array {
   const wished = new Int32Array(stars);
@@ -319,5 +329,16 @@ function misfit(wished: Int32Array, ends: Int32Array, rungs: readonly Rung[]): n
   const mean = sum / wished.length;
   return Math.sqrt(Math.max(0, squares / wished.length - mean * mean));
 }
+
+/** A magnitude within the ends of the ladder: beyond them stars share its first or last step. */
+export const heldIn = (ends: Ends | null, milli: number): number =>
+  ends ? Math.min(ends.toMilli, Math.max(ends.fromMilli, milli)) : milli;
+
+/** "magnitude 0.2 to 4.4". */
+export const magnitudes = ({ fromMilli, toMilli }: Ends): string =>
+  `magnitude ${(fromMilli / 1000).toFixed(1)} to ${(toMilli / 1000).toFixed(1)}`;
+
+const heldTo = (ends: Ends, milli: ArrayLike<number>, stars: number): Int32Array =>
+  Int32Array.from({ length: stars }, (_, i) => heldIn(ends, milli[i]!));
 
 const total = (kinds: readonly Strands[]): number => kinds.reduce((sum, { count }) => sum + count, 0);

@@ -1,4 +1,4 @@
-import type { Scale } from "./ladder.ts";
+import { heldIn, type Scale } from "./ladder.ts";
 import { holeLight, type Strung } from "./packing.ts";
 import { renderedMilli } from "./rungs.ts";
 import type { Hole, LostStar } from "./types.ts";
@@ -31,21 +31,25 @@ export interface Lit extends Strung {
 }
 
 /**
- * Root mean square of rendered minus compressed magnitude, in magnitudes, after the best common zero point.
+ * Root mean square of rendered minus compressed magnitude, in magnitudes, after the best common zero point; stars beyond
+ * the ends of the scale count as if at its ends.
  */
-export function stepErrorOf(stars: readonly Lit[], exponent: number): number {
+export function stepErrorOf(
+  stars: readonly Lit[],
+  { exponent, ends }: Pick<Scale, "exponent" | "ends">,
+): number {
   const off = stars.map(
-    (star) => (renderedMilli(star.diameterMm, star.strands) - exponent * star.milli) / 1000,
+    (star) => (renderedMilli(star.diameterMm, star.strands) - exponent * heldIn(ends, star.milli)) / 1000,
   );
   const mean = off.reduce((sum, v) => sum + v, 0) / Math.max(1, off.length);
   return Math.sqrt(off.reduce((sum, v) => sum + (v - mean) ** 2, 0) / Math.max(1, off.length));
 }
 
 /** The same of holes; stars alone: no strand has a Moon's light. */
-export const stepError = (real: readonly Hole[], { exponent }: Scale): number =>
+export const stepError = (real: readonly Hole[], scale: Scale): number =>
   stepErrorOf(
     real.filter(({ kind }) => kind === "star").map((hole) => ({ ...hole, milli: milliOf(hole) })),
-    exponent,
+    scale,
   );
 
 /**

@@ -3,6 +3,7 @@ import type { Ceiling } from "../ceiling/types.ts";
 import type { SkyObjectId } from "../job/sections/pattern.ts";
 import { starLabel } from "../sky/catalog.ts";
 import { NO_COLOUR, type BodyName, type Catalog, type ProjectedSky, type SkyFrame } from "../sky/types.ts";
+import type { Ends } from "./ladder.ts";
 import { lightOf } from "./light.ts";
 import type { HoleKind } from "./types.ts";
 
@@ -78,6 +79,12 @@ export function objectsOnCeiling(
     objects.weight[i] = weightOf(magnitude - (matters ? MATTERS_BONUS_MILLI : 0), inFigure || body);
   }
   return objects;
+}
+
+/** From the brightest to the faintest star of the figures that matter; null where there are not two of them. */
+export function matterRange({ matters, magnitudeMilli }: SkyObjects): Ends | null {
+  const [first, last] = [matters.indexOf(1), matters.lastIndexOf(1)];
+  return first < last ? { fromMilli: magnitudeMilli[first]!, toMilli: magnitudeMilli[last]! } : null;
 }
 
 export function weightOf(magnitudeMilli: number, prominent: boolean): number {

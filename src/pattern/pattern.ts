@@ -15,7 +15,7 @@ import { makeHoles } from "./holes.ts";
 import { planLadder, type Scale } from "./ladder.ts";
 import { measureLikeness } from "./likeness.ts";
 import { accountFor } from "./lost.ts";
-import { identify, objectsOnCeiling, type Identity, type SkyObjects } from "./objects.ts";
+import { identify, matterRange, objectsOnCeiling, type Identity, type SkyObjects } from "./objects.ts";
 import { seededRandom } from "./random.ts";
 import { Room } from "./room.ts";
 import { spareOf, withoutThinnest, type Strands } from "./rungs.ts";
@@ -162,6 +162,7 @@ function wantedHoles(
     use - thin - asked.reduce((sum, { strung }) => sum + strung!.strands, 0),
     strands,
     objects.magnitudeMilli[brightestStar],
+    matterRange(objects),
   );
   const real = Math.max(byHand.holes.length - added.length, plan.stars);
   // Where the sky has no more stars, invented points take the thin strands that are left, and that no pinned star needs.

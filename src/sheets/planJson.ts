@@ -64,6 +64,7 @@ export function planJson(plan: Planned, engineOf: EngineOf = () => ""): object {
       areaMm2: rounded(ceiling.areaMm2, 0),
     },
     fidelity: pattern.fidelity,
+    ladder: pattern.scale,
     moved: holes
       .filter((hole) => hole.movedMm > 0)
       .map((hole) => ({

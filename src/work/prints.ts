@@ -128,7 +128,11 @@ export const PRINTS = {
       const projected = projectSky(catalog, sky, projection, ceiling.box);
       const { strands, pattern } = job;
       const sought = { asideShare: pattern.deeperShare, faintestMagnitude: pattern.faintestMagnitude };
-      return adviseStock({ catalog, projected, ceiling, strands, ...sought }, offers, aim);
+      return adviseStock(
+        { catalog, figures: night.figures, projected, ceiling, strands, ...sought },
+        offers,
+        aim,
+      );
     },
   }),
   facts: row("facts", {

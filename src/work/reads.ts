@@ -136,7 +136,7 @@ const PRINTS = {
     inputsOf: ({ job, night }) => ({
       ...pick(job, "strands"),
       pattern: pick(job.pattern, "deeperShare", "faintestMagnitude"),
-      night: pick(night, "view", "field"),
+      night: pick(night, "view", "field", "figures"),
     }),
   }),
   /** What decides between nights. */

@@ -85,7 +85,7 @@ export function room({ outlineMm, ceiling = {}, bundles, takeoff = {}, holes }: 
   return {
     job,
     ceiling: made,
-    pattern: { holes: placed, scale: { exponent: 1, zeroMilli: 0 } },
+    pattern: { holes: placed, scale: { exponent: 1, zeroMilli: 0, ends: null } },
   } as BundleInput;
 }
 

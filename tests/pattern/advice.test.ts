@@ -34,7 +34,7 @@ function advise(job: Job, aim: Aim, offers = OFFERS): Mix[] {
   const projected = projectSky(catalog, frame, projection, ceiling.box);
   const { strands, pattern } = job;
   const sought = { asideShare: 0, faintestMagnitude: pattern.faintestMagnitude };
-  return adviseStock({ catalog, projected, ceiling, strands, ...sought }, offers, aim);
+  return adviseStock({ catalog, figures: [], projected, ceiling, strands, ...sought }, offers, aim);
 }
 
 describe("which strands to buy", () => {

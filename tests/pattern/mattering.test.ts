@@ -1,4 +1,5 @@
 import { describe, expect, test } from "vitest";
+import { holeLight } from "../../src/pattern/packing.ts";
 import { settle, type Setting, type TestStar } from "./synthetic.ts";
 
 /** A figure of four, one of them under the middle of the tee at x = 600, amid fainter stars. */
@@ -50,5 +51,31 @@ describe("a figure that matters", () => {
     for (const l of gave) expect(l.detail).toMatch(/^HIP [1-4]$/);
     expect(plan(["F0"], { airMm: 0 }).fidelity.gaveAir).toBe(0);
     expect(p.holes.length).toBe(150);
+  });
+
+  test("has the whole ladder: from the fullest hole to the thinnest strand, and what is brighter or fainter shares its ends", () => {
+    const brighter: TestStar = { hip: 900, xMm: 900, yMm: 900, magnitude: -1 };
+    const clear = field.filter((f) =>
+      figure.every((own) => Math.hypot(own.xMm - f.xMm, own.yMm - f.yMm) > 20),
+    );
+    const light = (mattering: string[]) => {
+      const p = settle({ stars: [brighter, ...figure, ...clear], figures: [[1, 2, 3, 4]], mattering, pattern: { deeperShare: 0 }, strands: { stock: [{ diameterMm: 1, count: 300 }], mostPerHole: 7 } }); // prettier-ignore
+      expect(p.fidelity.stepErrorMag).toBeLessThanOrEqual(0.25);
+      const lights = p.holes.map(holeLight);
+      return {
+        p,
+        most: Math.max(...lights),
+        least: Math.min(...lights),
+        of: (hip: number) => holeLight(of(p, hip)!),
+      };
+    };
+    const plain = light([]);
+    const named = light(["F0"]);
+    expect(named.p.scale.ends).toEqual({ fromMilli: 2000, toMilli: 5900 });
+    expect(named.of(900)).toBe(named.most);
+    expect(named.of(1)).toBe(named.most);
+    expect(plain.of(1)).toBeLessThan(plain.most);
+    expect(named.of(4)).toBe(named.least);
+    expect(named.p.scale.exponent).toBeGreaterThan(plain.p.scale.exponent);
   });
 });
