@@ -23,9 +23,10 @@ export function bundlePlan(plan: Planned, options: BundleOptions): BundledPlan {
   if (!plan.job.bundles.compensateLength || bundles.strands.length === 0) return { plan, bundles };
   const before = plan.pattern.holes;
   const issued = new Set(issuedTiles(plan.job.issued).map(({ tile }) => tile));
+  const stated = new Set(plan.pattern.stated);
   const free = before.filter(({ tile }) => !issued.has(tile));
   const after = new Map(
-    compensated(free, bundles, plan.pattern.scale.exponent).map((hole) => [hole.id, hole]),
+    compensated(free, bundles, plan.pattern.scale.exponent, stated).map((hole) => [hole.id, hole]),
   );
   const holes = before.map((hole) => after.get(hole.id) ?? hole);
   const changed = holes.filter((hole, i) => holeLight(hole) !== holeLight(before[i]!)).length;
@@ -44,12 +45,20 @@ export function bundlePlan(plan: Planned, options: BundleOptions): BundledPlan {
 }
 
 /**
- * The same strands, given anew to the real stars by compressed magnitude less loss. Filler stays.
+ * The same strands, given again to the real stars by compressed magnitude less loss. Filler stays, and so do the
+ * holes in `kept`, whose strands a person stated.
  */
-export function compensated(holes: readonly Hole[], { strands }: Bundles, exponent: number): Hole[] {
+export function compensated(
+  holes: readonly Hole[],
+  { strands }: Bundles,
+  exponent: number,
+  kept: ReadonlySet<number> = new Set(),
+): Hole[] {
   const loss = new Map(strands.map(({ hole, lossMag }) => [hole, Math.round(lossMag * 1000)]));
   const real = holes
-    .filter((hole) => hole.kind !== "filler" && hole.magnitude !== null && loss.has(hole.id))
+    .filter(
+      (hole) => hole.kind !== "filler" && hole.magnitude !== null && loss.has(hole.id) && !kept.has(hole.id),
+    )
     .map((hole) => ({
       hole,
       milli: Math.round(exponent * Math.round(hole.magnitude! * 1000)) - loss.get(hole.id)!,

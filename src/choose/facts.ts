@@ -1,3 +1,5 @@
+import type { Warning } from "../job/faults.ts";
+import type { LikeSky } from "../pattern/likenessWords.ts";
 import type { LostStar } from "../pattern/types.ts";
 import type { Planned } from "../plan.ts";
 import { lightOf } from "../pattern/light.ts";
@@ -23,6 +25,13 @@ const SEEN_LEVEL = 40;
 /** A figure is on the ceiling when this part of its stars has a hole. */
 const ON_CEILING = 0.6;
 const MOST_TOLD = 4;
+const FOR_CLIENTS: ReadonlySet<Warning["code"]> = new Set([
+  "figure-drowned",
+  "figure-not-whole",
+  "edges-show",
+  "spread-unnatural",
+  "ladder-uneven",
+]);
 
 export interface BodyFact {
   name: BodyName;
@@ -54,12 +63,13 @@ export interface NightFacts {
   lostBright: LostStar[];
   /** Bright stars that somebody left out by hand, brightest first. */
   omittedBright: LostStar[];
+  /** How like the sky the ceiling is. */
+  like: LikeSky;
+  /** What of the warnings a client should know before choosing: a constellation hard to recognise, edges that show. */
+  warnings: string[];
   lightKept: number;
   figuresWhole: number;
   figuresOnCeiling: number;
-  /** Mean move of the stars brighter than 3, mm, and the largest of any star. */
-  brightMovedMm: number;
-  maxMovedMm: number;
   holes: number;
   stars: number;
   filler: number;
@@ -89,7 +99,6 @@ export function nightFacts(
     .sort((a, b) => a.magnitude - b.magnitude);
   const shown = figuresShown(plan, catalog);
   const byHand = (s: LostStar): boolean => s.reason === "omitted by hand";
-  const bright = holes.filter((h) => h.magnitude !== null && h.magnitude <= BRIGHT);
   return {
     title: night.title || night.id,
     place: night.place.name || `${night.place.latDeg.toFixed(2)}, ${night.place.lonDeg.toFixed(2)}`,
@@ -118,11 +127,11 @@ export function nightFacts(
     milkyWayShare: milkyWayShare(plan, catalog),
     lostBright: without.filter((s) => !byHand(s)),
     omittedBright: without.filter(byHand),
+    like: { leading: fidelity.leading, likeness: fidelity.likeness, moves: fidelity.moves },
+    warnings: plan.warnings.filter(({ code }) => FOR_CLIENTS.has(code)).map(({ message }) => message),
     lightKept: fidelity.lightKept,
     figuresWhole: fidelity.figures.whole,
     figuresOnCeiling: fidelity.figures.onCeiling,
-    brightMovedMm: bright.length === 0 ? 0 : bright.reduce((sum, h) => sum + h.movedMm, 0) / bright.length,
-    maxMovedMm: holes.reduce((most, h) => Math.max(most, h.movedMm), 0),
     holes: holes.length,
     stars: fidelity.stars,
     filler: fidelity.filler,

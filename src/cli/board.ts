@@ -2,7 +2,7 @@ import type { Command } from "commander";
 import { JobFaults, type Warning } from "../job/faults.ts";
 import type { LitPlan } from "../bundles/litPlan.ts";
 import type { Job } from "../job/schema.ts";
-import type { BoardFormat, BoardNight } from "../sheets/board.ts";
+import type { BoardNight } from "../sheets/board.ts";
 import { catalogFor, choose } from "../work/stage.ts";
 import { checkFolder, writeFolder, type OutputFile } from "./output.ts";
 import { runCommand } from "./shell.ts";
@@ -20,13 +20,13 @@ interface Options {
 
 const FEWEST = 2;
 const MOST = 4;
-/** Width of the board's own PNG. */
-const PNG_WIDTH_PX = { A3: 3508, "16:9": 3840 } as const satisfies Record<BoardFormat, number>;
+/** Pages are written as pictures for a screen; paper is printed from the PDF. */
+const PNG_WIDTH_PX = 2560;
 
 export function registerBoard(program: Command): void {
   program
     .command("board")
-    .description("two to four nights side by side, with the facts that decide, to show a client")
+    .description("two to four nights from one seat, a page each with the facts that decide, to show a client")
     .argument("<job>", "the job file (*.velarium.json)")
     .requiredOption("--out <folder>", "where the boards go; the folder appears whole or not at all")
     .option("--nights <ids>", "the skies to show, as reopening,winter; default: the job's first four")
@@ -100,12 +100,18 @@ export function registerBoard(program: Command): void {
         const boards = await Promise.all(
           (["A3", "16:9"] as const).map(async (format): Promise<OutputFile[]> => {
             const name = format === "A3" ? "board-a3" : "board-16x9";
-            const { pdf, svg } = await makeBoard(nights, words, format, fonts, aspect, (warning) =>
+            const { pdf, svgs } = await makeBoard(nights, words, format, fonts, aspect, (warning) =>
               missing.set(warning.message, warning),
             );
+            const pictures = format === "A3" ? [] : svgs;
             return [
               { path: `${name}.pdf`, bytes: pdf },
-              { path: `${name}.png`, bytes: await pngOfSvg(svg, PNG_WIDTH_PX[format]) },
+              ...(await Promise.all(
+                pictures.map(async (svg, i) => ({
+                  path: `${name}-${i + 1}.png`,
+                  bytes: await pngOfSvg(svg, PNG_WIDTH_PX),
+                })),
+              )),
             ];
           }),
         );

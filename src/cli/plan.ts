@@ -1,7 +1,7 @@
 import type { Command } from "commander";
 import { cautionsFor, WHO_DECIDES } from "../job/cautions.ts";
 import type { Warning } from "../job/faults.ts";
-import { likenessWords } from "../pattern/likenessWords.ts";
+import { LIKENESS_ROWS } from "../pattern/likenessWords.ts";
 import { magnitudes } from "../pattern/ladder.ts";
 import { countStrands } from "../pattern/packing.ts";
 import type { Planned } from "../plan.ts";
@@ -73,7 +73,8 @@ function tellPlan(plan: Planned, shell: Shell): void {
         ? `; the whole ladder for figures that matter (${magnitudes(pattern.scale.ends)})`
         : ""),
   );
-  for (const { name, words } of likenessWords(fidelity)) shell.say(`  ${name}: ${words}`);
+  for (const { name, words } of LIKENESS_ROWS)
+    if (words(fidelity) !== "") shell.say(`  ${name}: ${words(fidelity)}`);
   const cautions = cautionsFor(plan.job);
   shell.say(`Cautions that fit this job (in full in plan.json): ${cautions.map((c) => c.title).join("; ")}.`);
   shell.say(WHO_DECIDES);

@@ -1,16 +1,42 @@
 import type { Fidelity } from "./types.ts";
 
-/** How like the sky the ceiling is, in words for whoever decides: the same in the command, on boards and in the studio. */
-export function likenessWords(f: Pick<Fidelity, "leading" | "likeness">): { name: string; words: string }[] {
-  const { edgeExcess, nearestNeighbour, band } = f.likeness;
-  const among = f.leading.map((l) => l.among.toFixed(1)).join(", ");
-  const of = f.leading.map((l) => l.of).join(", ");
-  return [
-    { name: "Brightest", words: `of the sky's ${of} brightest ${among} are among the ceiling's` },
-    { name: "Tile edges", words: `${edgeExcess.toFixed(1)} times as many stars as chance puts there` },
-    { name: "Spread", words: `neighbours ${nearestNeighbour.toFixed(2)} times as far apart as by chance` },
-    ...(band === null
-      ? []
-      : [{ name: "Milky Way", words: `${Math.round(band * 100)} % alike from tile to tile` }]),
-  ];
+/** How like the sky a ceiling is, as far as a client may ask. */
+export type LikeSky = Pick<Fidelity, "leading" | "likeness" | "moves">;
+
+/** Stars down to this magnitude are the ones that people look for. */
+const BRIGHT = 3;
+
+/** The figures of likeness in words, the same in the command, on boards and in the studio; "" where one has no meaning. */
+export const LIKENESS_ROWS: readonly { name: string; words: (f: LikeSky) => string }[] = [
+  {
+    name: "Brightest",
+    words: ({ leading }) =>
+      `Of the sky's ${leading.map((l) => l.of).join(", ")} brightest, ${leading.map((l) => l.among.toFixed(1)).join(", ")} are among the ceiling's`,
+  },
+  {
+    name: "Tile edges",
+    words: ({ likeness }) => `${likeness.edgeExcess.toFixed(1)} times the stars that chance puts there`,
+  },
+  {
+    name: "Spread",
+    words: ({ likeness }) =>
+      `Neighbours ${likeness.nearestNeighbour.toFixed(2)} times as far apart as chance has them`,
+  },
+  {
+    name: "Band",
+    words: ({ likeness: { band } }) =>
+      band === null ? "" : `${Math.round(band * 100)} % like the Milky Way from tile to tile`,
+  },
+  {
+    name: "Moved",
+    words: ({ moves }) => {
+      const bright = moves.filter(({ from }) => from < BRIGHT);
+      return `Bright stars ${meanOf(bright).toFixed(0)} mm on average, all stars ${meanOf(moves).toFixed(0)}, the farthest ${Math.max(0, ...moves.map((m) => m.maxMm)).toFixed(0)}`;
+    },
+  },
+];
+
+function meanOf(bands: LikeSky["moves"]): number {
+  const count = bands.reduce((sum, b) => sum + b.count, 0);
+  return count === 0 ? 0 : bands.reduce((sum, b) => sum + b.count * b.meanMm, 0) / count;
 }

@@ -22,7 +22,7 @@ import { spareOf, withoutThinnest, type Strands } from "./rungs.ts";
 import { settle } from "./settle.ts";
 import { Settlement } from "./settlement.ts";
 import { amongStanding, findStanding, seeking, settleStanding, type Found } from "./standing.ts";
-import type { Pattern, Standing } from "./types.ts";
+import type { Hole, Pattern, Standing } from "./types.ts";
 
 export { canPlace } from "./canPlace.ts";
 
@@ -113,6 +113,7 @@ export function makePattern(input: PatternInput): Pattern {
     holes: made,
     lost: account.lost,
     byHand: byHand.reports,
+    stated: statedAmong(made, byHand),
     fidelity: measureFidelity(made, settled, account, catalog, projection, scale, likeness),
     scale,
     wanted: strands.use ?? inStock,
@@ -120,6 +121,12 @@ export function makePattern(input: PatternInput): Pattern {
     spare: spareOf(strands.stock, made),
     tight,
   };
+}
+
+/** Ids of the holes whose strands a person stated. */
+function statedAmong(holes: readonly Hole[], byHand: HandPlan): number[] {
+  const places = new Set(byHand.holes.flatMap(({ strung, x, y }) => (strung ? `${x},${y}` : [])));
+  return holes.filter((h) => places.has(`${toUm(h.xMm)},${toUm(h.yMm)}`)).map(({ id }) => id);
 }
 
 function likenessOf({ input: { room, board } }: Settlement, seed: number, milkyWay: () => Density) {

@@ -134,6 +134,8 @@ export interface Pattern {
   holes: Hole[];
   lost: LostStar[];
   byHand: ByHandReport[];
+  /** Ids of the holes whose strands a person stated: nothing exchanges them. */
+  stated: number[];
   fidelity: Fidelity;
   /** The scale that the lights of holes follow. */
   scale: Scale;

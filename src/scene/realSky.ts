@@ -9,7 +9,7 @@ import { pow10 } from "./exact.ts";
 import { DARK_SKY_MU, limitingMagnitude } from "./eye.ts";
 import { NIGHT } from "./finish.ts";
 import { starLight } from "./photometry.ts";
-import { sceneOfLights, type SceneOptions } from "./scene.ts";
+import { sceneOfLights, whiteLightOfLights, type SceneOptions } from "./scene.ts";
 import { lightOfCode } from "./tone.ts";
 import { grainAt, isInside, makeRoom, type Room } from "./room.ts";
 import type { Light, Scene } from "./types.ts";
@@ -41,9 +41,27 @@ const BRIGHTEST = -4.6;
  * instead of stopping at a limit.
  */
 export function prepareRealSky(plan: Planned, catalog: Catalog, options: SceneOptions): Scene {
-  const { job, ceiling, frame, projection } = plan;
-  const projected = projectSky(catalog, frame, projection, ceiling.box);
+  const { job, ceiling } = plan;
   const room = makeRoom(ceiling, job.ceiling.heightMm);
+  const lights = skyLights(plan, catalog, room);
+  const scene = sceneOfLights(job, ceiling, lights, options, { finish: NIGHT, samples: 1, dims: false });
+  paintSky(scene, plan, catalog, room);
+  return scene;
+}
+
+/** The light that peaks at white in the picture of this real sky: to give several pictures one exposure. */
+export function skyWhiteLightOf(plan: Planned, catalog: Catalog, options: SceneOptions): number {
+  const { job, ceiling } = plan;
+  return whiteLightOfLights(
+    job,
+    ceiling,
+    skyLights(plan, catalog, makeRoom(ceiling, job.ceiling.heightMm)),
+    options,
+  );
+}
+
+function skyLights({ job, ceiling, frame, projection }: Planned, catalog: Catalog, room: Room): Light[] {
+  const projected = projectSky(catalog, frame, projection, ceiling.box);
   const limit = limitingMagnitude(DARK_SKY_MU);
   const lights: Light[] = [];
   for (let i = 0; i < projected.count; i++) {
@@ -61,9 +79,7 @@ export function prepareRealSky(plan: Planned, catalog: Catalog, options: SceneOp
       : 0;
     lights.push({ xMm, yMm, radiusMm, power, tint, channel: -1, axis: null });
   }
-  const scene = sceneOfLights(job, ceiling, lights, options, { finish: NIGHT, samples: 1, dims: false });
-  paintSky(scene, plan, catalog, room);
-  return scene;
+  return lights;
 }
 
 /**

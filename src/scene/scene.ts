@@ -105,9 +105,18 @@ export function sceneOfLights(
 
 /** The light that peaks at white in this ceiling's own picture: to give several pictures one exposure. */
 export function whiteLightOf({ job, ceiling, pattern }: SceneSource, options: SceneOptions): number {
+  return whiteLightOfLights(job, ceiling, strandLights(job, pattern.holes, options.lengthsM), options);
+}
+
+/** The same of lights of any kind. */
+export function whiteLightOfLights(
+  job: Pick<Job, "ceiling" | "strands" | "scene">,
+  ceiling: Ceiling,
+  lights: readonly Light[],
+  options: SceneOptions,
+): number {
   const camera = makeCamera(options.seat, job.ceiling.heightMm, options.widthPx, options.heightPx);
   const room = makeRoom(ceiling, job.ceiling.heightMm);
-  const lights = strandLights(job, pattern.holes, options.lengthsM);
   return whiteOf(seenFrom(room, camera, lights, job));
 }
 

@@ -1,5 +1,6 @@
 import type { NightFacts } from "../choose/facts.ts";
-import { clockAndPass, dateOf, listed, lostWords, percent } from "../choose/words.ts";
+import { NIGHT_ROWS, type NightRow } from "../choose/nightRows.ts";
+import { clockAndPass, dateOf } from "../choose/words.ts";
 import type { PointMm } from "../geometry/types.ts";
 import { line, rectangle, text, type Drawing, type Ink, type Item } from "../drawing/drawing.ts";
 import type { Typeface } from "../drawing/typeface.ts";
@@ -25,12 +26,9 @@ export interface BoardNight {
   marks?: BoardMarks;
 }
 
-/**
- * Width over height of the pictures on a board of so many nights, from the ceiling's own shape: two nights
- * leave room for wide pictures.
- */
-export function boardPictureAspect(nights: number, ceilingAspect: number): number {
-  return Math.min(1.78, Math.max(nights > 2 ? 1.2 : 1.6, ceilingAspect));
+/** Width over height of the pictures on a board, from the ceiling's own shape. */
+export function boardPictureAspect(ceilingAspect: number): number {
+  return Math.min(1.78, Math.max(1.2, ceilingAspect));
 }
 
 export interface BoardWords {
@@ -57,85 +55,53 @@ const LAYER = "BOARD";
 const PICTURES =
   "Pictures computed from the planned holes, one exposure for all; star colours as filters or separate engines give them. Hours: common practice, no source.";
 
-interface Row {
-  name: string;
-  /** Beneath what a client asks, smaller. */
-  forInstaller?: true;
-  words: (facts: NightFacts) => string;
-}
-const MOST_LINES = 4;
-const MOST_FIGURES = 3;
+const MOST_LINES = 6;
 /** Size of the installer's facts over the client's. */
 const SMALLER = 0.8;
-const sizeOf = (row: Row, size: number): number => (row.forInstaller ? SMALLER * size : size);
 const LEADING = 1.42;
-
-const capital = (words: string): string => words[0]!.toUpperCase() + words.slice(1);
-
-function bodyWords({ bodies }: NightFacts): string {
-  if (bodies.length === 0) return "None above the horizon";
-  return listed(
-    bodies.map((b) => {
-      const lit = b.name === "moon" ? `, ${percent(b.lit)} lit` : "";
-      return `${capital(b.name)}${lit}${b.onCeiling ? "" : " (up, not on the ceiling)"}`;
-    }),
-  );
-}
-
-const ROWS: readonly Row[] = [
-  { name: "Figures", words: (f) => f.standing.slice(0, MOST_FIGURES).join("; ") || "No whole figure" },
-  { name: "Moon, planets", words: bodyWords },
-  { name: "Milky Way", words: (f) => `Crosses ${percent(f.milkyWayShare)} of the ceiling` },
-  { name: "Missing", words: (f) => `To fittings: ${lostWords(f)}` },
-  {
-    name: "True to it",
-    forInstaller: true,
-    words: (f) =>
-      `${percent(f.lightKept)} of its light kept; ${f.figuresWhole} of ${f.figuresOnCeiling} figures whole; bright stars moved ${f.brightMovedMm.toFixed(0)} mm on average`,
-  },
-  {
-    name: "Strands",
-    forInstaller: true,
-    words: (f) =>
-      `${f.holes} (${f.strands.map((s) => `${s.count} × ${s.diameterMm} mm`).join(", ")}), ${f.filler} of them filler`,
-  },
-  {
-    name: "Punching",
-    forInstaller: true,
-    words: (f) =>
-      `${Math.round(f.punchingHours.from)} to ${Math.round(f.punchingHours.to)} hours at 60 to 120 holes an hour, ${f.tiles} tiles`,
-  },
-];
-
 /** Sizes of a board's facts that are tried, largest first, in units of the page. */
-const FACT_SIZES = [3, 2.8, 2.6, 2.4, 2.25];
+const FACT_SIZES = [3.4, 3.2, 3, 2.8, 2.6, 2.4, 2.25];
+/** Least width of the facts beside a picture, in units of the page. */
+const FACTS_WIDE = 78;
 
+/** Facts set at one size in a column of one width: alike on every page, row under row. */
 interface Facts {
+  rows: readonly NightRow[];
   size: number;
+  width: number;
   labelWidth: number;
+  /** Lines of each night's rows. */
   cells: string[][][];
   heights: number[];
   height: number;
 }
 
-/** The facts of all nights set at one size: the same rows at the same height in every column. */
-function setFacts(nights: readonly BoardNight[], column: number, size: number, typeface: Typeface): Facts {
-  const labelWidth = Math.max(...ROWS.map((row) => typeface.widthMm(row.name, size))) + 1.3 * size;
-  const cells = ROWS.map((row) =>
+function setFacts(
+  nights: readonly BoardNight[],
+  rows: readonly NightRow[],
+  width: number,
+  size: number,
+  typeface: Typeface,
+): Facts {
+  const told = rows.filter((row) => nights.some(({ facts }) => row.words(facts) !== ""));
+  const labelWidth = Math.max(...told.map((row) => typeface.widthMm(row.name, size))) + 1.3 * size;
+  const cells = told.map((row) =>
     nights.map(({ facts }) =>
-      wrapped(row.words(facts), column - labelWidth, sizeOf(row, size), typeface, { mostLines: MOST_LINES }),
+      wrapped(row.words(facts) || "–", width - labelWidth, size, typeface, { mostLines: MOST_LINES }),
     ),
   );
-  const heights = cells.map((cell, r) => {
-    const rowSize = sizeOf(ROWS[r]!, size);
-    return Math.max(...cell.map((lines) => lines.length)) * rowSize * LEADING + 1.1 * rowSize;
-  });
-  return { size, labelWidth, cells, heights, height: heights.reduce((sum, h) => sum + h, 0) };
+  const heights = cells.map(
+    (cell) => Math.max(...cell.map((lines) => lines.length)) * size * LEADING + 0.9 * size,
+  );
+  return { rows: told, size, width, labelWidth, cells, heights, height: heights.reduce((a, b) => a + b, 0) };
 }
 
+const forClient = NIGHT_ROWS.filter((row) => !row.forInstaller);
+const forInstaller = NIGHT_ROWS.filter((row) => row.forInstaller);
+
 /**
- * Two to four nights side by side, dark: each a column of its picture, its name and the facts that decide. The
- * pictures are as large as the columns or the page allow, the facts as large as is left.
+ * A page for every night, dark: its picture as large as the page allows, beside it its name and what a client asks,
+ * beneath what an installer asks. Everything stands at the same place on every page, to be laid side by side.
  */
 export function drawBoard(
   nights: readonly BoardNight[],
@@ -143,52 +109,71 @@ export function drawBoard(
   format: BoardFormat,
   typeface: Typeface,
   pictureAspect: number,
-): Drawing {
+): Drawing[] {
   const page = BOARD_FORMATS[format];
   const unit = page.heightMm / 190.5;
   const margin = 11 * unit;
   const gap = 7 * unit;
-  const column = (page.widthMm - 2 * margin - gap * (nights.length - 1)) / nights.length;
-  const titleSize = (nights.length > 3 ? 3.4 : 4) * unit;
+  const width = page.widthMm - 2 * margin;
+  const top = page.heightMm - margin - 14 * unit;
+  const tall = top - margin - 2.5 * unit;
+  const pictureWidth = Math.min(width - gap - FACTS_WIDE * unit, tall * pictureAspect);
+  const pictureHeight = pictureWidth / pictureAspect;
+  const column = width - gap - pictureWidth;
+  const titleSize = 4.4 * unit;
   const titles = nights.map(({ facts }) =>
-    wrapped(facts.title, column, titleSize, typeface, { bold: true, mostLines: 2 }),
+    wrapped(facts.title, column, titleSize, typeface, { bold: true, mostLines: 3 }),
   );
-  const captionHeight = (14 + 5 * Math.max(...titles.map((lines) => lines.length))) * unit;
-  const pictureTop = page.heightMm - margin - 14 * unit;
-  const below = pictureTop - captionHeight - (margin + 2.5 * unit);
-  const sizes = FACT_SIZES.map((size) => setFacts(nights, column, size * unit, typeface));
-  const facts =
-    sizes.find(({ height }) => height + column / pictureAspect <= below) ?? sizes[sizes.length - 1]!;
-  const pictureHeight = Math.min(below - facts.height, column / pictureAspect);
-  const pictureWidth = pictureHeight * pictureAspect;
-  // What is left over is shared out between the rows.
-  const loose = Math.min((below - facts.height - pictureHeight) / ROWS.length, 1.6 * facts.size);
-  const right = page.widthMm - margin;
-  const items: Item[] = [
-    rectangle(LAYER, 0, 0, page.widthMm, page.heightMm, { fillInk: INK.page }),
-    ...heading(words, nights.length, [margin, page.heightMm - margin], right, unit, typeface),
-  ];
-  nights.forEach((night, i) => {
-    const x = margin + i * (column + gap);
-    const at: PointMm = [x, pictureTop - pictureHeight];
-    const captionTop = at[1] - 6.6 * unit;
-    items.push(
-      ...picture(night, at, pictureWidth, pictureHeight, unit, typeface),
-      ...caption(night.facts, titles[i]!, titleSize, [x, captionTop], column, unit, typeface),
-      ...factColumn(facts, i, [x, at[1] - captionHeight], column, loose, unit),
-    );
+  const captionHeight = (17 + 5.6 * Math.max(...titles.map((lines) => lines.length))) * unit;
+  // what an installer asks goes beneath the picture where there is room, else beneath what a client asks
+  const set = FACT_SIZES.map((size) => {
+    const beneath = setFacts(nights, forInstaller, pictureWidth, SMALLER * size * unit, typeface);
+    const fits = beneath.height + gap / 2 <= tall - pictureHeight;
+    const own = setFacts(nights, forClient, column, size * unit, typeface);
+    const installer = fits
+      ? beneath
+      : setFacts(nights, forInstaller, column, SMALLER * size * unit, typeface);
+    return {
+      own,
+      installer,
+      fits,
+      height: captionHeight + own.height + (fits ? 0 : installer.height + gap / 2),
+    };
   });
-  items.push(
-    text(LAYER, [margin, margin - 4 * unit], `Velarium · revision ${words.revision}`, 2 * unit, {
-      ink: INK.soft,
-    }),
-    text(LAYER, [right, margin - 4 * unit], PICTURES, 2 * unit, { align: "right", ink: INK.soft }),
-  );
-  return { title: `${words.title}: nights side by side`, ...page, zeroMm: [0, 0], items };
+  const { own, installer, fits } = set.find(({ height }) => height <= tall) ?? set[set.length - 1]!;
+  const right = page.widthMm - margin;
+  const x = margin + pictureWidth + gap;
+  return nights.map((night, i): Drawing => {
+    const at: PointMm = [margin, top - pictureHeight];
+    const factsTop = top - captionHeight;
+    return {
+      title: `${words.title}: ${night.facts.title}`,
+      ...page,
+      zeroMm: [0, 0],
+      items: [
+        rectangle(LAYER, 0, 0, page.widthMm, page.heightMm, { fillInk: INK.page }),
+        ...heading(words, i, nights.length, [margin, page.heightMm - margin], right, unit, typeface),
+        ...picture(night, at, pictureWidth, pictureHeight, unit, typeface),
+        ...caption(night.facts, titles[i]!, titleSize, [x, top - titleSize], column, unit, typeface),
+        ...factColumn(own, i, [x, factsTop], unit),
+        ...factColumn(
+          installer,
+          i,
+          fits ? [margin, at[1] - gap / 2] : [x, factsTop - own.height - gap / 2],
+          unit,
+        ),
+        text(LAYER, [margin, margin - 4 * unit], `Velarium · revision ${words.revision}`, 2 * unit, {
+          ink: INK.soft,
+        }),
+        text(LAYER, [right, margin - 4 * unit], PICTURES, 2 * unit, { align: "right", ink: INK.soft }),
+      ],
+    };
+  });
 }
 
 function heading(
   words: BoardWords,
+  night: number,
   count: number,
   [left, top]: PointMm,
   right: number,
@@ -202,7 +187,7 @@ function heading(
   return [
     text(LAYER, [left, top - 4.6 * unit], title, 6.4 * unit, { bold: true, ink: INK.title }),
     text(LAYER, [left, top - 9.8 * unit], who, 2.8 * unit, soft),
-    text(LAYER, [right, top - 4.6 * unit], `${count} nights, one ceiling`, 3.2 * unit, {
+    text(LAYER, [right, top - 4.6 * unit], `Night ${night + 1} of ${count}, one ceiling`, 3.2 * unit, {
       align: "right",
       ink: INK.gold,
     }),
@@ -211,29 +196,26 @@ function heading(
 }
 
 function factColumn(
-  { size, labelWidth, cells, heights }: Facts,
+  { rows, size, width, labelWidth, cells, heights }: Facts,
   night: number,
   [x, top]: PointMm,
-  column: number,
-  loose: number,
   unit: number,
 ): Item[] {
   const rule = { widthMm: 0.18 * unit, grey: 0.1, ink: INK.rule };
   const items: Item[] = [];
   let y = top;
-  ROWS.forEach((row, r) => {
-    const rowSize = sizeOf(row, size);
-    const base = y - rowSize * 1.4 - loose / 2;
+  rows.forEach((row, r) => {
+    const base = y - size * 1.4;
     items.push(
-      line(LAYER, [x, y], [x + column, y], rule),
-      text(LAYER, [x, base], row.name, rowSize, { ink: INK.soft }),
+      line(LAYER, [x, y], [x + width, y], rule),
+      text(LAYER, [x, base], row.name, size, { ink: INK.soft }),
       ...cells[r]![night]!.map((part, k) =>
-        text(LAYER, [x + labelWidth, base - k * rowSize * LEADING], part, rowSize, {
-          ink: row.forInstaller ? INK.soft : INK.text,
+        text(LAYER, [x + labelWidth, base - k * size * LEADING], part, size, {
+          ink: row.forInstaller ? INK.soft : row.warns ? INK.gold : INK.text,
         }),
       ),
     );
-    y -= heights[r]! + loose;
+    y -= heights[r]!;
   });
   return items;
 }
@@ -288,10 +270,10 @@ function caption(
   typeface: Typeface,
 ): Item[] {
   const when = `${dateOf(facts.localIso)}, ${clockAndPass(facts.localIso, facts.pass)} · Sun ${facts.sunAltitudeDeg.toFixed(0).replace("-", "\u2212")}°`;
-  const below = y - 5 * unit * title.length;
+  const below = y - 5.6 * unit * title.length;
   return [
     ...title.map((part, i) =>
-      text(LAYER, [x, y - 5 * unit * i], part, titleSize, { bold: true, ink: INK.title }),
+      text(LAYER, [x, y - 5.6 * unit * i], part, titleSize, { bold: true, ink: INK.title }),
     ),
     text(LAYER, [x, below], fitted(when, width, 2.7 * unit, typeface), 2.7 * unit, { ink: INK.gold }),
     text(LAYER, [x, below - 4 * unit], fitted(facts.place, width, 2.5 * unit, typeface), 2.5 * unit, {

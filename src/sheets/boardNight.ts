@@ -9,11 +9,8 @@ import { prepareScene, whiteLightOf, type SceneOptions } from "../scene/scene.ts
 import { boardPictureAspect } from "./board.ts";
 import type { Catalog } from "../sky/types.ts";
 
-/** Pixels enough for A3 at 200 dots an inch. */
-const PICTURE_WIDTH_PX = 1500;
-
-/** The more nights, the smaller their pictures on the page: a hard point stays a third of a millimetre wide on A3. */
-const SPOT_PER_NIGHT = 0.6;
+/** Pixels enough for A3 at 200 dots an inch: a hard point is a third of a millimetre wide there. */
+const PICTURE_WIDTH_PX = 2100;
 
 export interface BoardPictureOptions {
   seat: Seat;
@@ -35,7 +32,7 @@ export function boardPictures(
   catalog: Catalog,
   options: BoardPictureOptions,
 ): BoardPicture[] {
-  const views = nights.map((night) => viewOf(night, nights.length, options.seat));
+  const views = nights.map((night) => viewOf(night, options.seat));
   const whiteLight = Math.max(...nights.map(({ plan }, i) => whiteLightOf(plan, views[i]!)));
   let room: Float32Array | undefined;
   return nights.map(({ plan }, i): BoardPicture => {
@@ -52,10 +49,10 @@ export function boardPictures(
   });
 }
 
-function viewOf({ plan, lengthsM }: LitPlan, nights: number, from: Seat): SceneOptions {
+function viewOf({ plan, lengthsM }: LitPlan, from: Seat): SceneOptions {
   const { box } = plan.ceiling;
-  const aspect = boardPictureAspect(nights, (box.maxX - box.minX) / (box.maxY - box.minY));
+  const aspect = boardPictureAspect((box.maxX - box.minX) / (box.maxY - box.minY));
   const [widthPx, heightPx] = [PICTURE_WIDTH_PX, Math.round(PICTURE_WIDTH_PX / aspect)];
   const seat = wholeCeiling(from, plan.ceiling, plan.job.ceiling.heightMm, aspect);
-  return { seat, widthPx, heightPx, spotScale: SPOT_PER_NIGHT * nights, ...(lengthsM && { lengthsM }) };
+  return { seat, widthPx, heightPx, ...(lengthsM && { lengthsM }) };
 }

@@ -13,9 +13,9 @@ import type { Warning } from "../job/faults.ts";
 import { missingWarning } from "./files.ts";
 import { readTypeface, type FontBytes } from "../drawing/typeface.ts";
 
-async function onePage(drawing: Drawing, fonts: FontBytes): Promise<Uint8Array> {
-  const pdf = await openPdf({ title: drawing.title, fonts });
-  pdf.addPage(drawing);
+async function pdfOf(title: string, pages: readonly Drawing[], fonts: FontBytes): Promise<Uint8Array> {
+  const pdf = await openPdf({ title, fonts });
+  for (const page of pages) pdf.addPage(page);
   return pdf.bytes();
 }
 
@@ -30,7 +30,7 @@ export async function makeSkySheet(
   const context = sheetContext(plan, readTypeface(fonts));
   const drawing = drawSkySheet(context, figures, paper);
   tellMissing(context.missing, onWarning);
-  return onePage(drawing, fonts);
+  return pdfOf(drawing.title, [drawing], fonts);
 }
 
 function tellMissing(missing: Set<string>, onWarning?: (warning: Warning) => void): void {
@@ -39,8 +39,8 @@ function tellMissing(missing: Set<string>, onWarning?: (warning: Warning) => voi
 }
 
 /**
- * A board as a one-page PDF, and as SVG with its words as outlines, from which a shell makes the PNG:
- * the picture then looks alike on every machine.
+ * A board as a PDF with a page for every night, and each page as SVG with its words as outlines, from which a shell
+ * makes the PNG: the picture then looks alike on every machine.
  */
 export async function makeBoard(
   nights: readonly BoardNight[],
@@ -49,14 +49,16 @@ export async function makeBoard(
   fonts: FontBytes,
   pictureAspect: number,
   onWarning?: (warning: Warning) => void,
-): Promise<{ pdf: Uint8Array; svg: string }> {
+): Promise<{ pdf: Uint8Array; svgs: string[] }> {
   const typeface = readTypeface(fonts);
   const missing = new Set<string>();
-  const drawn = drawBoard(nights, words, format, typeface, pictureAspect);
-  const items = drawn.items.map((item) =>
-    item.kind === "text" ? { ...item, text: printable(item.text, typeface, missing) } : item,
-  );
-  const drawing = { ...drawn, items };
+  const pages = drawBoard(nights, words, format, typeface, pictureAspect).map((page) => ({
+    ...page,
+    items: page.items.map((item) =>
+      item.kind === "text" ? { ...item, text: printable(item.text, typeface, missing) } : item,
+    ),
+  }));
   tellMissing(missing, onWarning);
-  return { pdf: await onePage(drawing, fonts), svg: toSvg(outlined(drawing, fonts)) };
+  const title = `${words.title}: ${nights.length} nights, one ceiling`;
+  return { pdf: await pdfOf(title, pages, fonts), svgs: pages.map((page) => toSvg(outlined(page, fonts))) };
 }

@@ -98,6 +98,14 @@ describe("compensation", () => {
     expect(byStar.get(null)).toBe(0.75);
   });
 
+  test("leaves strands that a person stated", () => {
+    const asked = room({ bundles: { ...bundles, compensateLength: true }, holes }) as unknown as Planned;
+    const first = asked.pattern.holes.find((h) => h.star === 11)!;
+    const stated = { ...asked, pattern: { ...asked.pattern, stated: [first.id] } };
+    const { plan } = bundlePlan(stated, { solver });
+    expect(plan.pattern.holes).toEqual(asked.pattern.holes);
+  });
+
   test("is asked for or does not happen, and says how it bends the rule", () => {
     const plain = room({ bundles, holes }) as unknown as Planned;
     expect(bundlePlan(plain, { solver }).plan).toBe(plain);

@@ -29,6 +29,8 @@ test("a hole put or pinned by hand may state its strands, and nothing larger tha
   });
   expect(p.holes.find((h) => h.xMm === 200)).toMatchObject({ diameterMm: 0.75, strands: 3, byHand: true });
   expect(p.holes.find((h) => h.star === 3)).toMatchObject({ diameterMm: 1, strands: 2, xMm: 810 });
+  const stated = p.holes.filter((h) => h.xMm === 200 || h.star === 3).map((h) => h.id);
+  expect([...p.stated].sort((a, b) => a - b)).toEqual(stated);
   // Seven circles take one of three times their diameter (Kravitz 1967).
   expect(p.byHand[2]!.why).toBe(
     "7 strands of 2 mm need a hole of 6 mm, and the largest allowed is 4 mm (strands.largestHoleMm)",

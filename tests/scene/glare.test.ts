@@ -36,6 +36,11 @@ describe("spread in the eye", () => {
       expect(overHemisphere(GLARE_TERMS[name])).toBeCloseTo(share, 3);
     },
   );
+  // Their fourth, the halo of wide pupils at 568 nm, is not drawn here; it checks the integral itself far off the middle.
+  test("the lenticular halo, which scotopic eyes add, holds 1.0001 of its light", () => {
+    const halo = (deg: number): number => 436.9 * Math.exp(-19.75 * (deg - 3) ** 2);
+    expect(overHemisphere(halo)).toBeCloseTo(1.0001, 3);
+  });
   test("weights add up to the whole light", () => {
     expect(GLARE_WEIGHTS.core + GLARE_WEIGHTS.near + GLARE_WEIGHTS.far).toBeCloseTo(1, 12);
   });

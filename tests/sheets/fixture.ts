@@ -216,6 +216,7 @@ export function fixturePlan({ perTile = 35, seed = 7, change }: FixtureOptions =
         perTile: { least: 0, mean: 35, most: 35, variation: 0.1 },
         faintestMagnitude: 3.4,
       },
+      stated: [],
       scale: { exponent: 0.6, zeroMilli: 0, ends: null },
       wanted: 1650,
       shortfall: "",

@@ -87,6 +87,8 @@ export interface SceneRequest {
   heightPx: number;
   samples: number;
   mode: SceneMode;
+  /** Nights compared with this one: one exposure for the pictures of all. */
+  beside: readonly string[];
   /** An SVG of figures and names wanted. */
   names: boolean;
 }
@@ -132,10 +134,10 @@ export interface NightApi {
   skySheet(job: Job, nightId: string): Promise<Answer<Uint8Array>>;
 }
 
-/** A board as PDF, and as SVG for the page to draw a PNG from. */
+/** A board as PDF, and its pages as SVG for the page to draw a PNG from. */
 export interface MadeBoard {
   pdf: Uint8Array;
-  svg: string;
+  svgs: string[];
   widthPx: number;
   heightPx: number;
 }

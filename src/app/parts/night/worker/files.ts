@@ -13,7 +13,7 @@ const JPEG_QUALITY = 0.92;
 /** Width of the board's own picture. */
 const BOARD_WIDTH_PX = 3508;
 
-/** Two to four nights from one seat with the facts that decide, on one page. */
+/** Two to four nights from one seat a page each with the facts that decide. */
 export async function boardOf(
   job: Job,
   nightIds: string[],
@@ -39,11 +39,11 @@ export async function boardOf(
     revision: job.revision,
   };
   const { makeBoard } = await import("../../../../sheets/shown.ts");
-  const { pdf, svg } = await makeBoard(nights, words, format, await sheetFonts(), aspect);
+  const { pdf, svgs } = await makeBoard(nights, words, format, await sheetFonts(), aspect);
   const page = BOARD_FORMATS[format];
   return {
     pdf,
-    svg,
+    svgs,
     widthPx: BOARD_WIDTH_PX,
     heightPx: Math.round((BOARD_WIDTH_PX * page.heightMm) / page.widthMm),
   };

@@ -2,9 +2,9 @@ import { hasEngines, type LitPlan } from "../../../../bundles/litPlan.ts";
 import type { Job } from "../../../../job/schema.ts";
 import { toScreen } from "../../../../scene/camera.ts";
 import { makeOverlay, overlaySvg } from "../../../../scene/overlay.ts";
-import { prepareRealSky } from "../../../../scene/realSky.ts";
+import { prepareRealSky, skyWhiteLightOf } from "../../../../scene/realSky.ts";
 import { renderScene } from "../../../../scene/render.ts";
-import { prepareLightsOn, prepareScene } from "../../../../scene/scene.ts";
+import { prepareLightsOn, prepareScene, whiteLightOf } from "../../../../scene/scene.ts";
 import type { Scene } from "../../../../scene/types.ts";
 import type { Planned } from "../../../../plan.ts";
 import type { Catalog } from "../../../../sky/types.ts";
@@ -32,7 +32,8 @@ export async function readyScene(key: string, request: SceneRequest): Promise<Sc
     ? await work.print(choose(request.job, request.nightId), "lit", undefined)
     : { plan: bare };
   const { plan, lengthsM } = lit;
-  const scene = sceneOf(lit, catalog, request);
+  const whiteLight = await exposureFor(request);
+  const scene = sceneOf(lit, catalog, request, whiteLight);
   if (asked.get(key) === request) scenes.set(key, scene);
   return {
     widthPx: scene.widthPx,
@@ -73,9 +74,29 @@ export function sceneFrame(
   return renderScene(scene, { timeS, dimmer }, out);
 }
 
-function sceneOf({ plan, lengthsM }: LitPlan, catalog: Catalog, request: SceneRequest): Scene {
+/** The light that peaks at white where several nights are compared; undefined: the picture's own. */
+async function exposureFor(request: SceneRequest): Promise<number | undefined> {
+  const { job, beside, seat, widthPx, heightPx, mode } = request;
+  if (beside.length < 2 || mode === "lights-on") return undefined;
+  const catalog = await catalogFor(BROWSER, ...beside.map((id) => choose(job, id)));
+  const view = { seat, widthPx, heightPx };
+  let white = 0;
+  for (const id of beside) {
+    const plan = await planOfNight(job, id);
+    white = Math.max(white, mode === "sky" ? skyWhiteLightOf(plan, catalog, view) : whiteLightOf(plan, view));
+  }
+  return white;
+}
+
+function sceneOf(
+  { plan, lengthsM }: LitPlan,
+  catalog: Catalog,
+  request: SceneRequest,
+  whiteLight: number | undefined,
+): Scene {
   const { seat, widthPx, heightPx, samples } = request;
-  const options = { seat, widthPx, heightPx, samples, ...(lengthsM && { lengthsM }) };
+  const exposed = whiteLight === undefined ? {} : { whiteLight };
+  const options = { seat, widthPx, heightPx, samples, ...exposed, ...(lengthsM && { lengthsM }) };
   if (request.mode === "sky") return prepareRealSky(plan, catalog, options);
   return request.mode === "lights-on" ? prepareLightsOn(plan, options) : prepareScene(plan, options);
 }
