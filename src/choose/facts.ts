@@ -28,6 +28,7 @@ const MOST_TOLD = 4;
 const FOR_CLIENTS: ReadonlySet<Warning["code"]> = new Set([
   "figure-drowned",
   "figure-not-whole",
+  "pinned-far",
   "edges-show",
   "spread-unnatural",
   "ladder-uneven",
