@@ -1,17 +1,9 @@
-import type { Bundles } from "../bundles/types.ts";
-import { strungWords } from "../pattern/packing.ts";
-import type { Hole } from "../pattern/types.ts";
 import type { Planned } from "../plan.ts";
 import type { Job } from "../job/schema.ts";
 import { printingOf, sideFile } from "../sheets/laid.ts";
 import type { Changes, TileChange } from "../sheets/pack/changes.ts";
 import { changedInputs, type RowName } from "../work/reads.ts";
-
-/** A plan at one revision, with its bundles if there are any. */
-export interface Version {
-  plan: Planned;
-  bundles: Bundles | null;
-}
+import { factsByTile, type Version } from "./tileFacts.ts";
 
 /** Compares two versions of a job: which tiles are touched, which sheets are stale. */
 export function changesBetween(before: Version, after: Version): Changes {
@@ -109,37 +101,4 @@ function tileChanges(before: Version, after: Version): TileChange[] {
     const why = (["tile", "holes", "strands", "engine"] as const).filter((key) => a[key] !== b[key]);
     return why.length > 0 ? [{ tile, why }] : [];
   });
-}
-
-interface TileFacts {
-  tile: string;
-  holes: string;
-  strands: string;
-  engine: string;
-}
-
-function factsByTile({ plan, bundles }: Version): Map<string, TileFacts> {
-  const holes = new Map<string, Hole[]>();
-  for (const hole of plan.pattern.holes) {
-    const own = holes.get(hole.tile);
-    if (own) own.push(hole);
-    else holes.set(hole.tile, [hole]);
-  }
-  const strandOf = new Map(bundles?.strands.map((strand) => [strand.hole, strand]));
-  return new Map(
-    plan.ceiling.tiles.map(({ name, use, outline }) => {
-      const own = holes.get(name) ?? [];
-      return [
-        name,
-        {
-          tile: JSON.stringify([use, outline]),
-          holes: own.map((h) => `${h.numberInTile} ${h.xMm} ${h.yMm} ${h.kind}`).join(";"),
-          strands: own.map((h) => `${strungWords(h)} ${strandOf.get(h.id)?.lengthM ?? ""}`).join(";"),
-          engine: own
-            .map((h) => `${strandOf.get(h.id)?.engine ?? ""} ${strandOf.get(h.id)?.channel ?? ""}`)
-            .join(";"),
-        },
-      ];
-    }),
-  );
 }

@@ -2,25 +2,13 @@ import { SIDE_WORDS, type Side } from "../ceiling/flip.ts";
 import type { Warning } from "../job/faults.ts";
 import type { Planned } from "../plan.ts";
 import type { Figure } from "../sky/types.ts";
-import { sheetContext, tilesWithHoles, type EngineOf, type SheetContext } from "./context.ts";
+import { sheetContext, type EngineOf, type SheetContext } from "./context.ts";
 import { toDxf } from "../drawing/dxf.ts";
-import { paperByName, type Paper } from "./papers.ts";
-import { drawNotes } from "./notes.ts";
-import { drawOverview } from "./overview.ts";
 import { openPdf } from "../drawing/pdf.ts";
 import { toSvg } from "../drawing/svg.ts";
-import { coordinatePages } from "./coordinates.ts";
-import {
-  checkPaper,
-  isReduced,
-  layTile,
-  printingOf,
-  sideFile,
-  type LaidTile,
-  type Printing,
-  type PrintingWish,
-} from "./laid.ts";
-import { drawTemplate, drawWholeTile } from "./template.ts";
+import { printingOf, sideFile, type PrintingWish } from "./laid.ts";
+import { listPages, overviewPages, templatePages, type SheetPage, type TilePages } from "./sheetPages.ts";
+import { drawWholeTile } from "./template.ts";
 import { readTypeface, type FontBytes } from "../drawing/typeface.ts";
 import { codePointWords, safeFileName } from "../drawing/words.ts";
 
@@ -43,6 +31,8 @@ export interface SheetOptions {
   listed?: readonly string[];
   /** Only these tiles, by name. Default: every tile with holes. */
   tiles?: readonly string[];
+  /** This file alone, by its path. Default: all. */
+  only?: string;
   /** Which engine lights a hole, once bundles has decided. */
   engineOf?: EngineOf;
   /** For the figures' faint lines on the overview. */
@@ -79,82 +69,82 @@ export async function collected(stream: FileStream): Promise<OutFile[]> {
 
 /** As `makeSheets`: what takes long in one go (the overview, counting pages) now; tile by tile, as it is asked for, the rest. */
 export async function streamSheets(plan: Planned, options: SheetOptions): Promise<FileStream> {
-  const paper = paperByName(options.paper ?? plan.job.sheets.paper);
-  const sides = options.sides ?? plan.job.sheets.sides;
-  const context = sheetContext(plan, readTypeface(options.fonts), options.engineOf);
-  const parts = tilesWithHoles(plan).filter(({ tile }) => options.tiles?.includes(tile.name) ?? true);
   const printing = printingOf(plan.job, options);
-  const packs = sides.map((side) => ({ side, laid: parts.map((part) => layTile(part, side, printing)) }));
-  const total = parts.length * sides.length;
-  const overview = await overviewOf(context, paper, options);
+  const context = sheetContext(plan, readTypeface(options.fonts), options.engineOf);
+  const packs = (options.sides ?? plan.job.sheets.sides).map((side) => ({
+    side,
+    tiles: templatePages(context, side, printing, options.tiles),
+  }));
+  const total = packs.reduce((sum, { tiles }) => sum + tiles.length, 0);
+  const overview = await pdfOf(context, OVERVIEW, options, () =>
+    overviewPages(context, printing.paper, options.figures),
+  );
   let done = 0;
   const afterTile = async (): Promise<void> => {
     await options.onProgress?.(++done, total);
     options.signal?.throwIfAborted();
   };
   return (async function* () {
-    yield overview;
-    if (parts.length > 0)
-      for (const pack of packs) yield* packOf(context, pack, printing, options, afterTile);
-    const listed = packs.find(({ laid }) => laid.some((tile) => tile.listed.length > 0));
-    if (listed) yield await listOf(context, listed.laid, options);
+    yield* overview;
+    for (const { side, tiles } of packs)
+      yield* packOf(context, { side, tiles, path: sideFile(side, printing) }, options, afterTile);
+    yield* await pdfOf(context, LIST, options, () =>
+      listPages(
+        context,
+        packs.map(({ tiles }) => tiles),
+      ),
+    );
     const warning = missingWarning(context);
     if (warning) options.onWarning?.(warning);
   })();
 }
 
-/** The whole ceiling from above and from below, then the cautions. */
-async function overviewOf(context: SheetContext, paper: Paper, options: SheetOptions): Promise<OutFile> {
+const OVERVIEW = { path: "sheets/overview.pdf", title: "overview" };
+const LIST = { path: "sheets/coordinates.pdf", title: "coordinate list" };
+
+/** Whether a file is asked for. */
+export const isWanted = ({ only }: { only?: string | undefined }, path: string): boolean =>
+  only === undefined || only === path;
+
+/** Pages as the one file of a list; none where there are none, or it is not asked for. */
+async function pdfOf(
+  context: SheetContext,
+  { path, title }: typeof OVERVIEW,
+  options: SheetOptions,
+  draw: () => readonly SheetPage[],
+): Promise<OutFile[]> {
+  const pages = isWanted(options, path) ? draw() : [];
+  if (pages.length === 0) return [];
   const pdf = await openPdf({
-    title: `${context.clean(context.plan.job.title)}: overview`,
+    title: `${context.clean(context.plan.job.title)}: ${title}`,
     fonts: options.fonts,
   });
-  for (const side of ["back", "face"] as const)
-    pdf.addPage(drawOverview(context, side, paper, options.figures), SIDE_WORDS[side].whole);
-  drawNotes(context, paper).forEach((page, i) =>
-    pdf.addPage(page, i === 0 ? "Notes and cautions" : undefined),
-  );
-  return { path: "sheets/overview.pdf", bytes: await pdf.bytes() };
+  for (const page of pages) pdf.addPage(page.draw(), page.bookmark);
+  return [{ path, bytes: await pdf.bytes() }];
 }
 
 async function* packOf(
   context: SheetContext,
-  { side, laid }: { side: Side; laid: LaidTile[] },
-  printing: Printing,
-  { fonts }: SheetOptions,
+  { side, tiles, path }: { side: Side; tiles: readonly TilePages[]; path: string },
+  options: SheetOptions,
   afterTile: () => Promise<void>,
 ): FileStream {
-  const { job } = context.plan;
-  const sheets = laid.reduce((sum, { pages }) => sum + pages.length, 0);
   const { flag, read } = SIDE_WORDS[side];
-  const pdf = await openPdf({ title: `${context.clean(job.title)}: ${flag}, ${read}`, fonts });
-  const paper = isReduced(side, printing) ? checkPaper(printing) : printing.paper;
-  let sheet = 0;
-  for (const tile of laid) {
-    const { part, pages } = tile;
-    pages.forEach((page, i) => {
-      const inPack = `${paper.name}, sheet ${++sheet} of ${sheets}`;
-      const drawing = drawTemplate(context, tile, side, i, inPack);
-      pdf.addPage(drawing, i === 0 ? part.tile.name : undefined, page.scale);
-    });
-    const whole = drawWholeTile(context, part, side);
-    const name = `${safeFileName(part.tile.name)}-${side}`;
-    yield { path: `sheets/svg/${name}.svg`, bytes: utf8.encode(toSvg(whole)) };
-    yield { path: `sheets/dxf/${name}.dxf`, bytes: utf8.encode(toDxf(whole)) };
+  const title = `${context.clean(context.plan.job.title)}: ${flag}, ${read}`;
+  const some = isWanted(options, path) && tiles.some(({ pages }) => pages.length > 0);
+  const pdf = some ? await openPdf({ title, fonts: options.fonts }) : null;
+  for (const { tile, pages } of tiles) {
+    if (pdf) for (const { draw, bookmark, scale } of pages) pdf.addPage(draw(), bookmark, scale);
+    const name = `${safeFileName(tile.part.tile.name)}-${side}`;
+    const files = [
+      { path: `sheets/svg/${name}.svg`, write: toSvg },
+      { path: `sheets/dxf/${name}.dxf`, write: toDxf },
+    ].filter((file) => isWanted(options, file.path));
+    const whole = files.length > 0 ? drawWholeTile(context, tile.part, side) : null;
+    for (const file of files) yield { path: file.path, bytes: utf8.encode(file.write(whole!)) };
     await afterTile();
   }
-  if (sheets > 0) yield { path: sideFile(side, printing), bytes: await pdf.bytes() };
-}
-
-async function listOf(
-  context: SheetContext,
-  laid: readonly LaidTile[],
-  { fonts }: SheetOptions,
-): Promise<OutFile> {
-  const pdf = await openPdf({ title: `${context.clean(context.plan.job.title)}: coordinate list`, fonts });
-  for (const { drawing, bookmark } of coordinatePages(context, laid))
-    pdf.addPage(drawing, bookmark || undefined);
-  return { path: "sheets/coordinates.pdf", bytes: await pdf.bytes() };
+  if (pdf) yield { path, bytes: await pdf.bytes() };
 }
 
 /** What to say about characters that no font had, or null. */

@@ -1,7 +1,14 @@
 import type { Planned } from "../plan.ts";
 import { sheetContext } from "./context.ts";
 import { toDxf } from "../drawing/dxf.ts";
-import { collected, streamSheets, type FileStream, type OutFile, type SheetOptions } from "./files.ts";
+import {
+  collected,
+  isWanted,
+  streamSheets,
+  type FileStream,
+  type OutFile,
+  type SheetOptions,
+} from "./files.ts";
 import { drawPlan, holesOnce } from "./overview.ts";
 import { planJson } from "./planJson.ts";
 import { toSvg } from "../drawing/svg.ts";
@@ -16,19 +23,26 @@ export async function planFiles(plan: Planned, options: SheetOptions): Promise<O
 /** As `planFiles`: what is about the whole ceiling now, tile by tile what follows, as it is asked for. */
 export async function streamPlan(plan: Planned, options: SheetOptions): Promise<FileStream> {
   const context = sheetContext(plan, readTypeface(options.fonts), options.engineOf);
-  const whole = drawPlan(context, options.figures);
   const utf8 = new TextEncoder();
-  const file = (path: string, words: string): OutFile => ({ path, bytes: utf8.encode(words) });
-  const tables = [
-    file("holes.csv", holesCsv(plan, options.engineOf)),
-    file("lost.csv", lostCsv(plan)),
-    file("plan.json", `${JSON.stringify(planJson(plan, options.engineOf), null, 2)}\n`),
-    file("plan.svg", toSvg(whole)),
-    file("plan.dxf", toDxf(holesOnce(whole))),
+  const drawn = once(() => drawPlan(context, options.figures));
+  const tables: [path: string, write: () => string][] = [
+    ["holes.csv", () => holesCsv(plan, options.engineOf)],
+    ["lost.csv", () => lostCsv(plan)],
+    ["plan.json", () => `${JSON.stringify(planJson(plan, options.engineOf), null, 2)}\n`],
+    ["plan.svg", () => toSvg(drawn())],
+    ["plan.dxf", () => toDxf(holesOnce(drawn()))],
   ];
+  const written = tables
+    .filter(([path]) => isWanted(options, path))
+    .map(([path, write]): OutFile => ({ path, bytes: utf8.encode(write()) }));
   const sheets = await streamSheets(plan, options);
   return (async function* () {
-    yield* tables;
+    yield* written;
     yield* sheets;
   })();
+}
+
+function once<T>(make: () => T): () => T {
+  let made: { value: T } | null = null;
+  return () => (made ??= { value: make() }).value;
 }

@@ -24,7 +24,12 @@ export interface Making {
   onWarning?: (warning: Warning) => void;
 }
 
-export interface SheetsHow extends Making {
+export interface PlanHow extends Making {
+  /** This file alone, by its path. */
+  only?: string;
+}
+
+export interface SheetsHow extends PlanHow {
   /** Other than the job's. */
   paper?: string;
   sides?: readonly Side[];
@@ -49,7 +54,7 @@ export const PRINTS = {
   plan: row("plan", {
     words: "Drawing sheets",
     load: (tools, chosen) => Promise.all([import("../sheets/planFiles.ts"), forSheets(tools, chosen)]),
-    make: (given, [{ streamPlan }, drawing], how: Making) =>
+    make: (given, [{ streamPlan }, drawing], how: PlanHow) =>
       streamPlan(
         { ...planned(given), warnings: said(given.warnings) },
         { ...sheetOptions(given, drawing), ...how },

@@ -44,10 +44,8 @@ export interface Tools {
   catalog(deep: boolean): Promise<Catalog>;
   sharer(job: Job): Promise<Sharer>;
   fonts(): Promise<FontBytes>;
-  /** Told what is being done before anything that takes long. */
-  progress?(words: string): void;
-  /** Stops between stages with its own reason. */
-  signal?: AbortSignal;
+  /** Stages that somebody else makes for this way, once for all who go it. */
+  elsewhere?: { [N in StageName]?: (chosen: Chosen) => Promise<Made[N]> };
 }
 
 /** What a stage is made from: the job, what the stages before it made, and what each of them has to say. */

@@ -1,6 +1,6 @@
 import { keyOf, stagesOf, type NeedsOf, type PrintName, type RowName } from "./reads.ts";
 import { Recent } from "./recent.ts";
-import type { Chosen, Given, Made, Stage, StageName, Tools } from "./stage.ts";
+import type { Chosen, Given, Stage, StageName, Tools } from "./stage.ts";
 import { TABLE } from "./table.ts";
 import { jobWarnings } from "./warnings.ts";
 
@@ -56,20 +56,13 @@ export class Work {
     return (await row.make(given as Given<never>, await loading, how)) as Printed<P>;
   }
 
-  /** Takes over what was made elsewhere, as by a worker that can be killed. */
-  know<N extends StageName>(chosen: Chosen, name: N, value: Made[N]): void {
-    this.#kept.set(keyOf(chosen, name), Promise.resolve(value));
-  }
-
-  /** Whether a stage is made already, or being made. */
-  knows(chosen: Chosen, name: StageName): boolean {
-    return this.#kept.has(keyOf(chosen, name));
-  }
-
   async #make(chosen: Chosen, names: readonly StageName[], watch: Watch): Promise<Given<StageName>> {
     const keys = new Map(names.map((name) => [name, keyOf(chosen, name)]));
     const missing = names.filter((name) => !this.#kept.has(keys.get(name)!));
-    const loading = new Map(missing.map((name) => [name, ahead(rowOf(name), this.#tools, chosen)]));
+    const elsewhere: Partial<Record<StageName, (chosen: Chosen) => Promise<unknown>>> =
+      this.#tools.elsewhere ?? {};
+    const here = missing.filter((name) => !elsewhere[name]);
+    const loading = new Map(here.map((name) => [name, ahead(rowOf(name), this.#tools, chosen)]));
     const { signal } = watch;
     const given = { ...chosen, warnings: { job: jobWarnings(chosen.job) } } as Given<StageName>;
     if (signal) given.stop = () => signal.throwIfAborted();
@@ -80,9 +73,11 @@ export class Work {
       let value = this.#kept.get(key);
       if (!value) {
         watch.progress?.(row.words);
-        value = Promise.resolve(loading.get(name)).then((loaded) =>
-          row.make(given as Given<never>, loaded, undefined),
-        );
+        value =
+          elsewhere[name]?.(chosen) ??
+          Promise.resolve(loading.get(name)).then((loaded) =>
+            row.make(given as Given<never>, loaded, undefined),
+          );
         this.#kept.set(key, value);
         value.catch(() => this.#kept.delete(key));
       }

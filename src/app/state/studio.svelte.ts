@@ -5,7 +5,7 @@ import { same } from "../../work/reads.ts";
 import type { SurveyResult } from "../worker/api.ts";
 import { core } from "../worker/client.ts";
 import { latest } from "../worker/latest.ts";
-import { Planner } from "../worker/planner.ts";
+import { planning } from "../worker/makers.ts";
 import { type Edit, Refusal } from "./edit.ts";
 import { type FileHandle, type OpenedFile, saveFile } from "./files.ts";
 import {
@@ -27,6 +27,10 @@ import { type JobEntry, JobStore } from "./storage.ts";
 
 /** How long the hand has to rest before the pattern is worked out again. */
 const PLAN_AFTER_MS = 250;
+/** How long a newer wish waits for the plan under way; most plans are done by then, and starting anew costs too. */
+const PATIENCE_MS = 300;
+/** Who asks for plans. */
+const ASKER = "studio";
 const DEMO = "/demo/harbour-dining-room.velarium.json";
 
 /**
@@ -43,6 +47,8 @@ class Studio {
   #askedToPersist = false;
   /** The job of the newest plan asked for. */
   #planned: Job | null = null;
+  /** The job of the plan under way. */
+  #underWay: Job | null = null;
 
   /** The file this job was opened from or saved to. */
   fileHandle = $state.raw<FileHandle | null>(null);
@@ -348,7 +354,8 @@ class Studio {
     this.#planned = job;
     this.#planTimer = setTimeout(
       () => {
-        this.#planner.hurry();
+        const before = this.#underWay;
+        if (before) setTimeout(() => this.#underWay === before && planning.forget(ASKER), PATIENCE_MS);
         this.#plan(job);
       },
       atOnce ? 0 : PLAN_AFTER_MS,
@@ -360,7 +367,7 @@ class Studio {
   /** Gives the pattern up that is being worked out; the holes of before stay. */
   stopPlanning(): void {
     clearTimeout(this.#planTimer);
-    this.#planner.stop();
+    planning.forget(ASKER);
     this.planning = false;
     this.planStopped = true;
   }
@@ -370,15 +377,15 @@ class Studio {
     this.#planSoon(this.job);
   }
 
-  readonly #planner = new Planner();
   readonly #plan = latest(
-    (job: Job) => this.#planner.plan(job),
+    (job: Job) => planning.ask(ASKER, (this.#underWay = job)),
     (answer, job) => {
+      this.#underWay = null;
       // broken off: by the person, or for a newer one that follows now
       if (answer === null) return;
       this.planning = false;
       if (answer.ok) {
-        this.plan = answer.value;
+        this.plan = answer.value.plan;
         this.planOf = job;
         this.planFaults = [];
         clearNotice("cannot");
@@ -386,6 +393,7 @@ class Studio {
       else say("cannot", `${answer.cannot.message} ${answer.cannot.next}`);
     },
     (error) => {
+      this.#underWay = null;
       this.planning = false;
       this.#defect(error);
     },

@@ -9,13 +9,18 @@ import { studio } from "../state/studio.svelte.ts";
 import { same } from "../../work/reads.ts";
 import type { Answer } from "../worker/api.ts";
 import type { SharedOut } from "./worker/api.ts";
-import { type BundlesCore, startBundlesWorker } from "./worker/client.ts";
+import { bundlesCore } from "./worker/client.ts";
 import { latest } from "../worker/latest.ts";
+import { solving } from "../worker/makers.ts";
 
 /** How long the hand has to rest before the solver is asked. */
 const SOLVE_AFTER_MS = 350;
 /** A solver that takes longer than this lets the hand rules speak first. */
 const HAND_FIRST_MS = 1200;
+
+/** Who asks the solver: for what is shown, and for a comparison. */
+const ASKER = "sharing";
+const COMPARER = "comparison";
 
 /** Who shared out what is shown. */
 export type How = "hand" | "solver" | "stopped";
@@ -27,17 +32,12 @@ interface Question {
 
 /**
  * How the holes are shared out to engines, and what is ordered for it. Hand rules answer while the hand
- * moves; the solver answers when it rests, in a worker of its own that can be stopped.
+ * moves; the solver answers when it rests, once for what is shown, pictured and printed.
  */
 class Sharing {
-  #quick: BundlesCore | null = null;
-  #solver: { core: BundlesCore; stop: () => void } | null = null;
-  #quickHas: Plan["pattern"] | null = null;
-  #solverHas: Plan["pattern"] | null = null;
   #asked: Question | null = null;
   #moving = false;
   #held: { shared: SharedOut; question: Question } | null = null;
-  #abandon: (() => void) | null = null;
   #timer: ReturnType<typeof setTimeout> | undefined;
   #handTimer: ReturnType<typeof setTimeout> | undefined;
   #shownOf = $state.raw<Job | null>(null);
@@ -69,7 +69,6 @@ class Sharing {
   /** Keeps the sharing-out beside the job; called whenever plan or job change. */
   follow(plan: Plan | null, job: Job, dragging: boolean): void {
     if (plan === null || studio.planOf === null || !same("holes", studio.planOf, job)) return;
-    this.#openQuick(plan);
     const question: Question = { plan, job };
     const before = this.#asked;
     const asBefore = before !== null && same("bundles", before.job, job);
@@ -77,6 +76,11 @@ class Sharing {
     if (asBefore && dragging === this.#moving) {
       if (this.shared && this.#shownOf && same("bundles", this.#shownOf, job)) this.#order(job, this.shared);
       return;
+    }
+    if (!dragging && solving.knows(job)) {
+      this.#moving = false;
+      clearTimeout(this.#timer);
+      return void this.#solve(question);
     }
     const rests = this.#moving && !dragging && asBefore;
     this.#moving = dragging;
@@ -98,24 +102,15 @@ class Sharing {
     if (this.#asked) void this.#solve(this.#asked);
   }
 
-  quick(): BundlesCore {
-    this.#quick ??= startBundlesWorker("velarium-bundles").core;
-    return this.#quick;
-  }
-
   /** Asks the solver about another job of the same plan, for a comparison; null when something came between. */
   async compare(job: Job): Promise<SharedOut | null> {
-    const { plan } = this.#asked ?? {};
-    if (!plan || this.solving !== null || this.#abandon !== null) return null;
-    const abandoned = new Promise<null>((done) => (this.#abandon = () => done(null)));
-    const asked = this.#solverFor(plan).share(job, "solver");
-    const answer = await Promise.race([asked, abandoned]);
-    this.#abandon = null;
+    if (this.solving !== null) return null;
+    const answer = await solving.ask(COMPARER, job);
     return answer?.ok ? answer.value : null;
   }
 
   readonly #hand = latest(
-    (question: Question) => this.quick().share(question.job, "hand"),
+    (question: Question) => bundlesCore().share(question.job),
     (answer, question) => {
       if (!this.#stillAsked(question) && !this.#moving) return;
       if (!this.#read(answer)) return;
@@ -129,12 +124,6 @@ class Sharing {
     },
     (error) => this.#defect(error),
   );
-
-  #openQuick(plan: Plan): void {
-    if (this.#quickHas === plan.pattern) return;
-    void this.quick().open(plan);
-    this.#quickHas = plan.pattern;
-  }
 
   #showHeld(): void {
     clearTimeout(this.#handTimer);
@@ -159,8 +148,8 @@ class Sharing {
     const run = { sinceMs: performance.now(), limitS: question.job.bundles.timeLimitS };
     this.solving = run;
     try {
-      const answer = await this.#solverFor(question.plan).share(question.job, "solver");
-      if (this.solving !== run) return;
+      const answer = await solving.ask(ASKER, question.job);
+      if (this.solving !== run || answer === null) return;
       this.solving = null;
       clearTimeout(this.#handTimer);
       this.#held = null;
@@ -172,23 +161,11 @@ class Sharing {
     }
   }
 
-  #solverFor(plan: Plan): BundlesCore {
-    this.#solver ??= startBundlesWorker("velarium-solver");
-    if (this.#solverHas !== plan.pattern) {
-      void this.#solver.core.open(plan);
-      this.#solverHas = plan.pattern;
-    }
-    return this.#solver.core;
-  }
-
-  /** A solver at work hears nothing: its worker goes. */
+  /** Nobody here waits for the solver any more: it is stopped, unless a picture or a paper does. */
   #endSolving(): void {
-    if (this.solving === null && this.#abandon === null) return;
     this.solving = null;
-    this.#abandon?.();
-    this.#solver?.stop();
-    this.#solver = null;
-    this.#solverHas = null;
+    solving.forget(ASKER);
+    solving.forget(COMPARER);
   }
 
   #order(job: Job, shared: SharedOut): void {
@@ -199,7 +176,7 @@ class Sharing {
   }
 
   readonly #reckon = latest(
-    ({ job, shared }: { job: Job; shared: SharedOut }) => this.quick().takeoff(job, shared),
+    ({ job, shared }: { job: Job; shared: SharedOut }) => bundlesCore().takeoff(job, shared),
     (answer) => {
       if (answer.ok) this.takeoff = answer.value;
       else this.#read(answer);

@@ -1,3 +1,4 @@
+import type { SharedOut } from "../../bundles/types.ts";
 import type { Ceiling } from "../../ceiling/types.ts";
 import type { Caution } from "../../job/cautions.ts";
 import type { Fault, Warning } from "../../job/faults.ts";
@@ -6,6 +7,7 @@ import type { Aim, Mix, Offer } from "../../pattern/advice.ts";
 import type { Plan } from "../../plan.ts";
 import type { Entry } from "../../record/entry.ts";
 import type { WorkRecord } from "../../record/record.ts";
+import type { Made } from "../../work/stage.ts";
 
 /** Errors do not cross to the page as classes, so an answer carries them as data. */
 export type Answer<T> =
@@ -51,7 +53,29 @@ export interface CoreApi {
   advice(job: Job, offers: Offer[], aim: Aim): Promise<Answer<Mix[]>>;
 }
 
+/** Asks the page for what another worker makes. */
+export interface AskPage {
+  holes(job: Job, nightId: string): Promise<Answer<Made["holes"]>>;
+  bundles(job: Job, nightId: string): Promise<Answer<Made["bundles"]>>;
+}
+
+/** A worker that is told, before anything else, whom to ask. */
+export interface Meets {
+  meet(page: AskPage): void;
+}
+
+/** A plan to show, and the same as a stage of the way for whoever goes on from it. */
+export interface Worked {
+  plan: Plan;
+  holes: Made["holes"];
+}
+
 /** What the page may ask of the worker that settles holes. */
 export interface PlanApi {
-  plan(job: Job): Promise<Answer<Plan>>;
+  plan(job: Job, nightId: string): Promise<Answer<Worked>>;
+}
+
+/** What the page may ask of the worker with the solver, which can't be interrupted but by ending it. */
+export interface SolveApi extends Meets {
+  solve(job: Job, nightId: string): Promise<Answer<SharedOut>>;
 }

@@ -10,10 +10,12 @@ import { choose } from "../../work/stage.ts";
 import { answer, answerNow } from "./answer.ts";
 import type { CoreApi } from "./api.ts";
 import { survey } from "./survey.ts";
-import { work } from "./way.ts";
+import { wayWith } from "./way.ts";
 
 // zod's compiled parsers need `eval`, which the Content-Security-Policy forbids.
 config({ jitless: true });
+
+const work = wayWith({});
 
 const api: CoreApi = {
   readJob: (input) => answerNow(() => checkJob(input)),
@@ -28,6 +30,7 @@ const api: CoreApi = {
   advice: (job, offers, aim) => answer(() => work.print(choose(job), "advice", { offers, aim })),
 };
 
+/** A job being worked on may hold what `checkJob` refuses, as a ceiling half surveyed; its parts say so. */
 function refreshed(job: Job): Job | null {
   const read = answerNow(() => readJob(writeJob(job)));
   return read.ok ? read.value.job : null;

@@ -1,3 +1,5 @@
+import { Recent } from "../../work/recent.ts";
+
 /** A call under way: what it comes to, and how to break it off. */
 export interface Running<R> {
   result: Promise<R>;
@@ -13,14 +15,36 @@ interface Task<R> {
   failed: (error: unknown) => void;
 }
 
+/** What is kept of answers. */
+interface Keeping<R> {
+  /** So many, those used last. */
+  most: number;
+  worth(result: R): boolean;
+}
+
 /**
  * Slow calls one after another, each under a key and made once, whoever asks for it. An asker wants only what
  * it asked for last: a call that nobody wants any more is dropped, or broken off, and comes to null.
  */
 export class OneByOne<R> {
   readonly #tasks = new Map<string, Task<R>>();
+  readonly #kept: Recent<R>;
+  readonly #worth: Keeping<R>["worth"];
+  /** Whoever this is does not wait for what others began to wait for earlier. */
+  readonly #favoured: string;
+
+  constructor({ most, worth }: Keeping<R> = { most: 0, worth: () => false }, favoured = "") {
+    this.#kept = new Recent(most);
+    this.#worth = worth;
+    this.#favoured = favoured;
+  }
 
   ask(asker: string, key: string, start: () => Running<R>): Promise<R | null> {
+    const kept = this.#kept.get(key);
+    if (kept !== undefined) {
+      this.forget(asker);
+      return Promise.resolve(kept);
+    }
     let task = this.#tasks.get(key);
     if (!task) this.#tasks.set(key, (task = newTask(start)));
     task.askers.add(asker);
@@ -39,16 +63,25 @@ export class OneByOne<R> {
     this.#next();
   }
 
+  knows(key: string): boolean {
+    return this.#kept.has(key);
+  }
+
   #next(): void {
-    const [first] = this.#tasks;
-    if (!first || [...this.#tasks.values()].some(({ running }) => running)) return;
+    const waiting = [...this.#tasks];
+    const first = waiting.find(([, { askers }]) => askers.has(this.#favoured)) ?? waiting[0];
+    if (!first || waiting.some(([, { running }]) => running)) return;
     const [key, task] = first;
     task.running = task.start();
     const end = (): void => {
       if (this.#tasks.get(key) === task) this.#tasks.delete(key);
       this.#next();
     };
-    task.running.result.then(task.done, task.failed).finally(end);
+    const answered = (result: R): void => {
+      if (this.#worth(result)) this.#kept.set(key, result);
+      task.done(result);
+    };
+    task.running.result.then(answered, task.failed).finally(end);
   }
 }
 

@@ -3,13 +3,20 @@ import { config } from "zod";
 import { choose, planOf } from "../../work/stage.ts";
 import { answer } from "./answer.ts";
 import type { PlanApi } from "./api.ts";
-import { work } from "./way.ts";
+import { wayWith } from "./way.ts";
 
 // zod's compiled parsers need `eval`, which the Content-Security-Policy forbids.
 config({ jitless: true });
 
+const work = wayWith({});
+
 const api: PlanApi = {
-  plan: (job) => answer(async () => planOf(await work.upTo(choose(job), "holes"))),
+  plan: (job, nightId) =>
+    answer(async () => {
+      const made = await work.upTo(choose(job, nightId), "holes");
+      // what is said of the document itself is no matter of its holes
+      return { plan: planOf({ ...made, warnings: { ...made.warnings, job: [] } }), holes: made.holes };
+    }),
 };
 
 expose(api);

@@ -1,19 +1,36 @@
+import { CannotDo, JobFaults } from "../../job/faults.ts";
 import { sharerBy } from "../../work/shareOut.ts";
-import type { Tools } from "../../work/stage.ts";
+import type { Chosen, Tools } from "../../work/stage.ts";
 import { Work } from "../../work/work.ts";
+import type { Answer, AskPage } from "./api.ts";
 import { compactCatalog, deepCatalog } from "./catalogFetch.ts";
 import { sheetFonts } from "./fonts.ts";
-import { browserSolver } from "./solverLoad.ts";
 
 /** Six nights of five stages: a change of seat or dimmer settles nothing anew. */
 const KEPT = 30;
 
-/** What the way needs of a browser's worker. */
+/** What the way needs of a browser's worker. A solver is another worker's. */
 export const BROWSER: Tools = {
   catalog: (deep) => (deep ? deepCatalog() : compactCatalog()),
-  sharer: sharerBy(browserSolver),
+  sharer: sharerBy(null),
   fonts: sheetFonts,
 };
 
-/** The way, as this worker goes it. */
-export const work = new Work(BROWSER, KEPT);
+let page: AskPage | null = null;
+
+/** The page tells a worker whom to ask for what others make. */
+export const meet = (asked: AskPage): void => void (page = asked);
+
+async function asked<N extends "holes" | "bundles">(name: N, { job, night }: Chosen): Promise<never> {
+  if (page === null) throw new Error("this worker has not met the page");
+  const answer = (await page[name](job, night.id)) as Answer<never>;
+  if (answer.ok) return answer.value;
+  if ("faults" in answer) throw new JobFaults(answer.faults);
+  throw new CannotDo(answer.cannot.message, answer.cannot.next);
+}
+
+/** The way as a worker goes it that has some stages made by others. */
+export function wayWith(tools: Partial<Tools>, ...others: ("holes" | "bundles")[]): Work {
+  const elsewhere = Object.fromEntries(others.map((name) => [name, (chosen: Chosen) => asked(name, chosen)]));
+  return new Work({ ...BROWSER, ...tools, elsewhere }, KEPT);
+}

@@ -55,6 +55,24 @@ describe("slow calls one by one", () => {
     end("a");
     expect([await mine, await theirs]).toEqual(["answer a", "answer a"]);
   });
+  test("an answer worth keeping is given again, so many of them; who is favoured does not wait for others", async () => {
+    const { log, start, end } = calls();
+    const queue = new OneByOne<string>({ most: 1, worth: (answer) => answer !== "answer bad" }, "hand");
+    const first = queue.ask("x", "a", start("a"));
+    const second = queue.ask("y", "bad", start("bad"));
+    const hand = queue.ask("hand", "c", start("c"));
+    end("a");
+    expect(await first).toBe("answer a");
+    expect(await queue.ask("z", "a", start("a again"))).toBe("answer a");
+    await soon();
+    expect(log).toEqual(["start a", "start c"]);
+    end("c");
+    await hand;
+    await soon();
+    end("bad");
+    await second;
+    expect([queue.knows("a"), queue.knows("c"), queue.knows("bad")]).toEqual([false, true, false]);
+  });
   test("a failure reaches who asked, and the next one runs", async () => {
     const { log, start, end, ends } = calls();
     const queue = new OneByOne<string>();

@@ -10,7 +10,7 @@ import {
   sidesChoice,
 } from "../../../src/app/parts/sheets/commands/paper.ts";
 import { Refusal } from "../../../src/app/state/edit.ts";
-import type { PackSummary } from "../../../src/app/parts/sheets/worker/api.ts";
+import type { SheetsSummary } from "../../../src/app/parts/sheets/worker/api.ts";
 import { readJob } from "../../../src/job/read.ts";
 import { writeJob } from "../../../src/job/write.ts";
 import { demoJob } from "../demoJob.ts";
@@ -62,10 +62,10 @@ describe("paper, sides and printer", () => {
 });
 
 describe("what a change makes stale", () => {
-  const summary = (marks: Record<string, string>): PackSummary => ({
+  const summary = (marks: Record<string, string>): SheetsSummary => ({
     holes: 0,
     papers: [],
-    tiles: Object.entries(marks).map(([name, mark]) => ({ name, holes: 1, pages: 1, marks: mark })),
+    tiles: Object.entries(marks).map(([name, mark]) => ({ name, holes: 1, pages: 1, punched: mark })),
     pages: [],
   });
   const before = marksOf(summary({ A1: "1 5 5 1", A2: "1 6 6 1", B1: "1 7 7 1" }));

@@ -2,11 +2,10 @@ import { bundlePlan } from "../../../src/bundles/compensate.ts";
 import type { SharedOut } from "../../../src/bundles/types.ts";
 import { loadCatalog } from "../../../src/cli/catalogFiles.ts";
 import type { Job } from "../../../src/job/schema.ts";
-import type { Plan } from "../../../src/plan.ts";
 import { takeoffOf } from "../../../src/takeoff/bundled.ts";
 import { NO_PAPER } from "../../../src/takeoff/types.ts";
 import { planJob } from "../../../src/work/planJob.ts";
-import { choose } from "../../../src/work/stage.ts";
+import type { AskPage, Worked } from "../../../src/app/worker/api.ts";
 import { survey } from "../../../src/app/worker/survey.ts";
 
 const catalog = await loadCatalog();
@@ -20,35 +19,52 @@ export class FakeCore {
   api(): object {
     return {
       survey: (job: Job) => (this.surveys++, survey(job)),
-      plan: (job: Job) => (this.plans++, this.refuse ?? { ok: true, value: planJob(job, catalog) }),
+      plan: (job: Job) => (this.plans++, this.refuse ?? { ok: true, value: worked(job) }),
     };
   }
 }
 
-/** A worker that shares out: by hand at once; where it is asked for a solver, when `solve` is called. */
+function worked(job: Job): Worked {
+  const plan = planJob(job, catalog);
+  const { projection, pattern } = plan;
+  return { plan, holes: { projection, pattern, stars: 0, faintest: 0 } };
+}
+
+/** Workers that share out: by hand at once; by a solver, when `go` is called. Both ask the page for the holes. */
 export class FakeSharing {
   asked: string[] = [];
-  solve: () => void = () => undefined;
-  #plan: Plan | null = null;
+  go: () => void = () => undefined;
+  #page: AskPage | null = null;
 
   api(): object {
     return {
-      open: (plan: Plan) => void (this.#plan = plan),
-      share: (job: Job, how: string) => this.#share(job, how),
+      meet: (page: AskPage) => void (this.#page = page),
+      // What hand rules find no place for, a solver may find one for.
+      share: async (job: Job) => this.#told("hand", lacking(await this.#bundles(job))),
+      solve: async (job: Job) => {
+        const bundles = await this.#bundles(job);
+        const wait = new Promise<void>((go) => (this.go = go));
+        const answer = this.#told("solver", bundles);
+        await wait;
+        return answer;
+      },
       takeoff: (job: Job, { bundles }: SharedOut) => ({
         ok: true,
-        value: takeoffOf({ ...this.#plan!, job }, bundles, NO_PAPER),
+        value: takeoffOf(planJob(job, catalog), bundles, NO_PAPER),
       }),
     };
   }
 
-  async #share(job: Job, how: string): Promise<object> {
+  #told(how: string, bundles: SharedOut["bundles"]): object {
     this.asked.push(how);
-    if (how === "solver") await new Promise<void>((go) => (this.solve = go));
-    const plan = { ...this.#plan!, job, night: choose(job).night };
-    const { bundles } = bundlePlan(plan, { solver: null });
-    // What hand rules find no place for, a solver may find one for.
-    return { ok: true, value: { bundles: how === "hand" ? lacking(bundles) : bundles, holes: null } };
+    return { ok: true, value: { bundles, holes: null } };
+  }
+
+  async #bundles(job: Job): Promise<SharedOut["bundles"]> {
+    const holes = await this.#page!.holes(job, job.sky.chosen);
+    if (!holes.ok) throw new Error("the page knows no holes");
+    const plan = { ...planJob(job, catalog), pattern: holes.value.pattern };
+    return bundlePlan(plan, { solver: null }).bundles;
   }
 }
 

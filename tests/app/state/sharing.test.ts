@@ -1,14 +1,16 @@
 import { expect, test, vi } from "vitest";
+import type { AskPage } from "../../../src/app/worker/api.ts";
 import type { Job } from "../../../src/job/schema.ts";
 import { demoJob } from "../demoJob.ts";
 import { FakeCore, FakeSharing } from "./fakeCore.ts";
 import { fakeWorkers } from "./fakeWorkers.ts";
 
+const core = new FakeCore();
 const quick = new FakeSharing();
 const solver = new FakeSharing();
 const started = fakeWorkers({
   "velarium-core": () => new FakeCore().api(),
-  "velarium-plan": () => new FakeCore().api(),
+  "velarium-plan": () => core.api(),
   "velarium-bundles": () => quick.api(),
   "velarium-solver": () => solver.api(),
 });
@@ -34,7 +36,7 @@ test("what hand rules find no place for is a first answer and no fault; the solv
   expect(sharing.bundles!.faults.map(({ code }) => code)).not.toContain("no-room");
   expect(sharing.settled).toBe(false);
   await vi.waitFor(() => expect(solver.asked).toEqual(["solver"]), WAIT);
-  solver.solve();
+  solver.go();
   await vi.waitFor(() => expect(sharing.settled).toBe(true), WAIT);
   expect(sharing.first).toBe(false);
   await vi.waitFor(() => expect(sharing.takeoff).not.toBeNull(), WAIT);
@@ -54,7 +56,7 @@ test("labels and names ask nobody; an engine moved asks both, and a solver at wo
   await change(moved(1600));
   expect(started.stopped).toEqual(["velarium-solver"]);
   await vi.waitFor(() => expect(solver.asked).toHaveLength(3), WAIT);
-  solver.solve();
+  solver.go();
   await vi.waitFor(() => expect(sharing.settled).toBe(true), WAIT);
   expect(started.names.filter((name) => name === "velarium-solver")).toHaveLength(2);
 });
@@ -67,4 +69,32 @@ test("stopped by hand, the first answer is the last word, with its faults", asyn
   sharing.stop();
   expect(sharing.how).toBe("stopped");
   expect(sharing.bundles!.faults.map(({ code }) => code)).toContain("no-room");
+});
+
+test("what is shown, pictured and printed is settled once and solved once; another's question waits for it", async () => {
+  const { introduced, solving } = await import("../../../src/app/worker/makers.ts");
+  const drawing: { page?: AskPage } = {};
+  fakeWorkers({
+    "velarium-plan": () => core.api(),
+    "velarium-solver": () => solver.api(),
+    "velarium-drawing": () => ({ meet: (page: AskPage) => void (drawing.page = page) }),
+  });
+  introduced("velarium-drawing", new Worker(new URL("file:///drawing"), { name: "velarium-drawing" }));
+  await vi.waitFor(() => expect(drawing.page).toBeDefined(), WAIT);
+  await change((job) => ({ ...job, pattern: { ...job.pattern, seed: 77 } }));
+  const [plans, solves] = [core.plans, solver.asked.length];
+  const { job } = studio;
+  const [holes, shared] = [
+    drawing.page!.holes(structuredClone(job), job.sky.chosen),
+    drawing.page!.bundles(structuredClone(job), job.sky.chosen),
+  ];
+  await vi.waitFor(() => expect(sharing.solving).not.toBeNull(), WAIT);
+  await vi.waitFor(() => expect(solver.asked).toHaveLength(solves + 1), WAIT);
+  solver.go();
+  expect((await holes).ok && (await shared).ok).toBe(true);
+  await vi.waitFor(() => expect(sharing.settled).toBe(true), WAIT);
+  expect(solving.knows(job)).toBe(true);
+  // asked again by anybody, also by a picture of a night: nothing is made anew
+  await drawing.page!.bundles(structuredClone({ ...job, title: "Renamed" }), job.sky.chosen);
+  expect([core.plans, solver.asked.length]).toEqual([plans, solves + 1]);
 });

@@ -1,11 +1,11 @@
 import { proxy } from "comlink";
 import type { Job } from "../../../job/schema.ts";
-import type { Plan } from "../../../plan.ts";
 import type { Changes } from "../../../sheets/pack/changes.ts";
 import { download } from "../../state/files.ts";
 import { say } from "../../state/notices.svelte.ts";
 import { studio } from "../../state/studio.svelte.ts";
-import type { PackOrder, PrintedBefore, SharedOut } from "../../work/worker/api.ts";
+import type { PackOrder } from "../../work/worker/api.ts";
+import { bundlesCore } from "../../work/worker/client.ts";
 import { core } from "../../worker/client.ts";
 import { latest } from "../../worker/latest.ts";
 import { sharing } from "../../work/sharing.svelte.ts";
@@ -16,8 +16,6 @@ export interface Printed {
   order: PackOrder;
   at: Date;
   job: Job;
-  plan: Plan;
-  shared: SharedOut;
   warnings: string[];
 }
 
@@ -33,9 +31,7 @@ class Packs {
   readonly free = $derived(this.making === null && sharing.settled);
 
   async make(order: PackOrder, words: string): Promise<void> {
-    const { shared } = sharing;
-    const { plan } = studio;
-    if (!this.free || !shared || !plan) return;
+    if (!this.free) return;
     this.making = { words, done: 0, total: 0 };
     try {
       const onProgress = proxy((done: number, total: number) => {
@@ -43,7 +39,7 @@ class Packs {
       });
       const changes = this.since === null ? null : this.changes;
       const job = studio.settledJob;
-      const made = await sharing.quick().make(job, shared, order, changes, onProgress);
+      const made = await bundlesCore().make(job, order, changes, onProgress);
       if (!made.ok) {
         if ("stopped" in made) say("packs", "Stopped. Nothing was downloaded.");
         else if ("cannot" in made) say("packs", `${made.cannot.message} ${made.cannot.next}`);
@@ -52,7 +48,7 @@ class Packs {
       }
       const { name, type, bytes, warnings } = made.value;
       download(name, bytes as BlobPart, type);
-      const entry: Printed = { name, order, at: new Date(), job, plan, shared, warnings };
+      const entry: Printed = { name, order, at: new Date(), job, warnings };
       this.printed = [entry, ...this.printed.filter((p) => p.name !== name)];
     } catch (error) {
       console.error(error);
@@ -63,7 +59,7 @@ class Packs {
   }
 
   stop(): void {
-    void sharing.quick().stop();
+    void bundlesCore().stop();
   }
 
   /** Holds the job against an older file of it: the van pack then says what changed. */
@@ -82,17 +78,12 @@ class Packs {
 
   /** Keeps the list of what is stale beside the job. */
   follow(): void {
-    const { shared } = sharing;
-    const oldest = this.printed.at(-1);
-    const before: PrintedBefore | null =
-      this.since ?? (oldest ? { printed: oldest.job, plan: oldest.plan, shared: oldest.shared } : null);
-    if (!sharing.settled || !shared || before === null) return;
-    this.#compare({ job: studio.settledJob, shared, before });
+    const before = (this.since ?? this.printed.at(-1))?.job;
+    if (sharing.settled && before) this.#compare({ before, now: studio.settledJob });
   }
 
   readonly #compare = latest(
-    ({ job, shared, before }: { job: Job; shared: SharedOut; before: PrintedBefore }) =>
-      sharing.quick().changes(job, shared, "job" in before ? { job: before.job } : before),
+    ({ before, now }: { before: Job; now: Job }) => bundlesCore().changes(before, now),
     (answer) => {
       this.changes = answer.ok ? answer.value : null;
       if (!answer.ok) this.refused = "The older job can't be planned, so it can't be compared.";

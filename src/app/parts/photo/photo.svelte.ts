@@ -1,4 +1,4 @@
-import { proxy, releaseProxy, wrap, type Remote } from "comlink";
+import { proxy } from "comlink";
 import type { Side } from "../../../ceiling/flip.ts";
 import type { Corner } from "../../../photo/darkTest.ts";
 import type { DarkTest, PictureReport } from "../../../photo/types.ts";
@@ -6,6 +6,8 @@ import type { Plan } from "../../../plan.ts";
 import type { PrintedPicture } from "../../../sheets/photo/sheet.ts";
 import { download, fileName } from "../../state/files.ts";
 import { studio } from "../../state/studio.svelte.ts";
+import type { Hand } from "../../worker/hand.ts";
+import { introduced } from "../../worker/makers.ts";
 import { paintMarked, type Marked } from "./paintMarked.ts";
 import type { PhotoApi } from "./worker/api.ts";
 
@@ -36,7 +38,7 @@ class Photo {
   /** Four corners being tapped on the picture that is shown. */
   tapped = $state.raw<{ xPx: number; yPx: number }[] | null>(null);
   #with = $state.raw<Plan["pattern"] | null>(null);
-  #worker: { remote: Remote<PhotoApi>; end: () => void } | null = null;
+  #worker: Hand<PhotoApi> | null = null;
   #opened = false;
 
   readonly shot = $derived<Shot | undefined>(this.shots[this.shown]);
@@ -68,7 +70,7 @@ class Photo {
     this.said = "";
     try {
       this.doing = { words: "Preparing the plan", share: 0 };
-      const { remote } = (this.#worker ??= startWorker());
+      const { core: remote } = (this.#worker ??= startWorker());
       if (!this.#opened) {
         const open = await remote.open(studio.settledJob, {
           side: this.side,
@@ -145,7 +147,7 @@ class Photo {
   }
 
   async save(what: "sheet" | "table" | "marked"): Promise<void> {
-    const worker = this.#worker?.remote;
+    const worker = this.#worker?.core;
     if (!worker || !this.test) return;
     const name = `${fileName(studio.job.title).replace(/\.velarium\.json$/, "")}-dark-test`;
     if (what === "table") return download(`${name}.csv`, await worker.table(), "text/csv");
@@ -168,7 +170,7 @@ class Photo {
   }
 
   #restart(): void {
-    this.#worker?.end();
+    this.#worker?.stop();
     this.#worker = null;
     this.#opened = false;
     this.shots = this.shots.map((shot) => ({ ...shot, report: null, refused: "", marked: null }));
@@ -186,19 +188,13 @@ class Photo {
   }
 }
 
-function startWorker(): { remote: Remote<PhotoApi>; end: () => void } {
-  const worker = new Worker(new URL("./worker/photo.worker.ts", import.meta.url), {
-    type: "module",
-    name: "velarium-photo",
-  });
-  const remote = wrap<PhotoApi>(worker);
-  return {
-    remote,
-    end: () => {
-      remote[releaseProxy]();
-      worker.terminate();
-    },
-  };
-}
+const startWorker = (): Hand<PhotoApi> =>
+  introduced<PhotoApi>(
+    "velarium-photo",
+    new Worker(new URL("./worker/photo.worker.ts", import.meta.url), {
+      type: "module",
+      name: "velarium-photo",
+    }),
+  );
 
 export const photo = new Photo();

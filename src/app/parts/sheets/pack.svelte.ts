@@ -5,7 +5,7 @@ import { download } from "../../state/files.ts";
 import { say } from "../../state/notices.svelte.ts";
 import { studio } from "../../state/studio.svelte.ts";
 import { latest } from "../../worker/latest.ts";
-import type { PackSummary, SheetsOrder } from "./worker/api.ts";
+import type { SheetsSummary, SheetsOrder } from "./worker/api.ts";
 import { sheetsCore } from "./worker/client.ts";
 import { type Download, marksOf } from "./stale.ts";
 
@@ -13,7 +13,7 @@ import { type Download, marksOf } from "./stale.ts";
 class PackState {
   #followed: Job | null = null;
   #pageUrl = "";
-  summary = $state.raw<PackSummary | null>(null);
+  summary = $state.raw<SheetsSummary | null>(null);
   /** Whose pages the summary tells of. */
   job = $state.raw<Job | null>(null);
   faults = $state.raw<Fault[]>([]);

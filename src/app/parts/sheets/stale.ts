@@ -1,6 +1,6 @@
 import type { Job } from "../../../job/schema.ts";
 import { same } from "../../../work/reads.ts";
-import type { PackSummary, SheetsOrder } from "./worker/api.ts";
+import type { SheetsSummary, SheetsOrder } from "./worker/api.ts";
 
 /** The holes of every tile, by name, as they were printed. */
 export type Marks = ReadonlyMap<string, string>;
@@ -15,7 +15,7 @@ export interface Download {
   warnings: string[];
 }
 
-export const marksOf = ({ tiles }: PackSummary): Marks => new Map(tiles.map((t) => [t.name, t.marks]));
+export const marksOf = ({ tiles }: SheetsSummary): Marks => new Map(tiles.map((t) => [t.name, t.punched]));
 
 /** Tiles whose holes differ between two plans: moved, more, fewer, another strand, or all gone. */
 export function changedTiles(before: Marks, after: Marks): string[] {

@@ -1,18 +1,14 @@
-import { releaseProxy, type Remote, wrap } from "comlink";
+import type { Asked } from "../../worker/hand.ts";
+import { introduced } from "../../worker/makers.ts";
 import type { BundlesApi } from "./api.ts";
-import type { Asked } from "../../worker/client.ts";
 
-export type BundlesCore = Asked<BundlesApi>;
+let started: Asked<BundlesApi> | null = null;
 
-/** A worker that shares out tiles. A solver can't be interrupted: its worker is stopped and another started. */
-export function startBundlesWorker(name: string): { core: BundlesCore; stop: () => void } {
-  const worker = new Worker(new URL("./bundles.worker.ts", import.meta.url), { type: "module", name });
-  const remote = wrap<BundlesApi>(worker);
-  return {
-    core: remote as unknown as BundlesCore,
-    stop: () => {
-      (remote as Remote<BundlesApi>)[releaseProxy]();
-      worker.terminate();
-    },
-  };
+/** The worker that shares out by hand rules, reckons and draws packs; started when it is first asked. */
+export function bundlesCore(): Asked<BundlesApi> {
+  started ??= introduced<BundlesApi>(
+    "velarium-bundles",
+    new Worker(new URL("./bundles.worker.ts", import.meta.url), { type: "module", name: "velarium-bundles" }),
+  ).core;
+  return started;
 }

@@ -9,7 +9,7 @@ import type { Seat } from "../../../../scene/camera.ts";
 import type { BoardFormat } from "../../../../sheets/board.ts";
 import type { PlaceHit } from "../../../../sky/places.ts";
 import type { Body, Instant, Projection } from "../../../../sky/types.ts";
-import type { Answer } from "../../../worker/api.ts";
+import type { Answer, Meets } from "../../../worker/api.ts";
 
 /** One look at a night's sky on the plan. */
 export interface SkyRequest {
@@ -91,6 +91,8 @@ export interface SceneRequest {
   beside: readonly string[];
   /** An SVG of figures and names wanted. */
   names: boolean;
+  /** Its tiles are shared out already, so that strands have their lengths; else a first picture is wanted. */
+  shared: boolean;
 }
 
 /** What is told of a scene when it is ready to be rendered. */
@@ -113,7 +115,7 @@ export interface NightProgress {
 }
 
 /** What the night part asks of its own workers. */
-export interface NightApi {
+export interface NightApi extends Meets {
   sky(request: SkyRequest): Promise<Answer<SkyPicture>>;
   hours(night: Night): Answer<NightHours>;
   searchPlaces(text: string, limit: number): Promise<PlaceHit[]>;
@@ -122,8 +124,6 @@ export interface NightApi {
   facts(job: Job, nightId: string): Promise<Answer<NightFacts>>;
   /** Works a scene out under a name of the page's choosing; an older one of that name goes. */
   prepareScene(key: string, request: SceneRequest): Promise<Answer<SceneReady>>;
-  /** Resolves when a night's strand lengths are known: true, or false when the scene has meanwhile moved on. */
-  lengthsKnown(key: string, job: Job, nightId: string): Promise<Answer<boolean>>;
   dropScene(key: string): void;
   /** One frame, RGBA; `spare` is a frame handed back. null when there is no such scene. */
   frame(key: string, timeS: number, dimmer: number, spare: ArrayBuffer | null): Uint8ClampedArray | null;

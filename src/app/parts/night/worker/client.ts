@@ -1,20 +1,15 @@
-import { releaseProxy, type Remote, wrap } from "comlink";
-import type { Asked } from "../../../worker/client.ts";
+import type { Asked, Hand } from "../../../worker/hand.ts";
+import { introduced } from "../../../worker/makers.ts";
 import type { NightApi } from "./api.ts";
 
 export type NightCore = Asked<NightApi>;
 
 /** A worker of the night part. Each has its own catalogue, so that none waits for another. */
-export function startNightWorker(name: string): { core: NightCore; stop: () => void } {
-  const worker = new Worker(new URL("./night.worker.ts", import.meta.url), { type: "module", name });
-  const remote = wrap<NightApi>(worker);
-  return {
-    core: remote as unknown as NightCore,
-    stop: () => {
-      (remote as Remote<NightApi>)[releaseProxy]();
-      worker.terminate();
-    },
-  };
+export function startNightWorker(name: string): Hand<NightApi> {
+  return introduced<NightApi>(
+    name,
+    new Worker(new URL("./night.worker.ts", import.meta.url), { type: "module", name }),
+  );
 }
 
 const started = new Map<string, NightCore>();
@@ -30,5 +25,5 @@ function once(name: string): NightCore {
 
 /** Draws the sky under the hand: nothing slow is ever asked of it. */
 export const liveCore = (): NightCore => once("velarium-sky");
-/** Settles nights, renders scenes, makes files. */
+/** Renders scenes, makes files. */
 export const sceneCore = (): NightCore => once("velarium-scenes");

@@ -4,9 +4,9 @@ import type { Seat } from "../../../../scene/camera.ts";
 import { BOARD_FORMATS, type BoardFormat, type BoardNight } from "../../../../sheets/board.ts";
 import { paperByName } from "../../../../sheets/papers.ts";
 import { catalogFor, choose } from "../../../../work/stage.ts";
-import { BROWSER, work } from "../../../worker/way.ts";
+import { work } from "../../../worker/drawing.ts";
+import { BROWSER } from "../../../worker/way.ts";
 import type { MadeBoard } from "./api.ts";
-import { shareFirst } from "./lengths.ts";
 import { sheetFonts } from "../../../worker/fonts.ts";
 
 const JPEG_QUALITY = 0.92;
@@ -22,10 +22,7 @@ export async function boardOf(
 ): Promise<MadeBoard> {
   const { boardPictures } = await import("../../../../sheets/boardNight.ts");
   const settled: LitPlan[] = [];
-  for (const id of nightIds) {
-    await shareFirst(`board ${id}`, job, id);
-    settled.push(await work.print(choose(job, id), "lit", undefined));
-  }
+  for (const id of nightIds) settled.push(await work.print(choose(job, id), "lit", undefined));
   const catalog = await catalogFor(BROWSER, ...nightIds.map((id) => choose(job, id)));
   const pictures = boardPictures(settled, catalog, { seat, dimmer: job.scene.dimmer });
   const aspect = pictures[0]!.widthPx / pictures[0]!.heightPx;
@@ -50,8 +47,7 @@ export async function boardOf(
 }
 
 /** The one page a client signs. */
-export async function skySheetOf(job: Job, nightId: string): Promise<Uint8Array> {
-  await shareFirst("sky sheet", job, nightId);
+export function skySheetOf(job: Job, nightId: string): Promise<Uint8Array> {
   return work.print(choose(job, nightId), "skySheet", { paper: paperByName(PAGE) });
 }
 

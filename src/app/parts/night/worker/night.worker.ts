@@ -8,11 +8,11 @@ import { compactCatalog } from "../../../worker/catalogFetch.ts";
 import type { NightApi, SkyRequest } from "./api.ts";
 import { boardOf, skySheetOf } from "./files.ts";
 import { nightHours } from "./hours.ts";
-import { shareFirst } from "./lengths.ts";
 import { findPlaces, placeNearest } from "./places.ts";
-import { dropScene, lengthsKnown, readyScene, sceneFrame } from "./scenes.ts";
+import { dropScene, readyScene, sceneFrame } from "./scenes.ts";
 import { skyPicture } from "./sky.ts";
-import { BROWSER, work } from "../../../worker/way.ts";
+import { work } from "../../../worker/drawing.ts";
+import { BROWSER, meet } from "../../../worker/way.ts";
 
 /** Lets the messages in, so that a search can be told to stop. */
 const breathe = (): Promise<void> => new Promise((done) => setTimeout(done));
@@ -30,6 +30,7 @@ async function warmUp(catalog: Catalog, request: SkyRequest): Promise<void> {
 }
 
 const api: NightApi = {
+  meet,
   sky: async (request) => {
     const catalog = await compactCatalog();
     const made = answerNow(() => skyPicture(catalog, request));
@@ -48,13 +49,8 @@ const api: NightApi = {
     (await compactCatalog()).figures
       .map(({ abbreviation, name }) => ({ abbreviation, name }))
       .sort((a, b) => a.name.localeCompare(b.name, "en")),
-  facts: (job, nightId) =>
-    answer(async () => {
-      await shareFirst(`facts ${nightId}`, job, nightId);
-      return work.print(choose(job, nightId), "facts", undefined);
-    }),
+  facts: (job, nightId) => answer(() => work.print(choose(job, nightId), "facts", undefined)),
   prepareScene: (key, request) => answer(() => readyScene(key, request)),
-  lengthsKnown: (key, job, nightId) => answer(() => lengthsKnown(key, job, nightId)),
   dropScene,
   frame: (key, timeS, dimmer, spare) => {
     const pixels = sceneFrame(key, timeS, dimmer, spare);

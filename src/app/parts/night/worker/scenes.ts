@@ -1,5 +1,4 @@
 import { hasEngines, type LitPlan } from "../../../../bundles/litPlan.ts";
-import type { Job } from "../../../../job/schema.ts";
 import { toScreen } from "../../../../scene/camera.ts";
 import { makeOverlay, overlaySvg } from "../../../../scene/overlay.ts";
 import { prepareRealSky, skyWhiteLightOf } from "../../../../scene/realSky.ts";
@@ -8,11 +7,10 @@ import { prepareLightsOn, prepareScene, whiteLightOf } from "../../../../scene/s
 import type { Scene } from "../../../../scene/types.ts";
 import type { Planned } from "../../../../plan.ts";
 import type { Catalog } from "../../../../sky/types.ts";
-import { catalogFor, choose } from "../../../../work/stage.ts";
-import { BROWSER, work } from "../../../worker/way.ts";
+import { catalogFor, choose, planned } from "../../../../work/stage.ts";
+import { work } from "../../../worker/drawing.ts";
+import { BROWSER } from "../../../worker/way.ts";
 import type { SceneReady, SceneRequest } from "./api.ts";
-import { forgetShared, isShared, shareSoon } from "./lengths.ts";
-import { planOfNight } from "./plans.ts";
 
 /** So many of the brightest strands are told with their places on the picture. */
 const BRIGHTEST = 12;
@@ -23,14 +21,15 @@ const asked = new Map<string, SceneRequest>();
 /** A scene with its strands' lengths if they are known, else with the job's usual one. */
 export async function readyScene(key: string, request: SceneRequest): Promise<SceneReady> {
   asked.set(key, request);
-  const bare = await planOfNight(request.job, request.nightId);
-  const catalog = await catalogFor(BROWSER, choose(request.job, request.nightId));
+  const chosen = choose(request.job, request.nightId);
+  const catalog = await catalogFor(BROWSER, chosen);
   // By day a strand is a speck, however long it is.
-  const known = request.mode === "lights-on" || isShared(request.job, request.nightId);
-  const shared = known && request.mode !== "lights-on" && hasEngines(request.job);
-  const lit: LitPlan = shared
-    ? await work.print(choose(request.job, request.nightId), "lit", undefined)
-    : { plan: bare };
+  const shines = request.mode !== "lights-on" && hasEngines(request.job);
+  const known = !shines || request.shared;
+  const lit: LitPlan =
+    shines && known
+      ? await work.print(chosen, "lit", undefined)
+      : { plan: planned(await work.upTo(chosen, "holes")) };
   const { plan, lengthsM } = lit;
   const whiteLight = await exposureFor(request);
   const scene = sceneOf(lit, catalog, request, whiteLight);
@@ -49,13 +48,7 @@ export async function readyScene(key: string, request: SceneRequest): Promise<Sc
   };
 }
 
-/** Waits for a night's strand lengths; whether a scene asked for again will have them, and should be. */
-export async function lengthsKnown(key: string, job: Job, nightId: string): Promise<boolean> {
-  return hasEngines(job) && shareSoon(key, job, nightId);
-}
-
 export function dropScene(key: string): void {
-  forgetShared(key);
   scenes.delete(key);
   asked.delete(key);
 }

@@ -3,7 +3,7 @@ import type { Corner } from "../../../../photo/darkTest.ts";
 import type { DarkTest, PictureReport } from "../../../../photo/types.ts";
 import type { Job } from "../../../../job/schema.ts";
 import type { PrintedPicture } from "../../../../sheets/photo/sheet.ts";
-import type { Answer } from "../../../worker/api.ts";
+import type { Answer, Meets } from "../../../worker/api.ts";
 
 /** A picture as worked out: what is said of it, and the marks that lie over it. */
 export interface Judged {
@@ -13,7 +13,7 @@ export interface Judged {
 }
 
 /** What the part asks of its worker. A picture is worked on without a pause, so it is stopped by ending the worker. */
-export interface PhotoApi {
+export interface PhotoApi extends Meets {
   open(job: Job, choice: { side: Side; tile: string | null }): Promise<Answer<null>>;
   add(
     at: number,

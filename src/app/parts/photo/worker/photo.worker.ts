@@ -14,7 +14,8 @@ import { tileBoxes } from "../../../../sheets/photo/tileBoxes.ts";
 import { choose, planned } from "../../../../work/stage.ts";
 import { answer } from "../../../worker/answer.ts";
 import { sheetFonts } from "../../../worker/fonts.ts";
-import { work } from "../../../worker/way.ts";
+import { work } from "../../../worker/drawing.ts";
+import { meet } from "../../../worker/way.ts";
 import type { PhotoApi } from "./api.ts";
 
 // zod's compiled parsers need `eval`, which the Content-Security-Policy forbids.
@@ -52,6 +53,7 @@ async function pixelsOf(file: File): Promise<Picture> {
 }
 
 const api: PhotoApi = {
+  meet,
   open: (job, choice) =>
     answer(async () => {
       const made = await work.upTo(choose(job), "bundles");

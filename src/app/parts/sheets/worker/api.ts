@@ -1,29 +1,20 @@
 import type { Side } from "../../../../ceiling/flip.ts";
 import type { Job } from "../../../../job/schema.ts";
-import type { Answer, MadeFile } from "../../../worker/api.ts";
+import type { SheetPage } from "../../../../sheets/sheetPages.ts";
+import type { Answer, Meets } from "../../../worker/api.ts";
+import type { Made } from "../../../worker/making.ts";
 
-/** One page as the pack prints it. */
-export interface PageEntry {
-  /** What is on it: "Tile C4", "Whole ceiling", "Notes and cautions". */
-  title: string;
-  /** The tile's name, or "" for pages of the whole ceiling. */
-  tile: string;
-  side: Side | null;
-  /** "sheet 2 of 4", or "". */
-  part: string;
-  holes: number;
-  widthMm: number;
-  heightMm: number;
-}
+/** One page as it is printed. */
+export type PageEntry = Omit<SheetPage, "draw" | "scale" | "bookmark">;
 
 /** What a job prints, before anything is drawn. */
-export interface PackSummary {
+export interface SheetsSummary {
   holes: number;
   /** What one side of the templates takes on every paper, in the order of the papers; `hours` to place it, an estimate. */
   papers: { name: string; pages: number; listed: number; hours: number; best: boolean }[];
-  /** Tiles with holes, in the plan's order. `marks` tells whether two plans punch the same holes there. */
-  tiles: { name: string; holes: number; pages: number; marks: string }[];
-  /** All pages in the order of the printed pack, on the job's paper. */
+  /** Tiles with holes, in the plan's order. `punched` tells whether two plans punch the same holes there. */
+  tiles: { name: string; holes: number; pages: number; punched: string }[];
+  /** All pages in the order in which they are printed, on the job's paper. */
   pages: PageEntry[];
 }
 
@@ -45,11 +36,9 @@ export type SheetsOrder =
   | { what: "table"; name: "holes" | "lost" }
   | { what: "printer-test"; corrected: boolean };
 
-export type Made = Answer<MadeFile> | { ok: false; stopped: true };
-
 /** What the sheets part asks of its own worker. The newest job given to `open` is the one that is printed. */
-export interface SheetsApi {
-  open(job: Job): Promise<Answer<PackSummary>>;
+export interface SheetsApi extends Meets {
+  open(job: Job): Promise<Answer<SheetsSummary>>;
   /**
    * A page of the opened job, or null when there is no such page. Where engines are not shared out yet it
    * comes at once without them, unless `whole` waits for them.

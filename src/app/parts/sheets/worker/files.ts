@@ -1,104 +1,67 @@
-import { zipSync, type Zippable } from "fflate";
-import { CannotDo } from "../../../../job/faults.ts";
-import { toDxf } from "../../../../drawing/dxf.ts";
-import { makeSheets, type OutFile, type SheetOptions } from "../../../../sheets/files.ts";
-import { drawPlan } from "../../../../sheets/overview.ts";
-import { planFiles } from "../../../../sheets/planFiles.ts";
-import { printerTestPdf } from "../../../../sheets/printerTest.ts";
-import { toSvg } from "../../../../drawing/svg.ts";
-import { holesCsv, lostCsv } from "../../../../sheets/tables.ts";
-import { isReduced, printingOf, sideFile } from "../../../../sheets/laid.ts";
-import { tilesWithHoles } from "../../../../sheets/context.ts";
-import { drawWholeTile } from "../../../../sheets/template.ts";
 import { safeFileName } from "../../../../drawing/words.ts";
+import { readTypeface } from "../../../../drawing/typeface.ts";
+import type { Job } from "../../../../job/schema.ts";
+import { sheetContext } from "../../../../sheets/context.ts";
+import { collected } from "../../../../sheets/files.ts";
+import { isReduced, printingOf, sideFile } from "../../../../sheets/laid.ts";
+import { paperByName } from "../../../../sheets/papers.ts";
+import { printerTestPdf } from "../../../../sheets/printerTest.ts";
+import type { SheetsHow } from "../../../../work/prints.ts";
+import { choose, planned, type Tools } from "../../../../work/stage.ts";
+import type { Work } from "../../../../work/work.ts";
 import type { MadeFile } from "../../../worker/api.ts";
+import { madeFile, zipped } from "../../../worker/madeFile.ts";
+import type { Stoppable } from "../../../worker/making.ts";
 import type { SheetsOrder } from "./api.ts";
-import type { Pack } from "./pack.ts";
-
-const TYPES: Record<string, string> = {
-  pdf: "application/pdf",
-  zip: "application/zip",
-  csv: "text/csv",
-  svg: "image/svg+xml",
-  dxf: "image/vnd.dxf",
-};
-/** The same job gives the same archive: every file in it bears this day. */
-const FIXED_DAY = new Date(2000, 0, 1);
-
-export interface MakingOptions {
-  onProgress: (done: number, total: number) => Promise<void>;
-  signal: AbortSignal;
-}
 
 /** Makes one download. Throws the signal's reason when stopped, CannotDo where there is nothing to print. */
-export async function makeFile(pack: Pack, order: SheetsOrder, options: MakingOptions): Promise<MadeFile> {
+export async function makeSheetsFile(
+  { work, fonts }: { work: Work; fonts: Tools["fonts"] },
+  job: Job,
+  order: SheetsOrder,
+  stoppable: Stoppable,
+): Promise<MadeFile> {
   const warnings: string[] = [];
-  const { plan, fonts, catalog, context } = pack;
-  const base = safeFileName(plan.job.title).toLowerCase();
-  const sheets: SheetOptions = {
-    fonts,
-    figures: catalog.figures,
-    engineOf: context.engineOf,
-    onProgress: options.onProgress,
-    signal: options.signal,
-    onWarning: (warning) => warnings.push(warning.message),
-  };
-  const made = (name: string, content: Uint8Array | string): MadeFile => ({
-    name: `${base}-${name}`,
-    type: TYPES[name.split(".").at(-1) ?? ""] ?? "application/octet-stream",
-    bytes: typeof content === "string" ? new TextEncoder().encode(content) : content,
-    warnings,
-  });
+  const how: SheetsHow = { ...stoppable, onWarning: ({ message }) => warnings.push(message) };
+  const chosen = choose(job);
+  const plan = async (only?: string) =>
+    collected(await work.print(chosen, "plan", { ...how, ...(only !== undefined && { only }) }));
+  const sheets = async (part: SheetsHow) =>
+    collected(await work.print(chosen, "sheets", { ...how, ...part }));
+  const made = (name: string, files: Awaited<ReturnType<typeof plan>>) =>
+    madeFile(job, name, files, warnings);
   switch (order.what) {
     case "everything":
-      return made("all.zip", zipped(await planFiles(plan, sheets)));
+      return made("all.zip", [zipped("all.zip", await plan())]);
     case "templates": {
       const { side, tiles } = order;
-      const files = await makeSheets(plan, { ...sheets, sides: [side], ...(tiles && { tiles }) });
-      const printing = printingOf(plan.job);
+      const printing = printingOf(job);
       const kind = isReduced(side, printing) ? "check" : "templates";
       const name = `${kind}-${side}${tiles ? `-${safeFileName(tiles.join("-"))}` : ""}.pdf`;
-      return made(name, fileIn(files, sideFile(side, printing)));
+      const only = sideFile(side, printing);
+      return made(name, await sheets({ sides: [side], only, ...(tiles && { tiles }) }));
     }
     case "coordinates":
-      return made("coordinates.pdf", fileIn(await makeSheets(plan, sheets), "sheets/coordinates.pdf"));
-    case "overview": {
-      const files = await makeSheets(plan, { ...sheets, tiles: [] });
-      return made("overview.pdf", fileIn(files, "sheets/overview.pdf"));
-    }
+      return made("coordinates.pdf", await sheets({ only: "sheets/coordinates.pdf" }));
+    case "overview":
+      return made("overview.pdf", await sheets({ tiles: [], only: "sheets/overview.pdf" }));
     case "tile-drawing": {
-      const part = tilesWithHoles(plan).find(({ tile }) => tile.name === order.tile);
-      if (!part) throw new CannotDo(`Tile ${order.tile} has no holes.`, "Choose another tile.");
-      const drawing = drawWholeTile(context, part, order.side);
-      const name = `${safeFileName(order.tile)}-${order.side}.${order.format}`;
-      return made(name, order.format === "svg" ? toSvg(drawing) : toDxf(drawing));
+      const { side, tile, format } = order;
+      const name = `${safeFileName(tile)}-${side}.${format}`;
+      return made(name, await sheets({ sides: [side], tiles: [tile], only: `sheets/${format}/${name}` }));
     }
-    case "plan-drawing": {
-      const drawing = drawPlan(context, catalog.figures);
-      return made(`plan.${order.format}`, order.format === "svg" ? toSvg(drawing) : toDxf(drawing));
-    }
+    case "plan-drawing":
+      return made(`plan.${order.format}`, await plan(`plan.${order.format}`));
     case "table":
-      return made(
-        `${order.name}.csv`,
-        order.name === "holes" ? holesCsv(plan, context.engineOf) : lostCsv(plan),
-      );
+      return made(`${order.name}.csv`, await plan(`${order.name}.csv`));
     case "printer-test": {
-      const { printer } = plan.job.sheets;
-      const test = { paper: pack.paper, printer, corrected: order.corrected };
-      const bytes = await printerTestPdf(test, context.typeface, fonts, context.clean);
-      return made(order.corrected ? "printer-test-corrected.pdf" : "printer-test.pdf", bytes);
+      const bytes = await fonts();
+      const typeface = readTypeface(bytes);
+      const context = sheetContext(planned(await work.upTo(chosen, "holes")), typeface);
+      const { printer, paper } = job.sheets;
+      const test = { paper: paperByName(paper), printer, corrected: order.corrected };
+      const name = order.corrected ? "printer-test-corrected.pdf" : "printer-test.pdf";
+      return made(name, [{ path: name, bytes: await printerTestPdf(test, typeface, bytes, context.clean) }]);
     }
   }
-}
-
-function fileIn(files: readonly OutFile[], path: string): Uint8Array {
-  const file = files.find((f) => f.path === path);
-  if (!file) throw new CannotDo("There is no hole to print.", "Look at the pattern: no tile has a strand.");
-  return file.bytes;
-}
-
-function zipped(files: readonly OutFile[]): Uint8Array {
-  const tree: Zippable = {};
-  for (const { path, bytes } of files) tree[path] = bytes;
-  return zipSync(tree, { mtime: FIXED_DAY, level: 6 });
 }

@@ -1,0 +1,59 @@
+import type { Bundles } from "../bundles/types.ts";
+import { strungWords } from "../pattern/packing.ts";
+import type { Hole } from "../pattern/types.ts";
+import type { Planned } from "../plan.ts";
+
+/** A plan at one revision, with its bundles if there are any. */
+export interface Version {
+  plan: Planned;
+  bundles: Bundles | null;
+}
+
+/** What is made of a tile, as words: the same words, and it is made in the same way. */
+export interface TileFacts {
+  tile: string;
+  holes: string;
+  strands: string;
+  engine: string;
+}
+
+export function factsByTile({ plan, bundles }: Version): Map<string, TileFacts> {
+  const holesOf = holesByTile(plan);
+  const strandOf = new Map(bundles?.strands.map((strand) => [strand.hole, strand]));
+  return new Map(
+    plan.ceiling.tiles.map(({ name, use, outline }) => {
+      const own = holesOf.get(name) ?? [];
+      return [
+        name,
+        {
+          tile: JSON.stringify([use, outline]),
+          holes: own.map(placeWords).join(";"),
+          strands: own.map((h) => `${strungWords(h)} ${strandOf.get(h.id)?.lengthM ?? ""}`).join(";"),
+          engine: own
+            .map((h) => `${strandOf.get(h.id)?.engine ?? ""} ${strandOf.get(h.id)?.channel ?? ""}`)
+            .join(";"),
+        },
+      ];
+    }),
+  );
+}
+
+/** The holes of every tile that has some, as they are punched: place, number and strands. */
+export function punchedByTile(plan: Planned): Map<string, string> {
+  const tiles = [...holesByTile(plan)];
+  return new Map(
+    tiles.map(([name, own]) => [name, own.map((h) => `${placeWords(h)} ${strungWords(h)}`).join(";")]),
+  );
+}
+
+const placeWords = (h: Hole): string => `${h.numberInTile} ${h.xMm} ${h.yMm} ${h.kind}`;
+
+function holesByTile({ pattern }: Planned): Map<string, Hole[]> {
+  const byTile = new Map<string, Hole[]>();
+  for (const hole of pattern.holes) {
+    const own = byTile.get(hole.tile);
+    if (own) own.push(hole);
+    else byTile.set(hole.tile, [hole]);
+  }
+  return byTile;
+}
