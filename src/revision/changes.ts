@@ -2,6 +2,7 @@ import type { Planned } from "../plan.ts";
 import type { Job } from "../job/schema.ts";
 import { printingOf, sideFile } from "../sheets/laid.ts";
 import type { Changes, TileChange } from "../sheets/pack/changes.ts";
+import { markStyles } from "../sheets/marks.ts";
 import { changedInputs, type RowName } from "../work/reads.ts";
 import { factsByTile, type Version } from "./tileFacts.ts";
 
@@ -9,7 +10,8 @@ import { factsByTile, type Version } from "./tileFacts.ts";
 export function changesBetween(before: Version, after: Version): Changes {
   const tiles = tileChanges(before, after);
   const inputs = (row: RowName): string[] => inputsChanged(row, before.plan, after.plan);
-  const general = [...new Set([...inputs("plan"), ...inputs("pack")].map(wordsOf))];
+  const marks = marksOf(before) === marksOf(after) ? [] : ["shapes of the marks"];
+  const general = [...new Set([...[...inputs("plan"), ...inputs("pack")].map(wordsOf), ...marks])];
   const changed = tiles.length > 0 || general.length > 0;
   const fromRevision = before.plan.job.revision;
   const revision = changed ? fromRevision + 1 : fromRevision;
@@ -19,19 +21,23 @@ export function changesBetween(before: Version, after: Version): Changes {
     notRaised: changed && after.plan.job.revision < revision,
     tiles,
     general,
-    stale: staleFiles(tiles, inputs, after.plan.job),
+    stale: staleFiles(tiles, inputs, marks.length > 0, after.plan.job),
   };
-}
-
-/** The job with its revision raised as far as the change asks for; the same job where it asks for nothing. */
-export function raiseRevision<J extends { revision: number }>(job: J, { revision }: Changes): J {
-  return job.revision >= revision ? job : { ...job, revision };
 }
 
 /** What of the job is told tile by tile, by what became of the tiles; all else changes whatever reads it. */
 const TOLD_BY_TILES = ["pattern", "strands", "ceiling.outlineMm", "ceiling.grid", "ceiling.tiles"];
 /** Also told tile by tile, or not at all, on the templates. */
-const NOT_ON_TEMPLATES = ["bundles", "ceiling.survey", "ceiling.voidMm", "ceiling.heightMm", "sky"];
+const NOT_ON_TEMPLATES = [
+  "bundles",
+  "ceiling.noGo",
+  "ceiling.survey",
+  "ceiling.voidMm",
+  "ceiling.heightMm",
+  "sky",
+];
+/** What of a tile its template shows. */
+const ON_TEMPLATE = ["tile", "around", "holes", "strands", "engine"] as const;
 
 /** What else a printed thing reads that differs. The revision follows a change, and is none. */
 function inputsChanged(row: RowName, before: Planned, after: Planned): string[] {
@@ -64,24 +70,29 @@ const WORDS: Record<string, string> = {
 /** A key that has no words of its own is told by its name: nothing changes in silence. */
 const wordsOf = (path: string): string => WORDS[path] ?? WORDS[path.split(".")[0]!] ?? path;
 
-function staleFiles(tiles: readonly TileChange[], inputs: (row: RowName) => string[], job: Job): string[] {
+function staleFiles(
+  tiles: readonly TileChange[],
+  inputs: (row: RowName) => string[],
+  otherMarks: boolean,
+  job: Job,
+): string[] {
+  const { sheets } = job;
   const printing = printingOf(job);
   const stale: string[] = [];
-  const touched = tiles.map(({ tile }) => tile);
-  const anew = (row: RowName): boolean => touched.length > 0 || inputs(row).length > 0;
-  const all = inputs("sheets").some((path) => !within(path, NOT_ON_TEMPLATES));
-  const { few, tiles: listed } = job.sheets.listed;
+  const anew = (row: RowName): boolean => tiles.length > 0 || inputs(row).length > 0;
+  const all = otherMarks || inputs("sheets").some((path) => !within(path, NOT_ON_TEMPLATES));
+  const redrawn = tiles.filter(({ why }) => why.some((word) => word !== "lengths")).map(({ tile }) => tile);
   const files = [
-    ...job.sheets.sides.map((side) => sideFile(side, printing)),
-    ...(few || listed.length > 0 ? ["sheets/coordinates.pdf"] : []),
+    ...sheets.sides.map((side) => sideFile(side, printing)),
+    ...(sheets.listed.few || sheets.listed.tiles.length > 0 ? ["sheets/coordinates.pdf"] : []),
   ];
   for (const file of files) {
     if (all) stale.push(`${file}: every page`);
-    else if (touched.length > 0) stale.push(`${file}: pages of ${touched.join(", ")}`);
+    else if (redrawn.length > 0) stale.push(`${file}: pages of ${redrawn.join(", ")}`);
   }
-  if (anew("sheets")) stale.push("sheets/overview.pdf");
+  if (all || redrawn.length > 0) stale.push("sheets/svg and sheets/dxf of those tiles");
+  if (redrawn.length > 0 || inputs("sheets").length > 0) stale.push("sheets/overview.pdf");
   if (anew("plan")) stale.push("holes.csv", "plan.json, plan.svg, plan.dxf");
-  if (all || touched.length > 0) stale.push("sheets/svg and sheets/dxf of those tiles");
   if (anew("skySheet")) stale.push("the sky sheet");
   if (anew("pack")) stale.push("van.pdf", "client.pdf");
   if (anew("bundleFiles")) stale.push("strands.csv, tails.csv");
@@ -91,6 +102,15 @@ function staleFiles(tiles: readonly TileChange[], inputs: (row: RowName) => stri
   return stale;
 }
 
+/** A shape means the same diameter on every template, so that one more diameter may change them all. */
+function marksOf({ plan }: Version): string {
+  const { stock } = plan.job.strands;
+  const diameters = [...stock, ...plan.pattern.holes].map(({ diameterMm }) => diameterMm);
+  const styles = markStyles(diameters, plan.job.pattern.spacingMm);
+  const used = new Set(plan.pattern.holes.map(({ diameterMm }) => diameterMm));
+  return JSON.stringify([...styles].filter(([diameterMm]) => used.has(diameterMm)));
+}
+
 function tileChanges(before: Version, after: Version): TileChange[] {
   const [old, now] = [factsByTile(before), factsByTile(after)];
   const names = [...new Set([...now.keys(), ...old.keys()])];
@@ -98,7 +118,7 @@ function tileChanges(before: Version, after: Version): TileChange[] {
     const [a, b] = [old.get(tile), now.get(tile)];
     if (!a) return [{ tile, why: ["new"] }];
     if (!b) return [{ tile, why: ["gone"] }];
-    const why = (["tile", "holes", "strands", "engine"] as const).filter((key) => a[key] !== b[key]);
+    const why = ([...ON_TEMPLATE, "lengths"] as const).filter((key) => a[key] !== b[key]);
     return why.length > 0 ? [{ tile, why }] : [];
   });
 }

@@ -1,4 +1,6 @@
 import type { Bundles } from "../bundles/types.ts";
+import { holdsByTile } from "../ceiling/holds.ts";
+import { zonesByTile } from "../ceiling/tileZones.ts";
 import { strungWords } from "../pattern/packing.ts";
 import type { Hole } from "../pattern/types.ts";
 import type { Planned } from "../plan.ts";
@@ -12,25 +14,34 @@ export interface Version {
 /** What is made of a tile, as words: the same words, and it is made in the same way. */
 export interface TileFacts {
   tile: string;
+  /** Things in its way, and whoever holds it up. */
+  around: string;
   holes: string;
   strands: string;
   engine: string;
+  /** What the bench cuts and plugs, and no template shows. */
+  lengths: string;
 }
 
 export function factsByTile({ plan, bundles }: Version): Map<string, TileFacts> {
   const holesOf = holesByTile(plan);
   const strandOf = new Map(bundles?.strands.map((strand) => [strand.hole, strand]));
+  const holds = holdsByTile(plan.ceiling);
+  const zonesOn = zonesByTile(plan.ceiling);
   return new Map(
-    plan.ceiling.tiles.map(({ name, use, outline }) => {
+    plan.ceiling.tiles.map((tile) => {
+      const { name, use, outline } = tile;
       const own = holesOf.get(name) ?? [];
       return [
         name,
         {
           tile: JSON.stringify([use, outline]),
+          around: JSON.stringify([zonesOn(tile), holds.get(name)]),
           holes: own.map(placeWords).join(";"),
-          strands: own.map((h) => `${strungWords(h)} ${strandOf.get(h.id)?.lengthM ?? ""}`).join(";"),
-          engine: own
-            .map((h) => `${strandOf.get(h.id)?.engine ?? ""} ${strandOf.get(h.id)?.channel ?? ""}`)
+          strands: own.map(strungWords).join(";"),
+          engine: own.map((h) => strandOf.get(h.id)?.engine ?? "").join(";"),
+          lengths: own
+            .map((h) => `${strandOf.get(h.id)?.lengthM ?? ""} ${strandOf.get(h.id)?.channel ?? ""}`)
             .join(";"),
         },
       ];
@@ -46,7 +57,7 @@ export function punchedByTile(plan: Planned): Map<string, string> {
   );
 }
 
-const placeWords = (h: Hole): string => `${h.numberInTile} ${h.xMm} ${h.yMm} ${h.kind}`;
+const placeWords = (h: Hole): string => `${h.numberInTile} ${h.xMm} ${h.yMm} ${h.kind} ${h.name}`;
 
 function holesByTile({ pattern }: Planned): Map<string, Hole[]> {
   const byTile = new Map<string, Hole[]>();

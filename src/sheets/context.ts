@@ -1,7 +1,6 @@
-import type { Ceiling, Tile } from "../ceiling/types.ts";
+import { zonesByTile, type TileZone } from "../ceiling/tileZones.ts";
+import type { Tile } from "../ceiling/types.ts";
 import { holdsByTile, type Hold } from "../ceiling/holds.ts";
-import { boxesTouch, boxOf, intersect } from "../geometry/area.ts";
-import type { Area } from "../geometry/types.ts";
 import type { Planned } from "../plan.ts";
 import type { Hole } from "../pattern/types.ts";
 import { markStyles, type MarkStyle } from "./marks.ts";
@@ -31,13 +30,6 @@ export interface SheetContext {
   zonesOn(tile: Tile): TileZone[];
 }
 
-/** What of a no-go zone lies on one tile. */
-export interface TileZone {
-  source: Ceiling["noGo"][number]["source"];
-  thing: Area;
-  withClearance: Area;
-}
-
 /** Round numbers on a rule, near enough for two crosses on the smallest page: 100 mm, or 4 in. */
 const RULED_MM = { metric: 100, inches: 101.6 } as const;
 
@@ -47,8 +39,6 @@ export const FINE_MM = 2.5;
 export function sheetContext(plan: Planned, typeface: Typeface, engineOf: EngineOf = () => ""): SheetContext {
   const missing = new Set<string>();
   const cleaned = new Map<string, string>();
-  const zones = new Map<string, TileZone[]>();
-  const noGo = plan.ceiling.noGo.map((zone) => ({ ...zone, box: boxOf(zone.grown) }));
   const diameters = [
     ...plan.job.strands.stock.map((strand) => strand.diameterMm),
     ...plan.pattern.holes.map((hole) => hole.diameterMm),
@@ -67,19 +57,7 @@ export function sheetContext(plan: Planned, typeface: Typeface, engineOf: Engine
     missing,
     holds: holdsByTile(plan.ceiling),
     ruledMm: plan.job.units === "ft-in" ? RULED_MM.inches : RULED_MM.metric,
-    zonesOn(tile) {
-      let known = zones.get(tile.name);
-      if (!known) {
-        known = noGo.flatMap(({ source, shape, grown, box }) => {
-          if (!boxesTouch(box, tile.box)) return [];
-          const withClearance = intersect(grown, tile.outline);
-          if (withClearance.length === 0) return [];
-          return { source, thing: intersect(shape, tile.outline), withClearance };
-        });
-        zones.set(tile.name, known);
-      }
-      return known;
-    },
+    zonesOn: zonesByTile(plan.ceiling),
   };
 }
 

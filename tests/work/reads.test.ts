@@ -47,12 +47,18 @@ const issued = await (async () => {
 })();
 type AnyStage = Stage<StageName, unknown, unknown, unknown>;
 
+/** Files that are drawn only when somebody takes them. */
+const isStream = (value: unknown): value is AsyncIterable<unknown> =>
+  typeof value === "object" && value !== null && Symbol.asyncIterator in value;
+
 /** What each printed thing is asked for with. */
 function howOf({ ceiling, job }: Given<"ceiling">): Partial<Record<RowName, object>> {
   const seat = seatBelow(ceiling);
   const view = { seat, widthPx: 64, heightPx: 48, samples: 1 };
   const camera = makeCamera(seat, job.ceiling.heightMm, view.widthPx, view.heightPx);
   return {
+    plan: { tiles: ["C4"] },
+    sheets: { tiles: ["C4"] },
     scene: view,
     sceneOfSky: view,
     sceneByDay: view,
@@ -79,6 +85,7 @@ async function readBeside(job: Job, name: RowName): Promise<string[]> {
   const row = TABLE[name] as unknown as AnyStage;
   const how = made.ceiling ? (howOf(made)[name] ?? {}) : {};
   const value = await row.make(given, await row.load(TOOLS, seen), how);
+  if (isStream(value)) for await (const _ of value) continue;
   row.warnings?.(given, value);
   const inputs = [...before, name].map((one) => READS[one].inputsOf(whole));
   return [...reads].filter(

@@ -43,6 +43,7 @@ export class Keeper {
   private written: History | null = null;
   private wanted: History | null = null;
   private busy = false;
+  private running: Promise<void> = Promise.resolve();
   private follow = false;
   private held = false;
 
@@ -91,13 +92,13 @@ export class Keeper {
   /** Saves this state of the job, as soon as the save before it is done. */
   keep(history: History): void {
     this.wanted = history;
-    if (!this.busy) void this.run();
+    if (!this.busy) this.start();
   }
 
   /** While a thing is being dragged, other tabs' changes wait. */
   hold(held: boolean): void {
     this.held = held;
-    if (!held && this.follow && !this.busy) void this.run();
+    if (!held && this.follow && !this.busy) this.start();
   }
 
   /** Looks whether the job is still in a store that was taken away from under the page, and writes it again if not. */
@@ -106,11 +107,12 @@ export class Keeper {
     const found = await this.store?.load(this.id).catch(() => null);
     if (found || this.wanted === null) return;
     this.restore();
-    if (!this.busy) await this.run();
+    if (!this.busy) this.start();
+    await this.settled();
   }
 
   async settled(): Promise<void> {
-    while (this.busy) await new Promise((done) => setTimeout(done, 5));
+    while (this.busy) await this.running;
   }
 
   private async loaded(id: string): Promise<{ entry: JobEntry; history: History } | null> {
@@ -118,6 +120,10 @@ export class Keeper {
     if (!found) return null;
     const history = await this.refresh(found.history);
     return history && { entry: found.entry, history };
+  }
+
+  private start(): void {
+    this.running = this.run();
   }
 
   private async run(): Promise<void> {
@@ -206,7 +212,7 @@ export class Keeper {
     this.events.listChanged();
     if (message.id !== this.id || message.saves === this.saves) return;
     this.follow = true;
-    if (!this.busy && !this.held) void this.run();
+    if (!this.busy && !this.held) this.start();
   }
 }
 
