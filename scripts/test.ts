@@ -36,6 +36,7 @@ check("types of Svelte files", () =>
 );
 check("lint", () => succeeds("eslint", ["."]));
 check("format", () => succeeds("prettier", ["--check", "--log-level", "warn", "."]));
+check("nothing is unused", () => succeeds("knip", ["--no-progress"]));
 check("planted errors are found by both type checkers", plantedErrors);
 
 const vitest = succeeds("vitest", [

@@ -1,3 +1,4 @@
+import TinyQueue from "tinyqueue";
 import { containsPoint, forEachEdge } from "../geometry/area.ts";
 import type { Area, PointUm } from "../geometry/types.ts";
 import type { VoidSpace } from "./voidSpace.ts";
@@ -57,14 +58,14 @@ export class VoidGrid {
     // A state is a crossing and how it was reached: 0 level, 1 upright.
     const cost = new Float64Array(nodes * 2).fill(Infinity);
     const before = new Int32Array(nodes * 2).fill(-1);
-    const queue = new Queue(cost);
+    const queue = new TinyQueue<Waiting>([], inTurn);
     const first = nodeAt(start);
     if (first >= 0)
       for (const state of [first * 2, first * 2 + 1]) {
         cost[state] = 0;
-        queue.push(state);
+        queue.push({ state, cost: cost[state]! });
       }
-    for (let state = queue.pop(); state >= 0; state = queue.pop()) {
+    for (let state = queue.pop()?.state; state !== undefined; state = queue.pop()?.state) {
       const node = state >> 1;
       const [i, j] = [node % width, Math.floor(node / width)];
       const step = (to: number, lengthUm: number, upright: 0 | 1) => {
@@ -73,7 +74,7 @@ export class VoidGrid {
         if (total >= cost[next]!) return;
         cost[next] = total;
         before[next] = state;
-        queue.push(next);
+        queue.push({ state: next, cost: cost[next]! });
       };
       if (i + 1 < width && this.right[node]) step(node + 1, xs[i + 1]! - xs[i]!, 0);
       if (i > 0 && this.right[node - 1]) step(node - 1, xs[i]! - xs[i - 1]!, 0);
@@ -166,49 +167,11 @@ function indexOf(sorted: readonly number[], value: number): number {
   return -1;
 }
 
-/** Smallest cost first, then smallest number. A state may wait more than once; the later ones change nothing. */
-class Queue {
-  private readonly heap: { state: number; cost: number }[] = [];
-  private readonly cost: Float64Array;
-
-  constructor(cost: Float64Array) {
-    this.cost = cost;
-  }
-
-  push(state: number): void {
-    const { heap } = this;
-    const entry = { state, cost: this.cost[state]! };
-    let at = heap.push(entry) - 1;
-    while (at > 0) {
-      const parent = (at - 1) >> 1;
-      if (!before(entry, heap[parent]!)) break;
-      heap[at] = heap[parent]!;
-      at = parent;
-    }
-    heap[at] = entry;
-  }
-
-  /** -1 when empty. */
-  pop(): number {
-    const { heap } = this;
-    const top = heap[0];
-    if (!top) return -1;
-    const last = heap.pop()!;
-    if (heap.length > 0) {
-      let at = 0;
-      for (;;) {
-        let child = 2 * at + 1;
-        if (child >= heap.length) break;
-        if (child + 1 < heap.length && before(heap[child + 1]!, heap[child]!)) child++;
-        if (!before(heap[child]!, last)) break;
-        heap[at] = heap[child]!;
-        at = child;
-      }
-      heap[at] = last;
-    }
-    return top.state;
-  }
+/** A state may wait more than once; the later ones change nothing. */
+interface Waiting {
+  state: number;
+  cost: number;
 }
 
-const before = (a: { state: number; cost: number }, b: { state: number; cost: number }): boolean =>
-  a.cost < b.cost || (a.cost === b.cost && a.state < b.state);
+/** Smallest cost first, then smallest number. */
+const inTurn = (a: Waiting, b: Waiting): number => a.cost - b.cost || a.state - b.state;

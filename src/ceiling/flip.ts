@@ -72,23 +72,6 @@ export function mapDirection(m: Affine, v: { x: number; y: number }): { x: numbe
   return { x: m.a * v.x + m.c * v.y, y: m.b * v.x + m.d * v.y };
 }
 
-export type TextAnchor = "start" | "middle" | "end";
-
-/**
- * Text placed on the plan, put so that it can be read from a side: its point moves with the drawing, the
- * letters themselves are never mirrored. turnDeg is counter-clockwise.
- */
-export function textFrom(
-  side: Side,
-  box: BoxUm,
-  text: { x: number; y: number; anchor: TextAnchor; turnDeg: number },
-): { x: number; y: number; anchor: TextAnchor; turnDeg: number } {
-  if (side === "back") return text;
-  const { x, y } = mapPoint(viewFrom(side, box), text);
-  const swapped = { start: "end", middle: "middle", end: "start" } as const;
-  return { x, y, anchor: swapped[text.anchor], turnDeg: 0 - text.turnDeg };
-}
-
 export interface SideWords {
   /** The flag in capitals. */
   flag: string;

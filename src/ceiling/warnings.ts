@@ -9,8 +9,6 @@ import type { Ceiling } from "./types.ts";
 import { zoneName } from "./zones.ts";
 import { FACTS } from "../trade/facts.ts";
 
-export { ceilingFaults } from "./faults.ts";
-
 type Section = Job["ceiling"];
 
 /** Two modules nearer than this to one another are easily taken for one another (610 for 24 in). */

@@ -8,9 +8,6 @@ export interface BoxMm {
   y1: number;
 }
 
-export const widthOf = (box: BoxMm): number => box.x1 - box.x0;
-export const heightOf = (box: BoxMm): number => box.y1 - box.y0;
-
 export function contains(box: BoxMm, [x, y]: PointMm, padMm = 0): boolean {
   return x >= box.x0 + padMm && x <= box.x1 - padMm && y >= box.y0 + padMm && y <= box.y1 - padMm;
 }

@@ -6,7 +6,7 @@ import type { Area, PointUm, Ring } from "./types.ts";
 export * from "./measure.ts";
 export * from "./prepare.ts";
 export { ARC_TOLERANCE_UM } from "./pen.ts";
-export { simplePolygonFault, type PolygonFault } from "./simple.ts";
+export { simplePolygonFault } from "./simple.ts";
 
 /**
  * How far a cut may lie from where it truly is: corners that clipping makes are put on whole micrometres.

@@ -92,11 +92,6 @@ export function boxOverlap(a: BoxUm, b: BoxUm): BoxUm {
   };
 }
 
-/** Whether a point lies in a box, its edges included. */
-export function boxContains(box: BoxUm, x: number, y: number): boolean {
-  return x >= box.minX && x <= box.maxX && y >= box.minY && y <= box.maxY;
-}
-
 /** The box as an area; [] where it has no extent. */
 export function boxArea({ minX, minY, maxX, maxY }: BoxUm): Area {
   if (!(maxX > minX && maxY > minY)) return [];

@@ -7,4 +7,3 @@ export const CONSTELLATIONS = [
   "Pic", "PsA", "Psc", "Pup", "Pyx", "Ret", "Scl", "Sco", "Sct", "Ser", "Sex", "Sge", "Sgr", "Tau", "Tel", "TrA",
   "Tri", "Tuc", "UMa", "UMi", "Vel", "Vir", "Vol", "Vul",
 ] as const; // prettier-ignore
-export type Constellation = (typeof CONSTELLATIONS)[number];

@@ -176,9 +176,6 @@ export const NO_GO = {
 export type NoGoKind = keyof typeof NO_GO;
 export const NO_GO_KINDS = Object.keys(NO_GO) as NoGoKind[];
 
-/** The row of a kind. */
-export const rowOf = (kind: NoGoKind): NoGoKindRow => NO_GO[kind];
-
 /** The kind within a sentence or a table: "smoke detector". */
 export const kindWords = (kind: NoGoKind): string => kind.replaceAll("-", " ");
 

@@ -84,9 +84,6 @@ export function tilesWithHoles(plan: Planned): TileHoles[] {
 /** "0.75 mm", "1 mm": as the strand is called. */
 export const diameterWords = (diameterMm: number): string => `${diameterMm} mm`;
 
-/** One decimal, no minus before zero. */
-export const tenths = (mm: number): string => (Math.round(mm * 10) / 10 + 0).toFixed(1);
-
 /** A place on a ruled line as its rule reads: "300", or `12"`. */
 export const ruledWords = ({ plan }: SheetContext, mm: number): string =>
   plan.job.units === "ft-in" ? `${Math.round(mm / 25.4)}"` : String(Math.round(mm));

@@ -1,4 +1,4 @@
-import { inverse, mapPoint, viewFrom, type Affine, type Side } from "../ceiling/flip.ts";
+import { mapPoint, viewFrom, type Affine, type Side } from "../ceiling/flip.ts";
 import type { Tile } from "../ceiling/types.ts";
 import type { Area, PointMm } from "../geometry/types.ts";
 import { toSheet, type Page } from "./pages.ts";
@@ -24,12 +24,6 @@ export function viewOf(tile: Tile, side: Side): TileView {
 export function asRead({ read }: TileView, [x, y]: PointMm): PointMm {
   const point = mapPoint(read, { x, y });
   return [point.x, point.y];
-}
-
-/** Back from the reader to mm from the datum. */
-export function fromDatum({ read }: TileView, [x, y]: PointMm): PointMm {
-  const point = mapPoint(inverse(read), { x, y });
-  return [point.x + 0, point.y + 0];
 }
 
 /** Rings of the plan on the sheet. */

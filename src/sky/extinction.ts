@@ -13,11 +13,6 @@ export function airMass(altitudeDeg: number): number {
   return 1 / (sine + 0.50572 * Math.pow(altitudeDeg + 6.07995, -1.6364));
 }
 
-/** Air mass at an apparent altitude in degrees, 0 to 90, another way: Pickering, DIO 12 (2002) 20. */
-export function airMassPickering(altitudeDeg: number): number {
-  return 1 / sinCosDeg(altitudeDeg + 244 / (165 + 47 * Math.pow(altitudeDeg, 1.1)))[0];
-}
-
 let table: Float64Array | null = null;
 
 function buildTable(): Float64Array {

@@ -6,7 +6,6 @@ import {
   mapDirection,
   mapPoint,
   SIDE_WORDS,
-  textFrom,
   viewFrom,
   type Affine,
   type Side,
@@ -92,22 +91,5 @@ describe("maps", () => {
     const face = viewFrom("face", BOX);
     for (const p of onPlan) expect(mapPoint(face, mapPoint(face, p))).toEqual(p);
     expect(() => inverse({ a: 1, b: 2, c: 2, d: 4, e: 0, f: 0 })).toThrow(RangeError);
-  });
-
-  it("move text with its point and keep it on the same side of it", () => {
-    const text = { x: 10_000, y: 20_000, anchor: "start" as const, turnDeg: 30 };
-    expect(textFrom("back", BOX, text)).toEqual(text);
-    const face = textFrom("face", BOX, text);
-    expect(face).toEqual({ x: 190_000, y: 20_000, anchor: "end", turnDeg: -30 });
-    // The line of text runs from its anchor to where the flip puts the far end of the line on the plan.
-    const far = { x: text.x + 1000 * Math.cos(Math.PI / 6), y: text.y + 500 };
-    const flipped = mapPoint(viewFrom("face", BOX), far);
-    const along = {
-      x: face.x - 1000 * Math.cos((face.turnDeg * Math.PI) / 180),
-      y: face.y - 1000 * Math.sin((face.turnDeg * Math.PI) / 180),
-    };
-    expect(along.x).toBeCloseTo(flipped.x, 6);
-    expect(along.y).toBeCloseTo(flipped.y, 6);
-    expect(textFrom("face", BOX, face)).toEqual(text);
   });
 });

@@ -1,11 +1,15 @@
 import { describe, expect, it } from "vitest";
 import { Refraction } from "astronomy-engine";
-import { airMass, airMassPickering, extinctionMilli } from "../../src/sky/extinction.ts";
+import { airMass, extinctionMilli } from "../../src/sky/extinction.ts";
 import { FACTS } from "../../src/trade/facts.ts";
 import { horizontalDirection } from "../../src/sky/linear.ts";
 import { refract, refractionArcmin, unrefract } from "../../src/sky/refraction.ts";
 import { altitudeDegOf } from "../../src/sky/trig.ts";
 import { separationArcsec } from "./support.ts";
+
+/** Air mass at an apparent altitude, another way: Pickering, DIO 12 (2002) 20. */
+const airMassPickering = (altitudeDeg: number): number =>
+  1 / Math.sin(((altitudeDeg + 244 / (165 + 47 * altitudeDeg ** 1.1)) * Math.PI) / 180);
 
 /** Meeus's constant that makes Saemundsson's formula vanish at the zenith, in degrees. */
 const ZENITH_TERM_DEG = 0.0019279 / 60;

@@ -29,12 +29,6 @@ export function bearingOnScreen(deg: number, bearingDeg: number, side: Side): Po
   return [xSign(side) * Math.sin(rad), -Math.cos(rad)];
 }
 
-/** The true bearing in which a screen direction points. */
-export function screenBearing([dx, dy]: PointPx, bearingDeg: number, side: Side): number {
-  const deg = bearingDeg + (Math.atan2(xSign(side) * dx, -dy) * 180) / Math.PI;
-  return ((deg % 360) + 360) % 360;
-}
-
 /**
  * A compass scale engraved along a frame round the room, each mark where its bearing leaves the frame as
  * seen from the middle. Half sizes of the frame in pixels. A small one names only the four main points.

@@ -6,7 +6,6 @@ import {
   nameWall,
   removeCorner,
   setOutline,
-  setRectangle,
   setWallLength,
   splitWall,
   wallName,
@@ -14,14 +13,6 @@ import {
 } from "../../../src/app/state/commands/room.ts";
 import { Refusal } from "../../../src/app/state/edit.ts";
 import { bareRoom, demoJob } from "../demoJob.ts";
-
-const areaMm2 = (outline: readonly [number, number][]): number =>
-  Math.abs(
-    outline.reduce((sum, [x, y], i) => {
-      const [nx, ny] = outline[(i + 1) % outline.length]!;
-      return sum + x * ny - nx * y;
-    }, 0) / 2,
-  );
 
 describe("the room's outline", () => {
   test("a wall typed in feet and inches: its opposite follows and the room stays square", () => {
@@ -107,11 +98,6 @@ describe("the room's outline", () => {
         [1, 1],
       ]),
     ).toThrow(Refusal);
-  });
-
-  test("a rectangle by two numbers", () => {
-    const { job } = setRectangle(demoJob(), 3000, 2000);
-    expect(areaMm2(job.ceiling.outlineMm)).toBe(6_000_000);
   });
 
   test("the job given to a command is never changed", () => {

@@ -37,16 +37,6 @@ export function setOutline(job: Job, outlineMm: PointMm[], name = "Redraw the ro
   return { name, job: shiftRoom(withCeiling(job, { outlineMm, walls }), -left, -bottom) };
 }
 
-export function setRectangle(job: Job, widthMm: number, depthMm: number): Edit {
-  const outline: PointMm[] = [
-    [0, 0],
-    [widthMm, 0],
-    [widthMm, depthMm],
-    [0, depthMm],
-  ];
-  return setOutline(job, outline, "Make the room a rectangle");
-}
-
 /**
  * Gives a wall its measured length. The corners behind it move along with it, up to the next wall that
  * runs the opposite way, which takes up the difference: square corners stay square. Where no wall runs

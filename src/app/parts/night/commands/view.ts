@@ -1,7 +1,6 @@
 import { LIMITS } from "../../../../job/limits.ts";
 import type { Job } from "../../../../job/schema.ts";
 import type { Field, View } from "../../../../job/sections/sky.ts";
-import type { PointMm } from "../../../../geometry/types.ts";
 import { type Edit, Refusal } from "../../../state/edit.ts";
 import { omit } from "../../../state/omit.ts";
 import { fullCircle } from "../../../state/commands/bearing.ts";
@@ -49,12 +48,6 @@ export function setHalfAngle(job: Job, halfAngleDeg: number): Edit {
 export function setRimRadius(job: Job, radiusMm: number): Edit {
   const kept = Math.min(MOST_RADIUS_MM, Math.max(LEAST_RADIUS_MM, Math.round(radiusMm * 10) / 10));
   return withField(job, "Draw the rim", { radiusMm: kept }, "rim");
-}
-
-/** Where the view's middle lies on the plan. */
-export function setAnchor(job: Job, anchorMm: PointMm): Edit {
-  const at: PointMm = [Math.round(anchorMm[0]), Math.round(anchorMm[1])];
-  return withField(job, "Move the middle of the sky", { anchorMm: at }, "anchor");
 }
 
 /** The rim through the room's corners, the middle in the middle: as a job starts. */

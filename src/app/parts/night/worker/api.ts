@@ -3,7 +3,7 @@ import type { Proposal, SearchResult } from "../../../../choose/search.ts";
 import type { Wish } from "../../../../choose/wish.ts";
 import type { BoxUm, PointMm } from "../../../../geometry/types.ts";
 import type { Job } from "../../../../job/schema.ts";
-import type { Night, Place } from "../../../../job/sections/sky.ts";
+import type { Night } from "../../../../job/sections/sky.ts";
 import type { Warning } from "../../../../job/faults.ts";
 import type { Seat } from "../../../../scene/camera.ts";
 import type { BoardFormat } from "../../../../sheets/board.ts";
@@ -142,4 +142,4 @@ export interface MadeBoard {
   heightPx: number;
 }
 
-export type { BoardFormat, NightFacts, Place, PlaceHit, Proposal, Seat, Wish };
+export type { BoardFormat, NightFacts, PlaceHit, Proposal, Seat, Wish };
