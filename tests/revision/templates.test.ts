@@ -1,13 +1,12 @@
 import { describe, expect, test } from "vitest";
 import { engineOf, makeBundles } from "../../src/bundles/bundles.ts";
 import { readTypeface } from "../../src/drawing/typeface.ts";
-import { TRUE_SCALE } from "../../src/drawing/pdf.ts";
 import type { JobInput } from "../../src/job/schema.ts";
 import { changesBetween } from "../../src/revision/changes.ts";
 import type { Version } from "../../src/revision/tileFacts.ts";
 import { sheetContext, tilesWithHoles } from "../../src/sheets/context.ts";
-import { paperByName } from "../../src/sheets/papers.ts";
-import { drawTemplate, drawWholeTile, pagesOf } from "../../src/sheets/template.ts";
+import { layTile, printingOf } from "../../src/sheets/laid.ts";
+import { drawTemplate, drawWholeTile } from "../../src/sheets/template.ts";
 import { solver } from "../bundles/support.ts";
 import { fixturePlan, fonts } from "../sheets/fixture.ts";
 
@@ -35,11 +34,11 @@ function version(change: (job: JobInput) => void = () => undefined): Version {
 
 function templates({ plan, bundles }: Version): Map<string, string> {
   const context = sheetContext(plan, readTypeface(fonts), engineOf(bundles!));
-  const paper = paperByName(plan.job.sheets.paper);
+  const printing = printingOf(plan.job);
   return new Map(
     tilesWithHoles(plan).map((part) => {
-      const pages = pagesOf(part, "back", paper, TRUE_SCALE);
-      const drawn = pages.map((_, i) => drawTemplate(context, part, "back", pages, i));
+      const tile = layTile(part, "back", printing);
+      const drawn = tile.pages.map((_, i) => drawTemplate(context, tile, "back", i));
       return [part.tile.name, JSON.stringify([drawn, drawWholeTile(context, part, "back")])];
     }),
   );
