@@ -2,9 +2,15 @@ import { readFileSync } from "node:fs";
 import { readJob } from "../../src/job/read.ts";
 import type { Job } from "../../src/job/schema.ts";
 
-/** The demo room: an L of 17' 6" by 13' 4" with eight things on its ceiling. */
+/** The demo room: an L of 17' 6" by 13' 4" with eight things on its ceiling. Whoever changes it in place throws. */
 export function demoJob(): Job {
-  return readJob(readFileSync("demo/harbour-dining-room.velarium.json")).job;
+  return frozen(readJob(readFileSync("demo/harbour-dining-room.velarium.json")).job);
+}
+
+function frozen<T extends object>(value: T): T {
+  for (const inner of Object.values(value) as unknown[])
+    if (typeof inner === "object" && inner !== null) frozen(inner);
+  return Object.freeze(value);
 }
 
 /** The demo in a rectangular room of 16' by 12' without anything on its ceiling. */

@@ -65,7 +65,7 @@ describe("following a star through every plan", () => {
   });
 
   test("an invented point that is moved becomes a hole of one's own with the same strand", () => {
-    const narrow = demoJob();
+    const narrow = structuredClone(demoJob());
     narrow.sky.options.forEach((night) => (night.field = { halfAngleDeg: 12 }));
     const few = planJob(narrow, catalog).pattern;
     const filler = few.holes.find((h) => h.kind === "filler" && !h.byHand)!;

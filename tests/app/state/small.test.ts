@@ -105,7 +105,7 @@ describe("small pieces of the studio", () => {
   });
 
   test("a new room is a sound job with what the firm keeps, and with nothing of the last client's", () => {
-    const usual = { ...demoJob(), firmAddress: "Quay 3", client: "A private client" };
+    const usual = { ...structuredClone(demoJob()), firmAddress: "Quay 3", client: "A private client" };
     usual.takeoff.prices = { ...usual.takeoff.prices, currency: "CAD", hour: 61 };
     const firm = readFirm(writeFirm(firmOf(usual)));
     const outlineMm: [number, number][] = [
