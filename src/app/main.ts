@@ -9,6 +9,7 @@ import "./styles/fonts.css";
 import "./styles/tokens.css";
 import "./styles/base.css";
 import "./styles/tally.css";
+import "./styles/shared.css";
 
 const target = document.getElementById("studio");
 if (target === null) throw new Error("index.html has no #studio");

@@ -156,6 +156,11 @@ class Studio {
     this.#survey(this.job);
   }
 
+  /** While a hand holds something that is drawn beside the store, other tabs' changes wait, as they do for `preview`. */
+  hold(held: boolean): void {
+    this.#keeper?.hold(held);
+  }
+
   /** Ends a run of key strokes that count as one step. */
   seal(): void {
     if (this.#history) this.#history = seal(this.#history);

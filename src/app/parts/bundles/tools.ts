@@ -1,5 +1,4 @@
 import type { PointMm } from "../../../geometry/types.ts";
-import type { Job } from "../../../job/schema.ts";
 import { xSign } from "../../stage/camera.ts";
 import { stage } from "../../stage/stageView.svelte.ts";
 import { addEngine, moveEngine, removeEngine } from "../../state/commands/bundles/engines.ts";
@@ -11,8 +10,8 @@ import {
   removeObstacle,
 } from "../../state/commands/bundles/void.ts";
 import { desk } from "../../state/desk.svelte.ts";
-import type { Edit } from "../../state/edit.ts";
 import { studio } from "../../state/studio.svelte.ts";
+import { arrow, edits } from "../../stage/drags.ts";
 import type { PlanDrag } from "../../stage/part.ts";
 import { keyStepMm, snap, snapStepMm } from "../../stage/snap.ts";
 import { tileBeside, tileUnder } from "../../stage/tileUnder.ts";
@@ -177,24 +176,6 @@ function tileKey(event: KeyboardEvent, way: PointMm | null): boolean {
   if (event.key === "Delete" || event.key === "Backspace")
     return studio.run((job) => fixTiles(job, [now], null));
   return false;
-}
-
-function edits(make: (job: Job, to: PointMm) => Edit): PlanDrag {
-  return {
-    move: (to) => studio.preview((job) => make(job, to)),
-    end: () => studio.commit(),
-    cancel: () => studio.cancelPreview(),
-  };
-}
-
-function arrow(event: KeyboardEvent): PointMm | null {
-  const ways: Record<string, PointMm> = {
-    ArrowLeft: [-1, 0],
-    ArrowRight: [1, 0],
-    ArrowUp: [0, 1],
-    ArrowDown: [0, -1],
-  };
-  return ways[event.key] ?? null;
 }
 
 export function hint(): string {

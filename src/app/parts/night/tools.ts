@@ -3,6 +3,7 @@ import { xSign } from "../../stage/camera.ts";
 import { setRimRadius, setView } from "./commands/view.ts";
 import { desk } from "../../state/desk.svelte.ts";
 import { studio } from "../../state/studio.svelte.ts";
+import { arrow } from "../../stage/drags.ts";
 import type { PlanDrag } from "../../stage/part.ts";
 import { draggedView, sweptDeg } from "./sky/dragSky.ts";
 import { live } from "./sky/live.svelte.ts";
@@ -37,14 +38,8 @@ export function press(grip: string, at: PointMm): PlanDrag | null {
 
 /** The keyboard's way to what can be dragged. */
 export function key(grip: string, event: KeyboardEvent): boolean {
-  const ways: Record<string, [number, number]> = {
-    ArrowLeft: [-1, 0],
-    ArrowRight: [1, 0],
-    ArrowUp: [0, 1],
-    ArrowDown: [0, -1],
-  };
-  const way = ways[event.key];
-  if (way === undefined || !live.picture) return false;
+  const way = arrow(event);
+  if (way === null || !live.picture) return false;
   const { view, field } = live.night;
   const step = event.shiftKey ? DEG_STRIDE : DEG_STEP;
   if (grip === "rim") {

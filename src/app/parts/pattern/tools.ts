@@ -6,6 +6,7 @@ import { addHole, pinStar } from "./commands/hand.ts";
 import { desk } from "../../state/desk.svelte.ts";
 import { say } from "../../state/notices.svelte.ts";
 import { studio } from "../../state/studio.svelte.ts";
+import { arrow } from "../../stage/drags.ts";
 import type { PlanDrag } from "../../stage/part.ts";
 import { hand } from "./hand.svelte.ts";
 import { holeBeside, holeNear, leaveOut, nudgeMm, placeSubject, ruleAgainst, tidyPoint } from "./moves.ts";
@@ -170,16 +171,6 @@ function cursorKey(event: KeyboardEvent): boolean {
 /** The next key then goes to the hole that was picked. */
 function focusHandle(): void {
   requestAnimationFrame(() => document.querySelector<SVGElement>('[data-grip="hole"]')?.focus());
-}
-
-function arrow(event: KeyboardEvent): PointMm | null {
-  const ways: Record<string, PointMm> = {
-    ArrowLeft: [-1, 0],
-    ArrowRight: [1, 0],
-    ArrowUp: [0, 1],
-    ArrowDown: [0, -1],
-  };
-  return ways[event.key] ?? null;
 }
 
 export function hint(): string {

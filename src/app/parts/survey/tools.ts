@@ -8,9 +8,9 @@ import { moveCorner, setOutline } from "../../state/commands/room.ts";
 import { moveThing, removeThing } from "../../state/commands/things.ts";
 import { tileUse, USE_WORDS, useTiles } from "../../state/commands/tiles.ts";
 import { desk } from "../../state/desk.svelte.ts";
-import type { Edit } from "../../state/edit.ts";
 import { studio } from "../../state/studio.svelte.ts";
 import type { Job } from "../../../job/schema.ts";
+import { arrow, edits } from "../../stage/drags.ts";
 import type { PlanDrag } from "../../stage/part.ts";
 import { placeNewThing } from "./newThing.ts";
 import { resizeBy, sizeHandles } from "./resize.ts";
@@ -131,14 +131,6 @@ function offset(at: PointMm, held: PointMm | undefined): (to: PointMm) => PointM
 }
 
 /** A drag whose every moment is an edit of the job before it. */
-function edits(make: (job: Job, to: PointMm) => Edit): PlanDrag {
-  return {
-    move: (to) => studio.preview((job) => make(job, to)),
-    end: () => studio.commit(),
-    cancel: () => studio.cancelPreview(),
-  };
-}
-
 function brushFrom(start: PointMm): PlanDrag {
   const names = new Set<string>();
   let last = start;
@@ -197,17 +189,6 @@ function thingKey(index: number, event: KeyboardEvent, way: PointMm | null): boo
     return true;
   }
   return false;
-}
-
-/** The arrow keys as a direction on the screen, y upward. */
-function arrow(event: KeyboardEvent): PointMm | null {
-  const ways: Record<string, PointMm> = {
-    ArrowLeft: [-1, 0],
-    ArrowRight: [1, 0],
-    ArrowUp: [0, 1],
-    ArrowDown: [0, -1],
-  };
-  return ways[event.key] ?? null;
 }
 
 function cornerTo(job: Job, index: number, to: PointMm): PointMm {

@@ -61,6 +61,7 @@ class LiveSky {
     const edit = studio.attempt(make, studio.settledJob);
     if (!edit) return;
     if (this.#draft === null) this.#toldLast = { night: this.night, picture: this.picture };
+    studio.hold(true);
     this.#draft = edit;
     this.#tell();
   }
@@ -72,11 +73,12 @@ class LiveSky {
     studio.seal();
     studio.run(() => edit);
     studio.seal();
-    this.#draft = null;
+    this.cancel();
   }
 
   cancel(): void {
     this.#draft = null;
+    studio.hold(false);
   }
 
   /** Follows the job as long as the part is open. Called once. */
