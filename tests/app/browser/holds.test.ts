@@ -172,7 +172,7 @@ describe("kept means kept", () => {
   });
 
   test("settling is stopped when the person says so; another job opens meanwhile", async () => {
-    const context = await at.context({ serviceWorkers: "block" });
+    const context = await at.context();
     const page = await context.newPage();
     // a plan that never ends, as seen from the page
     await page.route("**/plan.worker*", (route) =>
@@ -199,7 +199,7 @@ describe("kept means kept", () => {
 
   test("offline data that the browser cleared is fetched again", async () => {
     const own = await stand();
-    const context = await own.context();
+    const context = await own.context({ serviceWorkers: "allow" });
     const page = await own.open(context);
     await inControl(page);
     await kept(page);
@@ -312,7 +312,7 @@ test("a browser killed in the midst of edits has lost none that was said to be k
 describe("a newer studio and two tabs", () => {
   test("one changes over, the other saves and follows, and finds a part it had never opened", async () => {
     const own = await stand();
-    const context = await own.context();
+    const context = await own.context({ serviceWorkers: "allow" });
     const one = await own.open(context);
     await inControl(one);
     await kept(one);
@@ -343,7 +343,7 @@ describe("a newer studio and two tabs", () => {
   }, 180_000);
 
   test("a part that can't be had says so, and offers to load again", async () => {
-    const context = await at.context({ serviceWorkers: "block" });
+    const context = await at.context();
     const page = await at.open(context);
     await kept(page);
     await page.route("**/assets/**", (route) => route.fulfill({ status: 404 }));

@@ -34,7 +34,7 @@ const painted = (page: Page): Promise<number> =>
 
 describe("a night in the studio", () => {
   test("a place is found without a network, brings its clock, and can be taken back", async () => {
-    const { context, page } = await openNight();
+    const { context, page } = await openNight({ serviceWorkers: "allow" });
     await page.evaluate(async () => navigator.serviceWorker.ready);
     await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
     await context.setOffline(true);

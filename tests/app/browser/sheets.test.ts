@@ -238,7 +238,7 @@ describe("sheets in the studio", () => {
 
   test("sheets are made without a network", async () => {
     const own = await stand();
-    const context = await own.context();
+    const context = await own.context({ serviceWorkers: "allow" });
     const page = await own.open(context);
     await page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));
     await page.waitForFunction(() => navigator.serviceWorker.controller !== null);

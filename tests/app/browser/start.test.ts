@@ -48,7 +48,7 @@ describe("starting the studio", () => {
 
   test("works without a network once it has been opened, and can be installed", async () => {
     const own = await stand();
-    const context = await own.context();
+    const context = await own.context({ serviceWorkers: "allow" });
     const page = await own.open(context);
     await page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));
     await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
@@ -83,7 +83,7 @@ describe("starting the studio", () => {
 describe("a newer studio", () => {
   test("waits until the person agrees, then takes over with everything kept", async () => {
     const own = await stand();
-    const context = await own.context();
+    const context = await own.context({ serviceWorkers: "allow" });
     const page = await own.open(context);
     await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
     await page.getByLabel("Ceiling height", { exact: true }).fill("10 ft");
