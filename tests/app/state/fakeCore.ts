@@ -27,7 +27,7 @@ export class FakeCore {
 function worked(job: Job): Worked {
   const plan = planJob(job, catalog);
   const { projection, pattern } = plan;
-  return { plan, holes: { projection, pattern, stars: 0, faintest: 0 } };
+  return { plan, holes: { projection, pattern, stars: 0, faintest: 0, instead: [] } };
 }
 
 /** Workers that share out: by hand at once; by a solver, when `go` is called. Both ask the page for the holes. */
