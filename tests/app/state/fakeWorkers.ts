@@ -2,6 +2,7 @@ import { expose } from "comlink";
 
 /** The least of a browser's page. */
 const PAGE = {
+  location: { hash: "" },
   navigator: {},
   matchMedia: () => ({ matches: false }),
   requestAnimationFrame: (show: (nowMs: number) => void) => setTimeout(() => show(performance.now())),
