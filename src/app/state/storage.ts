@@ -21,6 +21,14 @@ interface StudioDb extends DBSchema {
   steps: { key: [string, number]; value: Step };
 }
 
+/** What each version of the layout adds to the one before; whatever a browser kept goes through those it lacks. */
+const LAYOUTS: readonly ((db: IDBPDatabase<StudioDb>) => void)[] = [
+  (db) => {
+    db.createObjectStore("jobs", { keyPath: "id" });
+    db.createObjectStore("steps");
+  },
+];
+
 /** Another tab has changed the job since this one last saw it. */
 export class ChangedElsewhere extends Error {
   override name = "ChangedElsewhere";
@@ -48,10 +56,9 @@ export class JobStore {
   }
 
   private async connected(): Promise<IDBPDatabase<StudioDb>> {
-    return (this.db ??= await openDB<StudioDb>("velarium", 1, {
-      upgrade(fresh) {
-        fresh.createObjectStore("jobs", { keyPath: "id" });
-        fresh.createObjectStore("steps");
+    return (this.db ??= await openDB<StudioDb>("velarium", LAYOUTS.length, {
+      upgrade(db, oldVersion) {
+        LAYOUTS.slice(oldVersion).forEach((lay) => lay(db));
       },
       // A newer tab needs a newer layout: let go at once, it will not wait.
       blocking: (_now, _wanted, event) => {
