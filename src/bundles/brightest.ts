@@ -1,4 +1,4 @@
-import { Room } from "./capacity.ts";
+import { Capacity } from "./capacity.ts";
 import { servable } from "./model.ts";
 import { noShares, type Problem, type Shares } from "./problem.ts";
 
@@ -10,7 +10,7 @@ import { noShares, type Problem, type Shares } from "./problem.ts";
 export function shareBrightestFirst(problem: Problem): Shares {
   const { tiles, supplies } = problem;
   const shares = noShares(problem);
-  const room = new Room(problem);
+  const capacity = new Capacity(problem);
   const groups = tiles.flatMap((tile, t) =>
     servable(tile).map((g) => {
       const group = tile.groups[g]!;
@@ -23,7 +23,7 @@ export function shareBrightestFirst(problem: Problem): Shares {
   );
   type Own = (typeof groups)[number];
   const give = (own: Own, e: number, holes: number) => {
-    room.addHoles(own.group, e, holes);
+    capacity.addHoles(own.group, e, holes);
     own.counts[e]! += holes;
   };
   /** Moves what stands in the way at engine e elsewhere; takes it back where that is not enough. */
@@ -31,13 +31,13 @@ export function shareBrightestFirst(problem: Problem): Shares {
     const moved: { other: Own; to: number }[] = [];
     for (const other of groups)
       for (const to of other.engines)
-        while (to !== e && other.counts[e]! > 0 && room.most(other.group, to) > 0) {
-          if (room.most(own.group, e) > 0) return true;
+        while (to !== e && other.counts[e]! > 0 && capacity.most(other.group, to) > 0) {
+          if (capacity.most(own.group, e) > 0) return true;
           give(other, e, -1);
           give(other, to, 1);
           moved.push({ other, to });
         }
-    if (room.most(own.group, e) > 0) return true;
+    if (capacity.most(own.group, e) > 0) return true;
     for (const { other, to } of moved.reverse()) {
       give(other, to, -1);
       give(other, e, 1);
@@ -50,7 +50,7 @@ export function shareBrightestFirst(problem: Problem): Shares {
   for (const { own } of order) {
     if (own.full) continue;
     const e =
-      own.engines.find((engine) => room.most(own.group, engine) > 0) ??
+      own.engines.find((engine) => capacity.most(own.group, engine) > 0) ??
       own.engines.find((engine) => clearAt(own, engine));
     if (e === undefined) own.full = true;
     else give(own, e, 1);

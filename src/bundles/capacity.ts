@@ -2,7 +2,7 @@ import { servable } from "./model.ts";
 import type { Group, Problem, TileNeed } from "./problem.ts";
 
 /** What every engine still takes. */
-export class Room {
+export class Capacity {
   private readonly left: { strands: number; port: number; limits: number[] }[];
   private readonly problem: Problem;
 

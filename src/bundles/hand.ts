@@ -1,4 +1,4 @@
-import { Room } from "./capacity.ts";
+import { Capacity } from "./capacity.ts";
 import { servable } from "./model.ts";
 import { noShares, holeCostMm, type Problem, type Shares, type TileNeed } from "./problem.ts";
 
@@ -12,7 +12,7 @@ const MOST_PASSES = 20;
 export function handAllot(problem: Problem): Shares {
   const { tiles, supplies } = problem;
   const shares = noShares(problem);
-  const room = new Room(problem);
+  const capacity = new Capacity(problem);
   const owner = new Int32Array(tiles.length).fill(-1);
   const costs = tiles.map((tile) => supplies.map((_, e) => wholeCost(tile, e)));
   const nearest = costs.map((own) => own.map((_, e) => e).sort((p, q) => own[p]! - own[q]! || p - q));
@@ -24,18 +24,20 @@ export function handAllot(problem: Problem): Shares {
   const order = tiles.map((_, t) => t).sort((p, q) => compare(regret(q), regret(p)) || p - q);
   const leftOver: number[] = [];
   for (const t of order) {
-    const e = nearest[t]!.find((engine) => costs[t]![engine]! < Infinity && room.takes(tiles[t]!, engine));
+    const e = nearest[t]!.find(
+      (engine) => costs[t]![engine]! < Infinity && capacity.takes(tiles[t]!, engine),
+    );
     if (e === undefined) leftOver.push(t);
     else {
-      room.add(tiles[t]!, e, 1);
+      capacity.add(tiles[t]!, e, 1);
       owner[t] = e;
     }
   }
-  improve(problem, costs, owner, room);
+  improve(problem, costs, owner, capacity);
   owner.forEach((e, t) => {
     if (e >= 0) for (const g of servable(tiles[t]!)) shares[t]![g]![e] = tiles[t]!.groups[g]!.members.length;
   });
-  for (const t of leftOver) split(tiles[t]!, shares[t]!, nearest[t]!, room);
+  for (const t of leftOver) split(tiles[t]!, shares[t]!, nearest[t]!, capacity);
   return shares;
 }
 
@@ -53,17 +55,22 @@ function wholeCost(tile: TileNeed, e: number): number {
   return sum;
 }
 
-function improve({ tiles, supplies }: Problem, costs: number[][], owner: Int32Array, room: Room): void {
+function improve(
+  { tiles, supplies }: Problem,
+  costs: number[][],
+  owner: Int32Array,
+  capacity: Capacity,
+): void {
   for (let pass = 0; pass < MOST_PASSES; pass++) {
     let better = false;
     for (let t = 0; t < tiles.length; t++) {
       const from = owner[t]!;
       if (from < 0) continue;
-      room.add(tiles[t]!, from, -1);
+      capacity.add(tiles[t]!, from, -1);
       let best = from;
       for (let e = 0; e < supplies.length; e++)
-        if (costs[t]![e]! < costs[t]![best]! && room.takes(tiles[t]!, e)) best = e;
-      room.add(tiles[t]!, best, 1);
+        if (costs[t]![e]! < costs[t]![best]! && capacity.takes(tiles[t]!, e)) best = e;
+      capacity.add(tiles[t]!, best, 1);
       if (best !== from) better = true;
       owner[t] = best;
     }
@@ -72,11 +79,11 @@ function improve({ tiles, supplies }: Problem, costs: number[][], owner: Int32Ar
         const [e, f] = [owner[s]!, owner[t]!];
         if (e < 0 || f < 0 || e === f) continue;
         if (!(costs[s]![f]! + costs[t]![e]! < costs[s]![e]! + costs[t]![f]!)) continue;
-        room.add(tiles[s]!, e, -1);
-        room.add(tiles[t]!, f, -1);
-        const fits = room.takes(tiles[s]!, f) && room.takes(tiles[t]!, e);
-        room.add(tiles[s]!, fits ? f : e, 1);
-        room.add(tiles[t]!, fits ? e : f, 1);
+        capacity.add(tiles[s]!, e, -1);
+        capacity.add(tiles[t]!, f, -1);
+        const fits = capacity.takes(tiles[s]!, f) && capacity.takes(tiles[t]!, e);
+        capacity.add(tiles[s]!, fits ? f : e, 1);
+        capacity.add(tiles[t]!, fits ? e : f, 1);
         if (!fits) continue;
         [owner[s], owner[t]] = [f, e];
         better = true;
@@ -86,14 +93,14 @@ function improve({ tiles, supplies }: Problem, costs: number[][], owner: Int32Ar
 }
 
 /** As much of each group as fits, nearest engine first. */
-function split(tile: TileNeed, shares: number[][], engines: number[], room: Room): void {
+function split(tile: TileNeed, shares: number[][], engines: number[], capacity: Capacity): void {
   for (const g of servable(tile)) {
     const group = tile.groups[g]!;
     let left = group.members.length;
     for (const e of engines) {
       if (group.classes[e]! < 0 || (tile.fixed >= 0 && tile.fixed !== e)) continue;
-      const count = Math.min(left, room.most(group, e));
-      room.addHoles(group, e, count);
+      const count = Math.min(left, capacity.most(group, e));
+      capacity.addHoles(group, e, count);
       shares[g]![e]! += count;
       left -= count;
     }

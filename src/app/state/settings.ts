@@ -50,19 +50,19 @@ export function rememberedHands(): Hands {
 export const rememberHands = ({ who, device }: Hands): void =>
   write("localStorage", HANDS_KEY, `${who}\n${device}`);
 
-type Place = "localStorage" | "sessionStorage";
+type Store = "localStorage" | "sessionStorage";
 
-function read(place: Place, key: string): string | null {
+function read(store: Store, key: string): string | null {
   try {
-    return window[place].getItem(key);
+    return window[store].getItem(key);
   } catch {
     return null;
   }
 }
 
-function write(place: Place, key: string, value: string): void {
+function write(store: Store, key: string, value: string): void {
   try {
-    window[place].setItem(key, value);
+    window[store].setItem(key, value);
   } catch {
     // Denied or full: the next start simply does not remember.
   }
