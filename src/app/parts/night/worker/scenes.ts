@@ -75,7 +75,7 @@ async function exposureFor(request: SceneRequest): Promise<number | undefined> {
   const view = { seat, widthPx, heightPx };
   let white = 0;
   for (const id of beside) {
-    const plan = await planOfNight(job, id);
+    const plan = planned(await work.upTo(choose(job, id), "holes"));
     white = Math.max(white, mode === "sky" ? skyWhiteLightOf(plan, catalog, view) : whiteLightOf(plan, view));
   }
   return white;
