@@ -128,9 +128,10 @@ async function watched(
   url: string,
   options: Parameters<Browser["newContext"]>[0] = {},
 ): Promise<BrowserContext> {
-  // Keeping the whole studio for work without a network takes a fifth of a test's time: only where that is tested.
-  const usual = { viewport: { width: 1440, height: 900 }, serviceWorkers: "block" } as const;
-  const context = await browser.newContext({ ...usual, ...options });
+  const context = await browser.newContext({ viewport: { width: 1440, height: 900 }, ...options });
+  // To keep the whole studio for work without a network is half the work of its start: only where that is tested.
+  if (options.serviceWorkers !== "allow")
+    await context.addInitScript(() => Reflect.deleteProperty(Navigator.prototype, "serviceWorker"));
   const list: string[] = [];
   wrongs.set(context, list);
   const origin = new URL(url).origin;
