@@ -6,6 +6,13 @@ import { direction, nearest } from "./sphere.ts";
 export const VERTEX_ARCSEC = 1;
 const FAINTEST_CENTI = 700;
 
+/** Where the source's Latin is not the spelling of the International Astronomical Union (its list of the 88 constellations). */
+const IAU_SPELLING: Record<string, string> = {
+  Bootes: "Boötes",
+  "Canis Maior": "Canis Major",
+  "Ursa Maior": "Ursa Major",
+};
+
 /** Turns every vertex into a star number; a vertex with no star stops the build. */
 export function figures(
   lines: Feature<Point[][]>[],
@@ -31,10 +38,11 @@ export function figures(
     if (known) known.lines.push(...chains);
     else {
       const { la, gen } = title.get(abbreviation)!;
+      const name = (la ?? "").replace(/\s+/gu, " ").replace(/ (Caput|Cauda)$/, "");
       byName.set(abbreviation, {
         abbreviation,
-        name: (la ?? "").replace(/ (Caput|Cauda)$/, ""),
-        genitive: gen ?? "",
+        name: IAU_SPELLING[name] ?? name,
+        genitive: (gen ?? "").replace(/\s+/gu, " "),
         lines: chains,
       });
     }

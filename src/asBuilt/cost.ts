@@ -43,7 +43,7 @@ export function costWords({ tile, punched, threaded, glued, steps }: Begun): str
   const parts = [
     punched > 0 && `${some(punched, "hole")} punched in vain, tile and cloth with them`,
     threaded > 0 && `${some(threaded, "strand")} to draw out again`,
-    glued > 0 && `${some(glued, "glued strand")} lost`,
+    glued > 0 && `${some(glued, "glued strand")} left out`,
     steps.length > 0 && `done already: ${steps.join(", ")}`,
   ].filter((words) => words !== false);
   return `${tile}: ${parts.join("; ")}`;

@@ -289,7 +289,7 @@ function plainWarnings(tails: readonly Tail[], { overPlain }: Lengths): Warning[
   return [
     {
       code: "runs-over-plain-tile",
-      message: `No way round plain tiles, hatches and air outlets for ${over.join(", ")}: keep these runs clear of whoever opens them, or move the engine.`,
+      message: `No way round plain tiles, hatches and diffusers for ${over.join(", ")}: keep these runs clear of whoever opens them, or move the engine.`,
     },
   ];
 }

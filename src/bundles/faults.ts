@@ -51,12 +51,12 @@ export function nameFaults(section: BundlesSection, tileNames: ReadonlySet<strin
     ...section.kits.flatMap(({ engine }, i) =>
       letters.includes(engine)
         ? []
-        : [fault(`bundles.kits[${i}].engine`, known, engine, "Give the kit to an engine, or take it out.")],
+        : [fault(`bundles.kits[${i}].engine`, known, engine, "Give the kit to an engine, or remove it.")],
     ),
     ...Object.entries(section.fixed).flatMap(([tile, engine]) => {
       const path = `bundles.fixed.${tile}`;
       if (!letters.includes(engine)) return [fault(path, known, engine, "Choose an engine of this job.")];
-      return tileNames.has(tile) ? [] : [fault(path, "a tile with holes", tile, "Take the entry out.")];
+      return tileNames.has(tile) ? [] : [fault(path, "a tile with holes", tile, "Remove the entry.")];
     }),
   ];
 }

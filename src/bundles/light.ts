@@ -28,7 +28,7 @@ export function figureWarnings(
         code: "figure-loses-unevenly",
         message:
           `${figure.name}: strands of ${least.lengthM} to ${most.lengthM} m dim its stars unevenly by ${difference} ` +
-          `magnitude (0.25 shows). ${most.engine} on tile ${most.tile} is the dimmest; feed the figure from one ` +
+          `magnitude (0.25 shows). ${most.engine} on tile ${most.tile} is the dimmest; feed the constellation from one ` +
           "engine, or let lengths be compensated (bundles.compensateLength).",
       },
     ];

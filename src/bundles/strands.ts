@@ -10,7 +10,7 @@ import { FACTS } from "../trade/facts.ts";
 /** Streams of chance kept apart from those of the pattern. */
 const PORT_STREAM = 7001;
 
-/** Light lost along a strand: 4 dB are exactly one magnitude. */
+/** Attenuation of a strand: 4 dB are exactly one magnitude. */
 export const lossMag = (lengthM: number, lossDbPerM: number): number =>
   Math.round((lengthM * lossDbPerM * 1000) / FACTS.dbPerMag.value) / 1000;
 

@@ -2,12 +2,12 @@ import type { BearingFrom } from "../job/sections/ceiling.ts";
 
 const HOW: Record<Exclude<BearingFrom, "not-measured">, string> = {
   given: "as given",
-  needle: "by a compass needle",
+  needle: "by a magnetic compass",
   shadow: "by the Sun's shadow",
   drawing: "by the north arrow of the drawing",
 };
 
-/** The bearing of the plan's top edge and how it is known, for people: `341° true, by a compass needle (17.2° west corrected)`. */
+/** The bearing of the plan's top edge and how it is known, for people: `341° true, by a magnetic compass (17.2° west corrected)`. */
 export function bearingWords(ceiling: {
   bearingDeg: number;
   bearingFrom: BearingFrom;

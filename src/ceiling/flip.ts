@@ -94,7 +94,7 @@ export const SIDE_WORDS: Record<Side, SideWords> = {
   face: {
     flag: "FACE",
     read: "read from below",
-    whole: "Looking up, seen from below",
+    whole: "View from below",
     check: "With north up, east is on the LEFT, as on a sky chart.",
   },
 };

@@ -99,7 +99,7 @@ export function nightFacts(
     .filter((s) => s.magnitude <= BRIGHT && s.reason !== "merged")
     .sort((a, b) => a.magnitude - b.magnitude);
   const shown = figuresShown(plan, catalog);
-  const byHand = (s: LostStar): boolean => s.reason === "omitted by hand";
+  const byHand = (s: LostStar): boolean => s.reason === "left out by hand";
   return {
     title: night.title || night.id,
     place: night.place.name || `${night.place.latDeg.toFixed(2)}, ${night.place.lonDeg.toFixed(2)}`,

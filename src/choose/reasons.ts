@@ -22,7 +22,7 @@ export function reasonsFor(search: Search, plan: Planned, candidate: Candidate, 
     reasons.push(
       body
         ? `${capital(wishName(one))} stands in the ${compassPoint(body.azimuthDeg)} at ${Math.round(altitude)}°, magnitude ${body.magnitude.toFixed(1)}, and has its hole.`
-        : `${one.name} is whole on the ceiling: all ${one.stars} stars of its figure have a hole.`,
+        : `${one.name} is whole on the ceiling: all ${one.stars} stars of it have a hole.`,
     );
   }
   if (search.wish.milkyWay && alongDeg === null)
@@ -40,9 +40,9 @@ export function reasonsFor(search: Search, plan: Planned, candidate: Candidate, 
   );
   if (facts.standing.length > 0) reasons.push(`On the ceiling: ${facts.standing.join("; ")}.`);
   reasons.push(
-    `${percent(facts.lightKept)} of this sky's light finds a place; ${facts.figuresWhole} of ${facts.figuresOnCeiling} figures that fall wholly on the ceiling keep every star.`,
+    `${percent(facts.lightKept)} of this sky's light finds a place; ${facts.figuresWhole} of ${facts.figuresOnCeiling} constellations that fall wholly on the ceiling keep every star.`,
   );
-  reasons.push(`Bright stars lost to fittings or tees: ${lostWords(facts)}.`);
+  reasons.push(`Bright stars left out beside fittings or tees: ${lostWords(facts)}.`);
   const others = facts.bodies.filter(
     (b) => b.magnitude < NAMED_BODY && !cast.wished.some((one) => one.name === b.name),
   );

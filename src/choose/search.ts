@@ -280,7 +280,7 @@ function judge(
     const count = proposals.filter((p) => p.unmet.length === 0).length;
     return {
       met: true,
-      verdict: `The wish can be met: ${count === 1 ? "one sky does" : `${count} skies do`}, best first.`,
+      verdict: `The wish can be met: ${count === 1 ? "one proposal does" : `${count} proposals do`}, best first.`,
       nearest: [],
     };
   }

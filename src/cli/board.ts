@@ -29,7 +29,7 @@ export function registerBoard(program: Command): void {
     .description("two to four nights from one seat, a page each with the facts that decide, to show a client")
     .argument("<job>", "the job file (*.velarium.json)")
     .requiredOption("--out <folder>", "where the boards go; the folder appears whole or not at all")
-    .option("--nights <ids>", "the skies to show, as reopening,winter; default: the job's first four")
+    .option("--nights <ids>", "the nights to show, as reopening,winter; default: the job's first four")
     .option(
       "--seat <seat>",
       'one seat for all: by name or number, or "x,y,eye" in mm on the plan; default: lying in the middle',
@@ -143,8 +143,8 @@ function chosenIds(job: Job, text: string | undefined): string[] {
           .map((id) => id.trim())
           .filter(Boolean);
   const unknown = ids.filter((id) => !known.includes(id));
-  if (unknown.length > 0) fault("skies of this job", unknown.join(", "));
-  if (new Set(ids).size !== ids.length) fault("each sky once", ids.join(", "));
-  if (ids.length < FEWEST || ids.length > MOST) fault(`${FEWEST} to ${MOST} skies`, `${ids.length}`);
+  if (unknown.length > 0) fault("nights of this job", unknown.join(", "));
+  if (new Set(ids).size !== ids.length) fault("each night once", ids.join(", "));
+  if (ids.length < FEWEST || ids.length > MOST) fault(`${FEWEST} to ${MOST} nights`, `${ids.length}`);
   return ids;
 }

@@ -10,7 +10,7 @@ export function registerFirm(program: Command): void {
   program
     .command("firm")
     .description("keep what a firm uses in every job: name, prices, rates, strands, paper, labels, units")
-    .argument("<job>", "the job to take it from; its client, room and skies are left out")
+    .argument("<job>", "the job to take it from; its client, room and nights are left out")
     .requiredOption(
       "--out <file>",
       "the firm's file to make, *.firm.json; an existing one is never overwritten",

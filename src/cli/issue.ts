@@ -31,7 +31,7 @@ export function registerIssue(program: Command): void {
     .option("--on <day>", "the day of issue, as 2031-02-14; without it today")
     .option(
       "--take-back",
-      "the other way: tiles that nobody has begun are worked out anew from then on",
+      "the other way: tiles that nobody has begun are worked out again from then on",
       false,
     )
     .option(
@@ -106,7 +106,7 @@ async function takeBackIssue(
   if (!tiles || tiles.length === 0)
     throw new CannotDo(
       "--take-back needs --tiles.",
-      "Name the tiles to be worked out anew, as --tiles A1,B2.",
+      "Name the tiles to be worked out again, as --tiles A1,B2.",
     );
   const { loadJob } = await import("./loadJob.ts");
   const { takeBack } = await import("../issue/make.ts");
@@ -116,7 +116,7 @@ async function takeBackIssue(
   if (costs && costs.length > 0) {
     if (!begunToo)
       throw new CannotDo(
-        `Somebody has begun ${listed(costs.map(({ tile }) => tile))}. Nothing was taken back. Worked out anew, that costs ${costs.map(({ words }) => words).join(". ")}`, // prettier-ignore
+        `Somebody has begun ${listed(costs.map(({ tile }) => tile))}. Nothing was taken back. Worked out again, that costs ${costs.map(({ words }) => words).join(". ")}`, // prettier-ignore
         "Leave these tiles out, or say --begun-too and throw away what was made of them.",
       );
     for (const { words } of costs) shell.say(`Lost by this: ${words}`);

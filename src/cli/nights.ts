@@ -42,7 +42,7 @@ export function registerNights(program: Command): void {
     .option("--date <date>", "the evening, as 2029-09-08; searched from noon to noon")
     .option("--from <time>", "first moment, as 2029-09-08T20:00, instead of --date")
     .option("--to <time>", "last moment")
-    .option("--place <town>", "where, when not the place of the job's chosen sky")
+    .option("--place <town>", "where, when not the place of the job's chosen night")
     .option("--at <coordinates>", '"latitude, longitude" instead of a town')
     .option("--zone <name>", "IANA time zone of the hours, when not that of the place")
     .option("--with <names>", 'what must be on the ceiling, as "Orion over the bar wall, Jupiter"')
@@ -52,7 +52,7 @@ export function registerNights(program: Command): void {
     .option("--along <wall>", "the Milky Way along this wall, by its name or number")
     .option("--any-dark", "twilight will do", false)
     .option("--straight-up", "try the zenith view alone", false)
-    .option("--out <file>", "a new job file with the proposals among its skies")
+    .option("--out <file>", "a new job file with the proposals among its nights")
     .option("--pictures <folder>", "a small picture of each proposal's ceiling in the dark")
     .option("--json", "print the result for machines", false)
     .addHelpText(
@@ -183,6 +183,9 @@ async function seatOf(text: string, job: Job): Promise<PointMm> {
 
 type Names = Required<Pick<Wish, "constellations" | "bodies" | "overWalls">>;
 
+/** Boötes is found by "bootes" too. */
+const folded = (name: string): string => name.normalize("NFKD").replace(/\p{M}/gu, "").toLowerCase().trim();
+
 /** "Orion over the bar wall, Saturn". */
 function readNames(text: string, catalog: Catalog, job: Job): Names {
   const found: Names = { constellations: [], bodies: [], overWalls: {} };
@@ -194,10 +197,10 @@ function readNames(text: string, catalog: Catalog, job: Job): Names {
     const longer = `${said}, ${parts[0]}`;
     const wall = said !== undefined && wallIndex(longer, job) >= 0 ? longer : said;
     if (wall !== said) parts.shift();
-    const plain = name.toLowerCase().replace(/^the /, "");
+    const plain = folded(name).replace(/^the /, "");
     const body = BODIES.find((b) => b === plain);
     const figure = catalog.figures.find(
-      (f) => f.abbreviation.toLowerCase() === plain || f.name.toLowerCase() === plain,
+      (f) => f.abbreviation.toLowerCase() === plain || folded(f.name) === plain,
     );
     if (body && wall === undefined) found.bodies.push(body);
     else if (figure) {
@@ -249,7 +252,7 @@ function tell({ proposals, verdict, nearest, examined }: SearchResult, shell: Sh
   });
   shell.say("");
   shell.say(
-    `${examined.skies} skies weighed: ${examined.dark} dark times, ${examined.views} views, ${examined.turns} turns.`,
+    `${examined.skies} views weighed: ${examined.dark} dark times, ${examined.views} views, ${examined.turns} turns.`,
   );
 }
 

@@ -63,7 +63,7 @@ function tellPlan(plan: Planned, shell: Shell): void {
   );
   shell.say(
     `  ${pattern.holes.length} holes: ${fidelity.stars} real, ${fidelity.filler} filler; ` +
-      `${fidelity.moved} moved, ${fidelity.merged} merged, ${fidelity.lost} given up`,
+      `${fidelity.moved} moved, ${fidelity.merged} merged, ${fidelity.lost} left out`,
   );
   const spare = pattern.spare.map(({ diameterMm, count }) => `${count} of ${diameterMm} mm`).join(", ");
   shell.say(

@@ -12,7 +12,7 @@ interface Options {
   size: string;
   dimmer?: string;
   time: string;
-  figures: boolean;
+  constellations: boolean;
   realSky: boolean;
   lightsOn: boolean;
   tint: boolean;
@@ -26,11 +26,11 @@ export function registerScene(program: Command): void {
     .argument("<job>", "the job file (*.velarium.json)")
     .requiredOption("--out <file>", "the picture, *.png; an existing file is never overwritten")
     .option("--seat <seat>", 'a seat of the job by name or number, or "x,y,eye" in mm on the plan')
-    .option("--night <id>", "another of the job's skies than the chosen one")
+    .option("--night <id>", "another of the job's nights than the chosen one")
     .option("--size <pixels>", "width x height", "1920x1200")
     .option("--dimmer <light>", "light of the engines, 0 to 1, instead of the job's")
     .option("--time <seconds>", "moment of the twinkle", "0")
-    .option("--figures", "draw figures and names over it", false)
+    .option("--constellations", "draw constellations and names over it", false)
     .option("--no-tint", "every strand in the one colour of its engine")
     .option("--real-sky", "the same patch of the real sky instead, for comparison", false)
     .option("--lights-on", "how the ceiling looks by day", false)
@@ -70,7 +70,7 @@ export function registerScene(program: Command): void {
           ? await work.print(chosen, "sceneByDay", { ...view, samples: 3 }, shell)
           : await work.print(chosen, options.realSky ? "sceneOfSky" : "scene", view, shell);
         const frame = renderScene(scene, { timeS, dimmer: options.lightsOn ? 1 : dimmer });
-        const over = options.figures ? await work.print(chosen, "overlay", scene, shell) : undefined;
+        const over = options.constellations ? await work.print(chosen, "overlay", scene, shell) : undefined;
         const file = await writeNewFile(options.out, await pngOf(frame, size.widthPx, size.heightPx, over));
         const { warnings, holes } = await work.upTo(chosen, "holes");
         shell.warn(said(warnings));

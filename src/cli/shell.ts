@@ -132,7 +132,7 @@ function inWords(error: unknown): { message: string; next: string } {
   if (code !== undefined && syscall !== undefined)
     return { message: `The system refused ${where} (${syscall}: ${code}).`, next: ELSEWHERE };
   return {
-    message: `Velarium stumbled: ${error instanceof Error ? error.message : String(error)}`,
+    message: `Velarium failed: ${error instanceof Error ? error.message : String(error)}`,
     next: "This is a mistake in the program, not in your job. VELARIUM_DEBUG=1 shows where.",
   };
 }

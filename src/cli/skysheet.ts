@@ -18,7 +18,7 @@ export function registerSkySheet(program: Command): void {
     .description("the one page a client signs: the sky looking up, what it is, what is missing from it")
     .argument("<job>", "the job file (*.velarium.json)")
     .requiredOption("--out <file>", "the page, *.pdf; an existing file is never overwritten")
-    .option("--night <id>", "another of the job's skies than the chosen one")
+    .option("--night <id>", "another of the job's nights than the chosen one")
     .option("--paper <name>", "a sheet such as A4, Letter or A3", "A4")
     .option("--json", "print the result for machines", false)
     .addHelpText("after", "\nExample:\n  velarium skysheet hall.velarium.json --out hall-sky.pdf")

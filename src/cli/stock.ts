@@ -28,7 +28,7 @@ export function registerStock(program: Command): void {
       "--diameters <list>",
       'diameters that can be had in mm, each with what one strand costs: "0.75@1.2,1.5@3.1"; prices else from the job',
     )
-    .option("--night <id>", "another of the job's skies than the chosen one")
+    .option("--night <id>", "another of the job's nights than the chosen one")
     .option(
       "--out <file>",
       "pictures of all mixes at one scale, *.svg; an existing file is never overwritten",

@@ -56,10 +56,10 @@ export function registerSurvey(program: Command): void {
       [],
     )
     .option("--title <text>", "what the job is called")
-    .option("--place <name>", "town of the gazetteer; with --time, the sky of the job")
+    .option("--place <name>", "town of the gazetteer; with --time, the night of the job")
     .option("--at <lat, lon>", "or coordinates in degrees, north and east positive")
     .option("--zone <name>", "time zone, where the place's own is not meant")
-    .option("--time <date and time>", "civil time of the sky at that place: 2029-09-08T22:00")
+    .option("--time <date and time>", "civil time of the night at that place: 2029-09-08T22:00")
     .option("--strands <list>", "count x diameter in mm: 1350x0.75,240x1.0,60x1.5")
     .option("--firm <file>", "start with what the firm keeps from job to job (velarium firm)")
     .option("--json", "print the result for machines", false)
@@ -244,7 +244,7 @@ async function jobFrom(
   const firm = options.firm === undefined ? undefined : await firmFrom(options.firm);
   const place = options.place || options.at ? await findPlace(options) : null;
   if (!place || !options.time)
-    stillToSay.push("the night: --place and --time, or in the studio; a stand-in sky is in the job");
+    stillToSay.push("the night: --place and --time, or in the studio; a stand-in night is in the job");
   if (!options.strands && !firm?.strands)
     stillToSay.push("the strands: --strands, or in the studio; a stand-in stock is in the job");
   if (!grid) stillToSay.push("the grid: no tees were found; 600 mm is a stand-in, measure the module");

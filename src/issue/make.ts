@@ -108,7 +108,7 @@ function enginesOf({ issued, bundles }: Job): Job["bundles"]["engines"] {
 }
 
 /**
- * Takes the issue of tiles back: they are worked out anew from then on. Throws CannotDo where one is not issued. Whoever
+ * Takes the issue of tiles back: they are worked out again from then on. Throws CannotDo where one is not issued. Whoever
  * calls has asked the record whether somebody has begun them (`src/asBuilt/cost.ts`).
  */
 export function takeBack(job: Job, tiles: readonly string[]): Job {

@@ -88,7 +88,7 @@ const RULES: readonly Rule[] = [
   },
   {
     code: "emergency",
-    title: "Emergency lights, signs, cameras, speakers",
+    title: "Emergency lights, signs, cameras, loudspeakers",
     text: "Keep face, field of view, access and label clear; nothing that glows may compete with an exit sign.",
     source: COMMON_PRACTICE,
     when: brought("emergency"),
@@ -109,7 +109,7 @@ const RULES: readonly Rule[] = [
   },
   {
     code: "air",
-    title: "Air outlets and hatches",
+    title: "Diffusers and hatches",
     text: "Whoever services the air system must still reach and open them: leave their tiles liftable and free of tails.",
     source: { us: "NEC 300.23 (access)", gb: "", eu: "", everywhere: COMMON_PRACTICE },
     when: brought("air"),

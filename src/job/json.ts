@@ -93,8 +93,8 @@ class Scanner {
       : /^['\u2018\u201C\u201D]/.test(rest)
         ? 'Use straight double quotes: "like this".'
         : rest.startsWith("/")
-          ? "JSON has no comments: take it out."
-          : "Mend the file there.";
+          ? "JSON has no comments: remove it."
+          : "Correct the file there.";
     this.faults.push({ path: `line ${line}, column ${column}`, expected, got, next: hint });
     throw new Stop();
   }

@@ -106,7 +106,7 @@ export const NO_GO = {
     mark: "ring",
   },
   diffuser: {
-    label: "Air outlet or grille",
+    label: "Diffuser or grille",
     shape: rectangle(600, 600),
     clearanceMm: 25,
     hint: "Supply, return or transfer air.",
@@ -117,7 +117,7 @@ export const NO_GO = {
     mark: "ring",
   },
   speaker: {
-    label: "Speaker",
+    label: "Loudspeaker",
     shape: round(120),
     clearanceMm: 25,
     hint: "Its grille.",
@@ -150,7 +150,7 @@ export const NO_GO = {
     mark: "ring",
   },
   "future-fitting": {
-    label: "Fitting to come",
+    label: "Future fitting",
     shape: rectangle(600, 300),
     clearanceMm: 50,
     hint: "Something hung later, as a screen, shelf, track or projector: its outline on the ceiling.",
@@ -177,6 +177,7 @@ export type NoGoKind = keyof typeof NO_GO;
 export const NO_GO_KINDS = Object.keys(NO_GO) as NoGoKind[];
 
 /** The kind within a sentence or a table: "smoke detector". */
-export const kindWords = (kind: NoGoKind): string => kind.replaceAll("-", " ");
+export const kindWords = (kind: NoGoKind): string =>
+  kind === "speaker" ? "loudspeaker" : kind.replaceAll("-", " ");
 
 export const NO_GO_SOURCE = "shop rule, common practice, no source: not a code value";

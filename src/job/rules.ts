@@ -18,7 +18,7 @@ export function ruleFaults(
 function skyFaults(sky: Job["sky"]): Fault[] {
   const ids = sky.options.map((o) => o.id);
   return [
-    ...repeated(ids, (i) => `sky.options[${i}].id`, "an id that no other sky has"),
+    ...repeated(ids, (i) => `sky.options[${i}].id`, "an id that no other night has"),
     ...chosenFault(sky.chosen, ids),
   ];
 }
@@ -29,9 +29,9 @@ export function chosenFault(chosen: string, ids: string[]): Fault[] {
   return [
     {
       path: "sky.chosen",
-      expected: `the id of one of the skies: ${ids.join(", ")}`,
+      expected: `the id of one of the nights: ${ids.join(", ")}`,
       got: shorten(chosen),
-      next: "Choose one of them, or add that sky to sky.options.",
+      next: "Choose one of them, or add that night to sky.options.",
     },
   ];
 }
@@ -62,7 +62,7 @@ function byHandFaults(pattern: Job["pattern"]): Fault[] {
   const faults = repeated(
     whats,
     (i) => `pattern.byHand[${i}].what`,
-    "each star omitted once, or pinned once in each sky",
+    "each star left out once, or pinned once in each night",
   );
   pattern.byHand.forEach((h, i) => {
     if (h.do !== "pin" || (h.offsetMm === undefined) !== (h.atMm === undefined)) return;
@@ -83,7 +83,7 @@ function byHandFaults(pattern: Job["pattern"]): Fault[] {
               path: `pattern.byHand[${i}].strands`,
               expected: "a diameterMm beside it",
               got: `${h.strands} strands of no diameter`,
-              next: "Write which strands share the hole, or take strands out: then the ladder of brightness decides.",
+              next: "Write which strands share the hole, or remove strands: then the ladder of brightness decides.",
             },
           ],
     ),
@@ -97,7 +97,7 @@ function wallFaults(ceiling: Job["ceiling"]): Fault[] {
       path: "ceiling.walls",
       expected: `at most ${ceiling.outlineMm.length} names, one for each side of outlineMm`,
       got: `${ceiling.walls.length} names`,
-      next: "Take names out, or add the missing corners.",
+      next: "Remove names, or add the missing corners.",
     },
   ];
 }

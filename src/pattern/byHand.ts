@@ -116,11 +116,11 @@ export function planByHand(
   };
   decisions.forEach((d, index) => {
     if (d.do !== "pin") return;
-    if (d.night !== night) return refuse(index, `it was pinned in another sky (${d.night}) and doesn't apply in this one`); // prettier-ignore
+    if (d.night !== night) return refuse(index, `it was pinned in another night (${d.night}) and doesn't apply in this one`); // prettier-ignore
     const i = indexOf.get(d.what);
     const name = typeof d.what === "number" ? `star ${d.what}` : d.what;
     if (i === undefined) return refuse(index, `${name} isn't on this ceiling under this sky`);
-    if (plan.omitted.has(i)) return refuse(index, `${name} is omitted by hand`);
+    if (plan.omitted.has(i)) return refuse(index, `${name} is left out by hand`);
     if (pinnedBy.has(i))
       return refuse(index, `${name} is pinned already by decision ${pinnedBy.get(i)! + 1}`);
     const [x, y] = d.offsetMm

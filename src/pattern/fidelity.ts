@@ -47,7 +47,7 @@ export function measureFidelity(
     figures: figuresKept(s, account, catalog),
     mattering: mattering(s, account, catalog),
     drowned: drowned(holes, catalog.figures, s.input.figures),
-    gaveAir: account.lost.filter((l) => l.reason === "gives air to a figure").length,
+    gaveAir: account.lost.filter((l) => l.reason === "gives air to a constellation").length,
     likeness: {
       edgeExcess: rounded(likeness.edgeExcess),
       nearestNeighbour: rounded(likeness.nearestNeighbour),

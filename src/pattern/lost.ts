@@ -50,11 +50,11 @@ export function accountFor(
   return account;
 
   function reasonFor(i: number): [LostReason, string] {
-    if (s.fate[i] === Fate.omitted) return ["omitted by hand", omitted.get(i) ?? ""];
+    if (s.fate[i] === Fate.omitted) return ["left out by hand", omitted.get(i) ?? ""];
     const brighter = s.brighterBeside(i);
     if (brighter >= 0) return ["merged", labelOf(brighter)];
     if (s.fate[i] === Fate.noSpot) return ["no free spot within reach", inTheWay(i)];
-    if (s.fate[i] === Fate.air) return ["gives air to a figure", labelOf(s.givesAirTo(i))];
+    if (s.fate[i] === Fate.air) return ["gives air to a constellation", labelOf(s.givesAirTo(i))];
     if (s.fate[i] === Fate.issued) return ["its tile is issued", ""];
     if (s.fate[i] === Fate.tileFull) return ["tile has its share", ""];
     return ["no strand left", ""];

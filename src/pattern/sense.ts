@@ -23,11 +23,11 @@ function reachWarnings({ pattern, ceiling }: Job): Warning[] {
     .filter((key) => pattern[key] > halfTileMm)
     .map((key): Warning => ({
       code: "reach-too-far",
-      message: `A star may be moved by ${pattern[key]} mm, more than half a tile: so far off it is no longer that star's place, and figures come apart. 25 mm for faint and 90 mm for bright stars is usual here.`,
+      message: `A star may be moved by ${pattern[key]} mm, more than half a tile: so far off it is no longer that star's place, and constellations come apart. 25 mm for faint and 90 mm for bright stars is usual here.`,
       path: `pattern.${key}`,
     }));
   if (brightReachMm >= reachMm) return far;
-  const message = `Bright stars may move less (${brightReachMm} mm) than faint ones (${reachMm} mm), so that the brightest are the first to be given up.`;
+  const message = `Bright stars may move less (${brightReachMm} mm) than faint ones (${reachMm} mm), so that the brightest are the first to be left out.`;
   return [...far, { code: "bright-reach-shorter", message, path: "pattern.brightReachMm" }];
 }
 

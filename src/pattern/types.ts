@@ -56,11 +56,11 @@ export interface Hole {
 
 export type LostReason =
   | "no free spot within reach"
-  | "omitted by hand"
+  | "left out by hand"
   | "merged"
   | "no strand left"
   | "tile has its share"
-  | "gives air to a figure"
+  | "gives air to a constellation"
   | "its tile is issued";
 
 export interface LostStar {

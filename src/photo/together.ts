@@ -50,7 +50,7 @@ export function darkGroups(
     const all = tails.flatMap(([, some]) => some);
     if (engine === "" || own.length < 2 || !isDark(all)) continue;
     const strands = strandsOf(all);
-    const words = `Engine ${engine} is dark: all ${tails.length} of its tails seen here, ${strands} strands. Is it on, and its lamp sound?`;
+    const words = `Engine ${engine} is dark: all ${tails.length} of its tails seen here, ${strands} strands. Is it switched on, and does its lamp work?`;
     const whole: DarkGroup = {
       kind: "engine",
       name: engine,

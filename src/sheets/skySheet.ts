@@ -209,7 +209,7 @@ function waitWords({ plan }: SheetContext): string {
 function differences(context: SheetContext, x: number, y: number, width: number): Item[] {
   const { plan, clean, typeface } = context;
   const gone = plan.pattern.lost
-    .filter((s) => s.reason !== "merged" && s.reason !== "omitted by hand")
+    .filter((s) => s.reason !== "merged" && s.reason !== "left out by hand")
     .sort((a, b) => a.magnitude - b.magnitude || (a.star ?? 0) - (b.star ?? 0));
   const named = gone.filter((s) => s.magnitude <= LOST_NAMED_TO);
   const items: Item[] = [];
@@ -233,7 +233,7 @@ function differences(context: SheetContext, x: number, y: number, width: number)
       say(`And ${byHand.length - shown.length} more, told in the client pack.`, INK.soft);
     at -= 2;
   }
-  head("Not on this ceiling");
+  head("Left out");
   let told = 0;
   for (const star of named.slice(0, LOST_ROWS)) {
     if (at < y - 46) break;

@@ -111,7 +111,7 @@ function checkWords(
 ): Item[] {
   const words =
     `Scale ${scaleOf(page)}: measure nothing on this sheet. Hold it beside the finished tile, both seen from below, the arrow to its wall: ` +
-    "the same figures, the same count, no mirror image.";
+    "the same constellations, the same count, no mirror image.";
   return wrapped(words, width, FINE_MM, typeface, { mostLines: 2 }).map((row, i) =>
     text(LAYER, [x, y - i * 3.4], row, FINE_MM),
   );

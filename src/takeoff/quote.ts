@@ -52,7 +52,7 @@ export function quoteFor(
         : [
             {
               code: "no-price",
-              message: `Not in the price, for want of one: ${unpriced.join(", ")}.`,
+              message: `Not in the price, because nothing is set for it: ${unpriced.join(", ")}.`,
               path: "takeoff.prices",
             },
           ],

@@ -105,7 +105,7 @@ export const FABRIC_FACTS = {
     key: "takeoff.stapleSpacingMm",
   },
   strandWaste: {
-    what: "Strand lost to ends, trimming and breaks",
+    what: "Strand wasted on ends, trimming and breaks",
     value: 0.12,
     unit: "share",
     range: [0.1, 0.15],

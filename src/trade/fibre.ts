@@ -13,7 +13,7 @@ export const FIBRE_FACTS = {
     key: "strands.numericalAperture",
   },
   lossDbPerM: {
-    what: "Light lost along a strand",
+    what: "Attenuation of a strand",
     value: 0.2,
     unit: "dB/m",
     range: [0.15, 0.4],

@@ -90,7 +90,7 @@ export function choose(job: Job, nightId = job.sky.chosen): Chosen {
   if (night) return { job, night, at: `sky.options[${index}]` };
   const ids = job.sky.options.map((option) => option.id).join(", ");
   throw new JobFaults([
-    { path: "sky.chosen", expected: `one of ${ids}`, got: nightId, next: "Choose one of these skies." },
+    { path: "sky.chosen", expected: `one of ${ids}`, got: nightId, next: "Choose one of these nights." },
   ]);
 }
 

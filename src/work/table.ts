@@ -65,7 +65,7 @@ export const TABLE = {
     warnings: ({ job }, { bundles }) => (job.bundles.engines.length > 0 ? bundleWarnings(bundles) : []),
   }),
   takeoff: row("takeoff", {
-    words: "Reckoning fabric, hours and prices",
+    words: "Working out fabric, hours and prices",
     load: () => Promise.all([import("../takeoff/bundled.ts"), import("../sheets/laid.ts")]),
     make: (given, [{ takeoffOf }, { paperFacts }]) => {
       const plan = planned(given);

@@ -77,7 +77,7 @@ function patternWarnings(
     });
   }
   for (const star of lost) {
-    if (star.magnitude > MISSED_MAGNITUDE || star.reason === "omitted by hand" || star.reason === "merged")
+    if (star.magnitude > MISSED_MAGNITUDE || star.reason === "left out by hand" || star.reason === "merged")
       continue;
     const name = star.name || `HIP ${star.star}`;
     warnings.push({

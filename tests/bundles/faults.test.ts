@@ -135,6 +135,6 @@ test("where every way leads over a plain tile, the run goes there and is told of
   const { warnings, strands } = bundle({ ceiling: { tiles }, bundles: { engines: [NEAR] }, holes });
   expect(strands).toHaveLength(4);
   expect(warnings.map(({ message }) => message).join()).toContain(
-    "No way round plain tiles, hatches and air outlets for A-D5:",
+    "No way round plain tiles, hatches and diffusers for A-D5:",
   );
 });

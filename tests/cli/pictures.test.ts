@@ -48,7 +48,7 @@ describe("scene", () => {
     };
     const full = await mean("full.png", "--dimmer", "1");
     const dim = await mean("dim.png", "--dimmer", "0.1");
-    const figures = await mean("figures.png", "--dimmer", "0.1", "--figures");
+    const figures = await mean("figures.png", "--dimmer", "0.1", "--constellations");
     const day = await mean("day.png", "--lights-on");
     expect(dim).toBeLessThan(full);
     expect(figures).toBeGreaterThan(dim);

@@ -89,7 +89,7 @@ describe("issuing and taking back", () => {
     expect(differences(told(lit, own), told(after, own))).toEqual([]);
   });
 
-  test("taken back, a tile is worked out anew, and the others stand", async () => {
+  test("taken back, a tile is worked out again, and the others stand", async () => {
     const changed = { ...job, pattern: { ...job.pattern, spacingMm: 12 } };
     const less = takeBack(changed, ["C4", "C5"]);
     const after = await workedOut(less);

@@ -105,7 +105,7 @@ describe("reading a job", () => {
       "text of 1 to 64 characters",
     ],
     ["sky.options.0.moment", 5, "sky.options[0].moment", "{ } with local, zone, or { } with utc"],
-    ["sky.chosen", "second", "sky.chosen", "the id of one of the skies: first"],
+    ["sky.chosen", "second", "sky.chosen", "the id of one of the nights: first"],
     ["strands.stock.0.count", -5, "strands.stock[0].count", "a whole number from 0 to 200000"],
     ["strands.stock", [{ diameterMm: 1, count: 0 }], "strands.stock", "at least one strand"],
     ["strands.stock.1.diameterMm", 0.75, "strands.stock[1].diameterMm", "each diameter once"],
@@ -126,7 +126,7 @@ describe("reading a job", () => {
         ],
       },
       "pattern.byHand[1].what",
-      "each star omitted once",
+      "each star left out once",
     ],
   ])("%s = %j is refused with path and expectation", (path, value, at, expected) => {
     const faults = faultsOf(bent(path, value));

@@ -49,7 +49,7 @@ describe("decisions by hand", () => {
   test("an omitted star has no hole and joins nobody", () => {
     const p = withHand([{ do: "omit", what: 1, why: "the client's wish" }]);
     expect(p.holes.some((h) => h.star === 1)).toBe(false);
-    expect(p.lost).toMatchObject([{ star: 1, reason: "omitted by hand", detail: "the client's wish" }]);
+    expect(p.lost).toMatchObject([{ star: 1, reason: "left out by hand", detail: "the client's wish" }]);
     expect(p.byHand[0]!.kept).toBe(true);
   });
 
@@ -75,7 +75,7 @@ describe("decisions by hand", () => {
       expect(own).toMatchObject({ xMm: xMm + 12, yMm: yMm - 9, movedMm: 15, byHand: true });
       const other = settle({ stars: sky, pattern: { byHand: pin("winter") } });
       expect(other.holes.find((h) => h.star === 2)).toMatchObject({ xMm, yMm, byHand: false });
-      expect(other.byHand).toMatchObject([{ kept: false, why: "it was pinned in another sky (winter) and doesn't apply in this one" }]); // prettier-ignore
+      expect(other.byHand).toMatchObject([{ kept: false, why: "it was pinned in another night (winter) and doesn't apply in this one" }]); // prettier-ignore
     }
   });
 

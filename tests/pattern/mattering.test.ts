@@ -45,7 +45,7 @@ describe("a figure that matters", () => {
       const near = p.holes.filter((h) => h !== own && Math.hypot(h.xMm - own.xMm, h.yMm - own.yMm) < 69.9);
       for (const h of near) expect(h.inFigure || h.magnitude! < Math.max(3.001, magnitude + 1)).toBe(true);
     }
-    const gave = p.lost.filter((l) => l.reason === "gives air to a figure");
+    const gave = p.lost.filter((l) => l.reason === "gives air to a constellation");
     expect(gave.length).toBeGreaterThan(1);
     expect(p.fidelity.gaveAir).toBe(gave.length);
     for (const l of gave) expect(l.detail).toMatch(/^HIP [1-4]$/);

@@ -144,7 +144,7 @@ describe("any room, any sky, any stock", () => {
           expect(kept).toBe(why === "");
           if (d.do === "omit") {
             expect(holes.some((h) => h.star === d.what)).toBe(false);
-            for (const l of lost) if (l.star === d.what) expect(l.reason).toBe("omitted by hand");
+            for (const l of lost) if (l.star === d.what) expect(l.reason).toBe("left out by hand");
           } else {
             const there = holes.find(
               (h) => h.byHand && Math.abs(h.xMm - d.atMm![0]) < 6e-4 && Math.abs(h.yMm - d.atMm![1]) < 6e-4,

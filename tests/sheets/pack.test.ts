@@ -162,7 +162,7 @@ describe("van and client pack, read back by poppler", () => {
 
   test("the client's map, what to do before lifting, care and record are there; no page says ok, safe or compliant", () => {
     const all = client.join("\n");
-    for (const words of ["Looking up, seen from below", "Before you lift a tile", "Care", "Service record"])
+    for (const words of ["View from below", "Before you lift a tile", "Care", "Service record"])
       expect(all).toContain(words);
     expect(`${all}\n${van.join("\n")}`).not.toMatch(/\b(ok|okay|safe|compliant)\b/i);
   });

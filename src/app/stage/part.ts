@@ -13,7 +13,7 @@ export interface Section {
   title: string;
   /** What the section holds so far, in a few words; shown where it is closed. */
   summary: () => string;
-  /** Something in it has to be mended before the work can go on. */
+  /** Something in it has to fix before the work can go on. */
   faulty?: () => boolean;
   panel: Component;
 }

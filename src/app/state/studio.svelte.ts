@@ -177,14 +177,14 @@ class Studio {
     this.cancelPreview();
     const name = this.undoName;
     if (name === null || this.#isLocked()) return;
-    void this.#go(undo(this.#current()), `Taken back: ${name}`);
+    void this.#go(undo(this.#current()), `Undone: ${name}`);
   }
 
   redo(): void {
     this.cancelPreview();
     const name = this.redoName;
     if (name === null || this.#isLocked()) return;
-    void this.#go(redo(this.#current()), `Done again: ${name}`);
+    void this.#go(redo(this.#current()), `Redone: ${name}`);
   }
 
   /** Goes to any step of the history. */

@@ -19,7 +19,7 @@ export const strandsSchema = z.looseObject({
    * steps; null = from the brightest star and the fullest hole to the faintest star and the thinnest strand.
    */
   lightExponent: number(LIMITS.lightExponent).nullable().default(null),
-  /** Light lost along a strand. */
+  /** Attenuation of a strand. */
   lossDbPerM: number(LIMITS.lossDbPerM).default(FACTS.lossDbPerM.value),
   /** Numerical aperture: sets the half-angle of the light cone, asin(NA). */
   numericalAperture: number(LIMITS.numericalAperture).default(FACTS.numericalAperture.value),

@@ -116,7 +116,7 @@ export const takeoffSchema = z.looseObject({
   /** Only a frame or a hard back holds staples; mineral tiles are glued. */
   frame: z.boolean().default(false),
   stapleSpacingMm: positiveMm.default(FACTS.stapleSpacingMm.value),
-  /** Strand lost to ends, trimming and breaks. */
+  /** Strand wasted on ends, trimming and breaks. */
   strandWaste: share.default(FACTS.strandWaste.value),
   /** Left coiled and labelled behind each tile. */
   spareStrandsPerTile: number(LIMITS.spareStrands).default(FACTS.spareStrandsPerTile.value),

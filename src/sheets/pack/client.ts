@@ -159,7 +159,7 @@ function liftSection(doc: PackDocument, bundles: Bundles): void {
     "Never hang a tile on its tail, never bend a strand tighter than a coffee cup, never pull a strand from the back: it comes out of the face.",
     "Need the tile out altogether? Undo the tail's tie at the support, not the strands; both its labels carry the tile's name.",
     "Put it back the way it came: the arrow on its back to the named wall, its name the same way round as its neighbours'.",
-    "Sprinklers, detectors, air outlets: only their own people touch them. A tile left open under a sprinkler is told to whoever is responsible.",
+    "Sprinklers, detectors, diffusers: only their own people touch them. A tile left open under a sprinkler is told to whoever is responsible.",
     ...surveyFacts(job),
     "Write the visit into the service record.",
   ])

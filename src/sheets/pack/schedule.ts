@@ -101,7 +101,7 @@ function adviceWords(choices: readonly PaperChoice[], chosen: string): string {
 export function routesSection(doc: PackDocument, bundles: Bundles): void {
   doc.section("Route plan", true);
   doc.write(
-    "Black squares: engines. Circles: where a tail enters its tile, with the letter of its engine. Lines: runs above the grid, right-angled; each engine's own dashes, clear of plain tiles, hatches and air outlets. Hatched: what stands in the void.",
+    "Black squares: engines. Circles: where a tail enters its tile, with the letter of its engine. Lines: runs above the grid, right-angled; each engine's own dashes, clear of plain tiles, hatches and diffusers. Hatched: what stands in the void.",
     2.6,
   );
   doc.add(...drawRoutes(doc.context, bundles, doc.room()));

@@ -7,7 +7,7 @@ import type { PackDocument } from "./document.ts";
 export function sourcesSection(doc: PackDocument): void {
   doc.section("Where the numbers come from");
   doc.write(
-    "The pages before this reckon with the numbers of the job. Each began as what the trade knows; where it was changed for this job, the job's number counts.",
+    "The pages before this use the numbers of the job. Each began as what the trade knows; where it was changed for this job, the job's number counts.",
     2.8,
   );
   for (const { title, facts } of SUBJECTS) {

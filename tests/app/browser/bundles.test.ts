@@ -226,7 +226,7 @@ describe("bundles in the studio", () => {
     const cost = costOfFixing(fixing({ G9: other }), fixing({}));
     expect(cost).not.toEqual({ strandM: 0, dark: 0, splits: 0, borders: 0 });
     await page.locator('[data-cost="fixed"]', { hasText: costWords(cost) }).waitFor({ timeout: 90_000 });
-    await button(page, "What would each engine cost?").click();
+    await button(page, "Compare engines").click();
     const costs = page.getByLabel("What each engine would cost for tile G9");
     await costs.getByText(`G9 with ${other}`).waitFor({ timeout: 90_000 });
     // by keyboard: free again
@@ -257,7 +257,7 @@ describe("bundles in the studio", () => {
     await page.mouse.move(engine.x + 150, engine.y, { steps: 4 });
     await page.locator(".letters .fixed").waitFor({ state: "detached" });
     await page.mouse.up();
-    await page.getByRole("button", { name: "Nothing to take back" }).waitFor();
+    await page.getByRole("button", { name: "Nothing to undo" }).waitFor();
     await page.mouse.move(from.x, from.y);
     await page.mouse.down();
     await page.mouse.move(engine.x, engine.y, { steps: 8 });
@@ -282,7 +282,7 @@ describe("bundles in the studio", () => {
     await page.getByText(remark.message).waitFor({ timeout: 60_000 });
     await page.getByRole("radio", { name: "Wheel", exact: true }).check({ force: true });
     await takeBack(page, "Twinkle by a wheel").waitFor();
-    const loss = page.getByLabel("Loss of the strand dB/m");
+    const loss = page.getByLabel("Attenuation of the strand dB/m");
     await loss.fill("1");
     await loss.blur();
     const figures = page.locator("li", { hasText: /dim its stars unevenly by \d\.\d\d magnitude/ });
@@ -335,7 +335,7 @@ describe("bundles in the studio", () => {
     await page.getByLabel("Underside above the tiles").blur();
     await page.locator('[data-grip="obstacle:2"]').focus();
     await page.keyboard.press("Delete");
-    await takeBack(page, /^Take back: Remove obstacle 3/).waitFor();
+    await takeBack(page, /^Undo: Remove obstacle 3/).waitFor();
     expect(wrongsOf(context)).toEqual([]);
     await context.close();
   }, 120_000);

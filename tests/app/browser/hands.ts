@@ -69,7 +69,7 @@ export async function waitForTally(page: Page, name: string, value: number): Pro
 
 export const takeBack = (page: Page, name: string | RegExp) =>
   page.getByRole("button", {
-    name: typeof name === "string" ? `Take back: ${name}` : name,
+    name: typeof name === "string" ? `Undo: ${name}` : name,
     exact: true,
   });
 

@@ -80,7 +80,7 @@ describe("kept means kept", () => {
     await page.close({ runBeforeUnload: true });
     await expect.poll(() => asked).toEqual(["beforeunload"]);
     // it was entered on the way
-    await page.getByRole("button", { name: "Take back: Set the ceiling height" }).waitFor();
+    await page.getByRole("button", { name: "Undo: Set the ceiling height" }).waitFor();
     await kept(page);
     await height(page).click();
     await page.keyboard.type("about so");
@@ -151,8 +151,8 @@ describe("kept means kept", () => {
     await page.reload();
     await ready(page);
     const opened = await page.evaluate(() => performance.now());
-    await page.getByRole("button", { name: "Take back: Edit 2999" }).click();
-    await page.getByText("Taken back: Edit 2999").waitFor();
+    await page.getByRole("button", { name: "Undo: Edit 2999" }).click();
+    await page.getByText("Undone: Edit 2999").waitFor();
     await kept(page);
     const rows = await page.evaluate(
       () =>

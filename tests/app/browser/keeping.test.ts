@@ -35,7 +35,7 @@ describe("nothing gets lost", () => {
     await two.waitForFunction(() =>
       [...document.querySelectorAll("input")].some((input) => input.value === `10' 0"`),
     );
-    await two.getByRole("button", { name: "Take back: Set the ceiling height" }).waitFor();
+    await two.getByRole("button", { name: "Undo: Set the ceiling height" }).waitFor();
     expect(wrongsOf(context)).toEqual([]);
     await context.close();
   });

@@ -28,7 +28,7 @@ const section = (page: Page, name: string) =>
     .getByRole("button", { name: new RegExp(`^${name}`) })
     .first()
     .click();
-const undo = (page: Page) => page.getByRole("button", { name: /^Take back: / });
+const undo = (page: Page) => page.getByRole("button", { name: /^Undo: / });
 const painted = (page: Page): Promise<number> =>
   page.evaluate(() => Number(document.querySelector<HTMLElement>("canvas.sky")?.dataset["painted"]));
 
@@ -84,7 +84,7 @@ describe("a night in the studio", () => {
     expect((await painted(page)) - before).toBeGreaterThan(10);
     const time = await page.getByLabel("Clock", { exact: true }).inputValue();
     expect(time).not.toBe("22:00");
-    expect(await undo(page).getAttribute("aria-label")).toBe("Take back: Change the time");
+    expect(await undo(page).getAttribute("aria-label")).toBe("Undo: Change the time");
     await undo(page).click();
     await page.waitForFunction(
       () => document.querySelector<HTMLInputElement>("input[type=time]")?.value === "22:00",
@@ -106,10 +106,10 @@ describe("a night in the studio", () => {
     await page.mouse.down();
     await page.mouse.move(x + 20, y - 60, { steps: 6 });
     await page.mouse.up();
-    await page.getByRole("button", { name: "Take back: Look another way" }).waitFor();
+    await page.getByRole("button", { name: "Undo: Look another way" }).waitFor();
     expect(Number(await page.getByLabel("Height °").inputValue())).toBeLessThan(85);
     await page.getByRole("button", { name: /^Turn of the sky/ }).press("ArrowRight");
-    await page.getByRole("button", { name: "Take back: Turn the sky" }).waitFor();
+    await page.getByRole("button", { name: "Undo: Turn the sky" }).waitFor();
     expect(await page.getByLabel("Turned °").inputValue()).toBe("1");
     const rim = page.getByRole("button", { name: /^Rim of the sky/ });
     const grip = (await rim.boundingBox())!;
@@ -117,11 +117,11 @@ describe("a night in the studio", () => {
     await page.mouse.down();
     await page.mouse.move(grip.x + grip.width / 2 - 40, grip.y + grip.height / 2 + 30, { steps: 5 });
     await page.mouse.up();
-    await page.getByRole("button", { name: "Take back: Draw the rim" }).waitFor();
+    await page.getByRole("button", { name: "Undo: Draw the rim" }).waitFor();
     await page.getByRole("button", { name: "Rim through the corners again" }).click();
     await page.getByLabel("Middle to rim °").fill("50");
     await page.getByLabel("Middle to rim °").blur();
-    await page.getByRole("button", { name: "Take back: Change how much sky there is" }).waitFor();
+    await page.getByRole("button", { name: "Undo: Change how much sky there is" }).waitFor();
     expect(wrongsOf(context)).toEqual([]);
     await context.close();
   });
@@ -153,7 +153,7 @@ describe("a night in the studio", () => {
       .getByRole("article", { name: /A winter evening/ })
       .getByRole("button", { name: "Choose this night" })
       .click();
-    await page.getByRole("button", { name: /^Take back: Choose “A winter evening/ }).waitFor();
+    await page.getByRole("button", { name: /^Undo: Choose “A winter evening/ }).waitFor();
     const [file] = await Promise.all([
       page.waitForEvent("download"),
       page.getByRole("button", { name: "PNG, 16:9" }).click(),
@@ -261,7 +261,7 @@ describe("a night in the studio", () => {
       .getByRole("button", { name: /^Take .* into the job$/ })
       .first()
       .click();
-    await page.getByRole("button", { name: /^Take back: Take “/ }).waitFor();
+    await page.getByRole("button", { name: /^Undo: Take “/ }).waitFor();
     await section(page, "Nights");
     expect(await page.getByRole("checkbox", { name: /^Compare/ }).count()).toBe(4);
     expect(wrongsOf(context)).toEqual([]);

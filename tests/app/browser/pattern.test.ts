@@ -24,7 +24,7 @@ const SECTIONS = [
   "Settling",
   "Faint stars",
   "Tile by tile",
-  "Moved and lost",
+  "Moved and left out",
   "By hand",
 ];
 
@@ -76,11 +76,11 @@ describe("the pattern in the studio", () => {
       merged,
     );
     // still held: no step has been recorded
-    await page.getByRole("button", { name: "Nothing to take back" }).waitFor();
+    await page.getByRole("button", { name: "Nothing to undo" }).waitFor();
     await page.mouse.up();
     await takeBack(page, "Set the smallest spacing").click();
     await waitForTally(page, "merged", merged);
-    await page.getByRole("button", { name: "Nothing to take back" }).waitFor();
+    await page.getByRole("button", { name: "Nothing to undo" }).waitFor();
 
     const number = page.getByLabel("Smallest spacing of holes, mm");
     await number.fill("12,5");
@@ -135,7 +135,7 @@ describe("the pattern in the studio", () => {
     await mixes.getByText("2 diameters").waitFor();
     expect(await mixes.getByRole("img").count()).toBeGreaterThan(2);
     await mixes.getByRole("listitem").filter({ hasText: "2 diameters" }).getByRole("button").click();
-    await takeBack(page, /^Take back: Take \d+ x/).waitFor();
+    await takeBack(page, /^Undo: Take \d+ x/).waitFor();
     await page.getByText("The job has changed since. Weigh them again.").waitFor();
     await openSection(page, "Ladder of brightness");
     await page.getByText("of the sky's 10 brightest lead").waitFor();
@@ -169,7 +169,7 @@ describe("the pattern in the studio", () => {
       .getByText(/No hole there: on sprinkler 'head 1'/)
       .waitFor();
     await page.mouse.up();
-    await page.getByRole("button", { name: "Nothing to take back" }).waitFor();
+    await page.getByRole("button", { name: "Nothing to undo" }).waitFor();
     const back = await handleAt(page);
     expect(Math.hypot(back.x - start.x, back.y - start.y)).toBeLessThan(0.5);
 
@@ -179,19 +179,19 @@ describe("the pattern in the studio", () => {
     await page.mouse.move(start.x + 6, start.y + 6);
     await page.mouse.move(start.x + 15, start.y + 12);
     await page.mouse.up();
-    await takeBack(page, /^Take back: Pin Vega/).waitFor();
+    await takeBack(page, /^Undo: Pin Vega/).waitFor();
     const now = await handleAt(page);
     expect(Math.hypot(now.x - start.x - 15, now.y - start.y - 12)).toBeLessThan(1);
     await page.getByRole("button", { name: "Let it settle by itself" }).waitFor();
 
     await page.getByRole("button", { name: "Leave it out" }).click();
-    await takeBack(page, /^Take back: Omit Vega/).waitFor();
+    await takeBack(page, /^Undo: Omit Vega/).waitFor();
     await page
       .getByText(/left out/)
       .first()
       .waitFor();
-    await page.getByRole("button", { name: /^Take back: Omit Vega/ }).click();
-    await page.getByRole("button", { name: /^Take back: Pin Vega/ }).click();
+    await page.getByRole("button", { name: /^Undo: Omit Vega/ }).click();
+    await page.getByRole("button", { name: /^Undo: Pin Vega/ }).click();
     await page.waitForFunction(
       ([x, y]) => {
         const dot = document.querySelector('[data-grip="hole"] .dot')?.getBoundingClientRect();
@@ -246,15 +246,15 @@ describe("the pattern in the studio", () => {
     await page.getByText(/Free. Let go, or press Enter/).waitFor();
     const moved = await handleAt(page);
     expect(moved.x).toBeGreaterThan(start.x);
-    await page.getByRole("button", { name: "Nothing to take back" }).waitFor();
+    await page.getByRole("button", { name: "Nothing to undo" }).waitFor();
     await page.keyboard.press("Enter");
-    await takeBack(page, /^Take back: Pin Altair/).waitFor();
+    await takeBack(page, /^Undo: Pin Altair/).waitFor();
     await page.keyboard.press("ArrowUp");
     await page.keyboard.press("Escape");
     const kept = await handleAt(page);
     expect(Math.hypot(kept.x - moved.x, kept.y - moved.y)).toBeLessThan(0.5);
     await page.keyboard.press("Delete");
-    await takeBack(page, /^Take back: Omit Altair/).waitFor();
+    await takeBack(page, /^Undo: Omit Altair/).waitFor();
     await page.locator('[data-grip="holecursor"]').focus();
     await page.keyboard.press("Enter");
     await page.waitForFunction(() => document.activeElement?.getAttribute("data-grip") === "hole");
@@ -265,7 +265,7 @@ describe("the pattern in the studio", () => {
   test("the list of moved and lost stars shows each on the ceiling, by mouse and by keyboard", async () => {
     const context = await at.context();
     const page = await at.open(context);
-    await atPattern(page, "Moved and lost");
+    await atPattern(page, "Moved and left out");
     const list = page.getByRole("list", { name: "Stars, brightest first" });
     await list.getByRole("button").first().hover();
     await page.locator(".ring text").waitFor();
@@ -274,7 +274,7 @@ describe("the pattern in the studio", () => {
     await page.getByRole("radio", { name: /^Lost/ }).check({ force: true });
     await list.getByRole("button").first().focus();
     await page.locator(".ring.gone text").waitFor();
-    await list.getByRole("button", { name: /Kornephoros.*omitted by hand/ }).click();
+    await list.getByRole("button", { name: /Kornephoros.*left out by hand/ }).click();
     await page.getByRole("heading", { name: "Kornephoros" }).waitFor();
     await page.getByRole("button", { name: "Let it settle by itself" }).click();
     await takeBack(page, "Let Kornephoros settle by itself").waitFor();

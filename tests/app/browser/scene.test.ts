@@ -158,7 +158,7 @@ describe("strands exchanged for their length", () => {
       .getByText(/to make up for length \(else /)
       .first()
       .waitFor();
-    await takeBack(page, /^Take back: .*length/i).click();
+    await takeBack(page, /^Undo: .*length/i).click();
     await openSection(page, "Strands");
     await page.getByText(/another strand than by magnitude/).waitFor({ state: "detached" });
     expect(wrongsOf(context)).toEqual([]);

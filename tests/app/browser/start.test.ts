@@ -59,7 +59,7 @@ describe("starting the studio", () => {
     await page.getByRole("button", { name: /^Grid and tiles/ }).click();
     await page.getByLabel("Left border").fill("1' 3\"");
     await page.getByLabel("Left border").blur();
-    await page.getByRole("button", { name: "Take back: Set the left border" }).waitFor();
+    await page.getByRole("button", { name: "Undo: Set the left border" }).waitFor();
     const manifest = await page.evaluate(async () => {
       const response = await fetch("/manifest.webmanifest");
       return (await response.json()) as { icons: { src: string }[]; start_url: string };

@@ -70,10 +70,10 @@ describe("a survey in the studio", () => {
     ]);
     await type(page, "Name of wall 3", "window wall");
     await type(page, "Length of window wall", `17' 0 1/4"`);
-    await page.getByRole("button", { name: "Take back: Set the length of window wall" }).waitFor();
+    await page.getByRole("button", { name: "Undo: Set the length of window wall" }).waitFor();
     expect(await page.getByLabel("Length of wall 1", { exact: true }).inputValue()).toBe(`17' 0 1/4"`);
     await page.keyboard.press("Control+z");
-    await page.getByRole("button", { name: "Do again: Set the length of window wall" }).waitFor();
+    await page.getByRole("button", { name: "Redo: Set the length of window wall" }).waitFor();
     expect(await page.getByLabel("Length of window wall", { exact: true }).inputValue()).toBe(`16' 4 1/2"`);
     await page.keyboard.press("Control+Shift+z");
     await type(page, "Ceiling height", "8 ft");
@@ -87,8 +87,8 @@ describe("a survey in the studio", () => {
     expect(await page.title()).toContain("Attic bedroom");
     expect(await page.getByLabel("Length of window wall", { exact: true }).inputValue()).toBe(`17' 0 1/4"`);
     expect(await page.getByLabel("Ceiling height", { exact: true }).inputValue()).toBe(`8' 0"`);
-    await page.getByRole("button", { name: "Take back: Set the ceiling height" }).click();
-    await page.getByRole("button", { name: "Take back: Set the length of window wall" }).waitFor();
+    await page.getByRole("button", { name: "Undo: Set the ceiling height" }).click();
+    await page.getByRole("button", { name: "Undo: Set the length of window wall" }).waitFor();
     expect(wrongsOf(context)).toEqual([]);
     await context.close();
   });
@@ -105,11 +105,11 @@ describe("a survey in the studio", () => {
     await page.mouse.move(x + 20, y + 5);
     await page.mouse.move(x + 80, y);
     await page.mouse.up();
-    await page.getByRole("button", { name: "Take back: Move head 1" }).waitFor();
+    await page.getByRole("button", { name: "Undo: Move head 1" }).waitFor();
     const after = (await head.boundingBox())!;
     expect(after.x - before.x).toBeGreaterThan(70);
     expect(after.x - before.x).toBeLessThan(90);
-    await page.getByRole("button", { name: "Take back: Move head 1" }).click();
+    await page.getByRole("button", { name: "Undo: Move head 1" }).click();
     expect(Math.abs((await head.boundingBox())!.x - before.x)).toBeLessThan(1);
 
     const middle = async (name: string): Promise<number> => {
@@ -118,8 +118,8 @@ describe("a survey in the studio", () => {
     };
     expect(await middle("G1")).toBeLessThan(await middle("G9"));
     await page.getByText("Plan, seen from above").waitFor();
-    await page.getByRole("button", { name: "Look up" }).click();
-    await page.getByText("Looking up, seen from below").waitFor();
+    await page.getByRole("button", { name: "View from below" }).click();
+    await page.getByText("View from below").waitFor();
     await page.getByText("east is on the LEFT").waitFor();
     expect(await middle("G1")).toBeGreaterThan(await middle("G9"));
     expect(wrongsOf(context)).toEqual([]);
@@ -136,7 +136,7 @@ describe("a survey in the studio", () => {
     await page.mouse.down();
     await page.mouse.move(to.x + 20, to.y + 20, { steps: 2 });
     await page.mouse.up();
-    await page.getByRole("button", { name: "Take back: Make 4 tiles fabric only" }).waitFor();
+    await page.getByRole("button", { name: "Undo: Make 4 tiles fabric only" }).waitFor();
     await type(page, /Or name the tiles/, "A1, zz99");
     await page.getByText("This ceiling has no tile ZZ99.").waitFor();
 
@@ -145,12 +145,12 @@ describe("a survey in the studio", () => {
     await page.getByRole("button", { name: "Put it in the middle" }).click();
     await type(page, "Middle, from the left", `7' 6"`);
     await type(page, "Across", "10 in");
-    await page.getByRole("button", { name: "Take back: Resize speaker 1" }).waitFor();
+    await page.getByRole("button", { name: "Undo: Resize speaker 1" }).waitFor();
     const things = (await keptJob(page)).ceiling.noGo;
     expect(things.at(-1)).toMatchObject({ kind: "speaker", circle: { radiusMm: 127 }, clearanceMm: 25 });
 
     await section(page, "Compass");
-    await page.getByLabel("A magnetic needle").check();
+    await page.getByLabel("A magnetic compass").check();
     await type(page, /^Declination here/, "16");
     await page.getByLabel("west of north").check();
     await page.getByText("325° true").waitFor();
@@ -190,21 +190,21 @@ describe("a survey in the studio", () => {
     await page.keyboard.press("ArrowRight");
     await page.keyboard.press("ArrowRight");
     await page.keyboard.press("Shift+ArrowUp");
-    await page.getByRole("button", { name: "Take back: Move head 2" }).waitFor();
+    await page.getByRole("button", { name: "Undo: Move head 2" }).waitFor();
     const head = (await keptJob(page)).ceiling.noGo[1] as { circle: { centreMm: [number, number] } };
     const [x, y] = demoJob().ceiling.noGo[1]!.circle!.centreMm;
     // two half inches to the right, six inches up
     expect(head.circle.centreMm[0]).toBeCloseTo(x + 25.4, 3);
     expect(head.circle.centreMm[1]).toBeCloseTo(y + 152.4, 3);
     await page.keyboard.press("Control+z");
-    expect(await page.getByRole("button", { name: "Nothing to take back" }).count()).toBe(1);
+    expect(await page.getByRole("button", { name: "Nothing to undo" }).count()).toBe(1);
     await press(/^Tile uses/);
     await focus("tilecursor");
     // The last tile named in the list on the way is the one the arrows start from.
     await page.getByRole("button", { name: /^Tile F8, left plain/ }).waitFor();
     await page.keyboard.press("ArrowDown");
     await page.keyboard.press("Space");
-    await page.getByRole("button", { name: "Take back: Make tile G8 fabric only" }).waitFor();
+    await page.getByRole("button", { name: "Undo: Make tile G8 fabric only" }).waitFor();
     expect(wrongsOf(context)).toEqual([]);
     await context.close();
   });
@@ -222,7 +222,7 @@ describe("a survey in the studio", () => {
       await page.mouse.click(x, y);
     }
     await page.mouse.click(302, 601);
-    await page.getByRole("button", { name: "Take back: Draw the room" }).waitFor();
+    await page.getByRole("button", { name: "Undo: Draw the room" }).waitFor();
     const outline = (await keptJob(page)).ceiling["outlineMm"] as unknown as [number, number][];
     expect(outline).toHaveLength(4);
     expect(outline[0]).toEqual([0, 0]);
@@ -244,7 +244,7 @@ describe("the tape", () => {
     await type(page, "Wall 1", `17' 6 1/2"`);
     await page.getByText(/misses the first corner by 1\/2"/).waitFor();
     await page.getByRole("button", { name: "Make this the room" }).click();
-    await page.getByRole("button", { name: "Take back: Tape round the room" }).waitFor();
+    await page.getByRole("button", { name: "Undo: Tape round the room" }).waitFor();
     expect(wrongsOf(context)).toEqual([]);
     await context.close();
   });

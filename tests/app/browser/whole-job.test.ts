@@ -96,7 +96,7 @@ describe("the whole job, as an installer does it", () => {
     await openPart(page, "Night");
     await openSection(page, "Nights");
     await page.getByRole("button", { name: "Copy Not chosen yet" }).click();
-    await takeBack(page, /^Take back: Copy .*Not chosen yet/).waitFor();
+    await takeBack(page, /^Undo: Copy .*Not chosen yet/).waitFor();
     const compared = page.getByRole("checkbox", { name: /^Compare / });
     for (const i of [0, 1]) if (!(await compared.nth(i).isChecked())) await compared.nth(i).check();
     await button(page, "Side by side").click();
@@ -104,7 +104,7 @@ describe("the whole job, as an installer does it", () => {
     await first.locator("dd").first().waitFor();
     expect(await page.getByRole("article").count()).toBe(2);
     await first.getByRole("button", { name: "Choose this night" }).click();
-    await takeBack(page, /^Take back: Choose .*Not chosen yet/i).waitFor();
+    await takeBack(page, /^Undo: Choose .*Not chosen yet/i).waitFor();
     await button(page, "Back to the drawing").click();
 
     // The pattern: fewer strands, wider spacing, a star pinned by number.
@@ -126,7 +126,7 @@ describe("the whole job, as an installer does it", () => {
     await page.keyboard.press("Shift+ArrowLeft");
     await page.keyboard.press("ArrowDown");
     await page.keyboard.press("Enter");
-    await takeBack(page, /^Take back: Pin Rigel/).waitFor();
+    await takeBack(page, /^Undo: Pin Rigel/).waitFor();
 
     // Sheets: the table, one tile on a roll, all measured against what the command line makes of the job file.
     await openPart(page, "Sheets");
@@ -182,7 +182,7 @@ describe("the whole job, as an installer does it", () => {
     const pin = page.getByRole("button", { name: /Rigel.*pinned/ });
     await pin.first().waitFor();
     await takeBack(page, "Print on Roll 36 in").click();
-    await takeBack(page, /^Take back: Pin Rigel/).click();
+    await takeBack(page, /^Undo: Pin Rigel/).click();
     await pin.first().waitFor({ state: "detached" });
     await takeBack(page, "Set the smallest spacing").click();
     await openSection(page, "Settling");
@@ -219,7 +219,7 @@ describe("the whole job, as an installer does it", () => {
     await finger("touchMove", 12);
     await finger("touchMove", 22);
     await finger("touchEnd", 22);
-    await takeBack(page, /^Take back: Pin Vega/).waitFor();
+    await takeBack(page, /^Undo: Pin Vega/).waitFor();
     await openPart(page, "Sheets");
     await openSection(page, "Look through");
     await page.locator("main img").waitFor();
@@ -260,7 +260,7 @@ describe("the whole job, as an installer does it", () => {
     await page.waitForFunction(() => document.activeElement?.getAttribute("aria-valuetext") === "27 mm");
     await page.keyboard.press("Control+z");
     // two presses in a row are one step
-    await page.getByRole("button", { name: "Nothing to take back" }).waitFor();
+    await page.getByRole("button", { name: "Nothing to undo" }).waitFor();
     await page.keyboard.press("Shift+Tab");
     await tabTo(/^Tile by tile/);
     await page.evaluate(() => (document.activeElement as HTMLElement).blur());

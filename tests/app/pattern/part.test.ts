@@ -59,7 +59,7 @@ describe("following a star through every plan", () => {
     const out = planJob(job, catalog);
     expect(out.pattern.holes.some((h) => h.star === VEGA)).toBe(false);
     const subject = subjectOf(keyOfStar(VEGA), job, out.pattern)!;
-    expect(subject.lost?.reason).toBe("omitted by hand");
+    expect(subject.lost?.reason).toBe("left out by hand");
     expect(subject.name).toContain("Vega");
     expect(subject.atMm).toBeNull();
   });

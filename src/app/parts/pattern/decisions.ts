@@ -43,7 +43,7 @@ function wordsOf(decision: ByHand, { units, sky }: Job): string {
     const far = formatLength(Math.sqrt(dx * dx + dy * dy), units);
     const how = decision.offsetMm ? `pinned ${far} from its place` : "pinned to a place on the plan";
     const night = sky.options.find(({ id }) => id === decision.night);
-    return `${how} in the sky “${night?.title || decision.night}”`;
+    return `${how} in the night “${night?.title || decision.night}”`;
   }
   const [x, y] = decision.atMm.map((mm) => formatLength(mm, units));
   const place = `${x} from the left, ${y} from the bottom`;

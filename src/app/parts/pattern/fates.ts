@@ -39,11 +39,11 @@ function movedRow(hole: Hole): FateRow {
 
 const REASON_WORDS: Record<LostStar["reason"], string> = {
   "no free spot within reach": "no free spot within reach",
-  "omitted by hand": "omitted by hand",
+  "left out by hand": "left out by hand",
   merged: "its light is added to",
   "no strand left": "no strand left",
   "tile has its share": "its tile has its share",
-  "gives air to a figure": "gives air to a figure that matters",
+  "gives air to a constellation": "gives air to a constellation that matters",
   "its tile is issued": "its tile is issued",
 };
 

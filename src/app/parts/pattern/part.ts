@@ -38,7 +38,7 @@ export const patternPart: Part = {
       summary: () => `${Math.round(studio.job.pattern.deeperShare * 100)} % set aside`,
     },
     { id: "tiles", title: "Tile by tile", panel: TilesPanel, summary: perTile },
-    { id: "moved", title: "Moved and lost", panel: FatePanel, summary: fates },
+    { id: "moved", title: "Moved and left out", panel: FatePanel, summary: fates },
     { id: "hand", title: "By hand", panel: HandPanel, summary: decisions },
   ],
   layer: PatternLayer,
@@ -61,7 +61,7 @@ function perTile(): string {
 
 function fates(): string {
   const f = studio.plan?.pattern.fidelity;
-  return f ? `${f.moved} moved, ${f.lost} lost` : "";
+  return f ? `${f.moved} moved, ${f.lost} left out` : "";
 }
 
 function decisions(): string {

@@ -93,7 +93,7 @@ export function removeCorner(job: Job, index: number): Edit {
   if (job.ceiling.outlineMm.length <= 3) throw new Refusal("A room needs at least three corners.");
   const outline = job.ceiling.outlineMm.toSpliced(index, 1);
   const walls = padded(job).toSpliced(index, 1);
-  return setOutline(withWalls(job, walls), outline, `Take out corner ${index + 1}`);
+  return setOutline(withWalls(job, walls), outline, `Remove corner ${index + 1}`);
 }
 
 export function nameWall(job: Job, wall: number, name: string): Edit {

@@ -75,7 +75,7 @@ export function removeKitRow(job: Job, at: KitRow): Edit {
   const strands = kit.strands.toSpliced(at.row, 1);
   return {
     name:
-      strands.length > 0 ? `Take strands out of kit ${kit.engine}` : `Feed engine ${kit.engine} from reels`,
+      strands.length > 0 ? `Remove strands from kit ${kit.engine}` : `Feed engine ${kit.engine} from reels`,
     job: withBundles(job, {
       kits: strands.length > 0 ? kits.with(at.kit, { ...kit, strands }) : kits.toSpliced(at.kit, 1),
     }),

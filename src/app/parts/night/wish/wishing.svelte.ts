@@ -34,7 +34,7 @@ class Wishing {
       else this.fault = words(answer);
     } catch (error) {
       console.error(error);
-      if (this.#stop === stop) this.fault = "The search broke off. Try again.";
+      if (this.#stop === stop) this.fault = "The search stopped. Try again.";
     } finally {
       if (this.#stop === stop) this.stop();
     }

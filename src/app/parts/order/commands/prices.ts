@@ -45,11 +45,11 @@ export function setCurrency(job: Job, typed: string): Edit {
   const currency = typed.trim().toUpperCase();
   if (!/^[A-Z]{3}$/.test(currency))
     throw new Refusal("A currency is three letters (ISO 4217): EUR, USD, CAD.");
-  return { name: `Reckon in ${currency}`, job: withPrices(job, { currency }) };
+  return { name: `Price in ${currency}`, job: withPrices(job, { currency }) };
 }
 
 export function wordPrices(job: Job, details: Partial<Pick<Prices, "taxName" | "validity">>): Edit {
-  const name = details.taxName === undefined ? "Say how long the offer stands" : "Name the tax";
+  const name = details.taxName === undefined ? "Set how long the offer is valid" : "Name the tax";
   return { name, job: withPrices(job, details) };
 }
 

@@ -32,7 +32,7 @@ export const MATERIAL_NUMBERS = {
   sprayM2PerCan: bounds("area for a can", LIMITS.sprayM2PerCan, 2),
   strandsPerGlueStick: bounds("number of strands for a stick", LIMITS.strandsPerGlueStick, 0),
   stapleSpacingMm: size("staple spacing"),
-  strandWaste: part("share of strand lost"),
+  strandWaste: part("share of strand wasted"),
   spareStrandsPerTile: bounds("number of spare strands", LIMITS.spareStrands),
 } satisfies Record<string, Bounds>;
 

@@ -19,7 +19,7 @@ export type Setting =
 /** What each setting may be, as the job document has it. */
 export const SETTINGS: Record<Setting, Bounds> = {
   spacingMm: bounds("smallest spacing", LIMITS.spacingMm, 1),
-  airMm: bounds("air round figures that matter", LIMITS.airMm, 1),
+  airMm: bounds("air round constellations that matter", LIMITS.airMm, 1),
   reachMm: bounds("reach", LIMITS.distanceMm, 1),
   brightReachMm: bounds("bright reach", LIMITS.distanceMm, 1),
   evenness: bounds("evenness", LIMITS.share, 4),
@@ -59,7 +59,10 @@ export function setFigures(job: Job, text: string): Edit {
   if (figures.length > MOST_FIGURES) throw new Refusal(`At most ${MOST_FIGURES} constellations can matter.`);
   const { chosen, options } = job.sky;
   const changed = options.map((o) => (o.id === chosen ? { ...o, figures: [...new Set(figures)] } : o));
-  return { name: "Name the figures that matter", job: { ...job, sky: { ...job.sky, options: changed } } };
+  return {
+    name: "Name the constellations that matter",
+    job: { ...job, sky: { ...job.sky, options: changed } },
+  };
 }
 
 /** The number from which chance is drawn: another one, other faint stars; those to the limit stay. */

@@ -7,8 +7,8 @@ import { bounds, within } from "../numbers.ts";
 type Twinkle = Job["bundles"]["twinkle"];
 type Labels = Job["bundles"]["labels"];
 
-/** Loss of the strand in dB/m; 0.2 is a good strand, an old or cheap one may have 1. */
-export const LOSS = bounds("loss of the strand", LIMITS.lossDbPerM);
+/** Attenuation of the strand in dB/m; 0.2 is a good strand, an old or cheap one may have 1. */
+export const LOSS = bounds("attenuation of the strand", LIMITS.lossDbPerM);
 export const CHANNELS = bounds("number of channels", LIMITS.channels);
 export const SHIFT_MM = bounds("shift of the labels", LIMITS.labelShiftMm, 2);
 export const SKIP = bounds("number of used labels", LIMITS.labelsUsed);
@@ -16,7 +16,7 @@ export const SKIP = bounds("number of used labels", LIMITS.labelsUsed);
 export function setLoss(job: Job, dbPerM: number): Edit {
   const lossDbPerM = within(LOSS, dbPerM);
   return {
-    name: "Set the loss of the strand",
+    name: "Set the attenuation of the strand",
     job: { ...job, strands: { ...job.strands, lossDbPerM } },
     merge: "loss",
   };
