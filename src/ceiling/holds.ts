@@ -1,3 +1,4 @@
+import { dateWords } from "../job/writtenTime.ts";
 import { NO_GO } from "../job/noGoKinds.ts";
 import { boxesTouch, boxOf, intersect } from "../geometry/area.ts";
 import type { NoGo } from "../job/sections/ceiling.ts";
@@ -24,9 +25,10 @@ export function stateOf({ agreement }: NoGo): "open" | "agreed" | "refused" {
   return who !== "" && on !== "" && words !== "" ? "agreed" : "open";
 }
 
-/** "agreed by ... on ...: ...", with what is missing named. */
-export function answerWords(thing: NoGo): string {
-  const { answer, who, on, words } = thing.agreement;
+/** "agreed by ... on ...: ...", with what is missing named; the day as it is written at `zone`. */
+export function answerWords(thing: NoGo, zone = ""): string {
+  const { answer, who, words } = thing.agreement;
+  const on = thing.agreement.on && dateWords(thing.agreement.on, zone);
   const owner = thing.owner || "its owner";
   const said = words === "" ? "" : `: "${words}"`;
   if (answer === "open") return `${owner} has not answered${words === "" ? "" : ` (noted${said})`}`;

@@ -1,10 +1,11 @@
+import { dateWords, clockWords } from "../job/writtenTime.ts";
 import { SUN_LEVELS_DEG } from "../sky/darkness.ts";
 import { instantOnClock } from "../sky/time.ts";
 import type { Instant } from "../sky/types.ts";
 import { altitudeOf, wishName } from "./wished.ts";
 import type { Cast } from "./cast.ts";
 import type { Search } from "./weigh.ts";
-import { clockOf, dateOf, listed } from "./words.ts";
+import { listed } from "./words.ts";
 
 /** A figure or body counts as there for the eye from this altitude of its lowest part. */
 export const CLEARLY_UP_DEG = 8;
@@ -42,7 +43,7 @@ export function whyNotMet(
 ): string[] {
   return standings(search, wished, times).map(({ one, highestDeg, at }) => {
     const name = wishName(one);
-    const clock = clockOf(instantOnClock(like, at).localIso);
+    const clock = clockWords(instantOnClock(like, at).localIso, like.zone);
     const part = one.kind === "figure" ? "its lowest star" : "it";
     const height = `${Math.round(highestDeg)}°`;
     if (highestDeg <= 0)
@@ -74,7 +75,7 @@ export function nearestDate(search: Search, times: readonly number[], like: Inst
         const when = instantOnClock(like, jd + sign * days).localIso;
         const who = listed(wished.map(wishName));
         const verb = wished.length > 1 ? "are up together" : "is wholly up";
-        return `${who} ${verb} in the dark on ${dateOf(when)} at about ${clockOf(when)}, ${days} days ${sign > 0 ? "later" : "earlier"}.`;
+        return `${who} ${verb} in the dark on ${dateWords(when, like.zone)} at about ${clockWords(when, like.zone)}, ${days} days ${sign > 0 ? "later" : "earlier"}.`;
       }
     }
   }

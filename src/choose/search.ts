@@ -1,3 +1,4 @@
+import { dateWords, clockWords, clockAndPass } from "../job/writtenTime.ts";
 import { CONSTELLATIONS } from "../job/constellations.ts";
 import type { Job } from "../job/schema.ts";
 import type { Moment, Night } from "../job/sections/sky.ts";
@@ -16,7 +17,7 @@ import { standingOf } from "./standingScore.ts";
 import { prepareSearch, weighSkies, type Candidate, type Search, type SearchOptions } from "./weigh.ts";
 import { missingOf, wishName } from "./wished.ts";
 import { checkWish, timesOf, type Wish } from "./wish.ts";
-import { clockAndPass, clockOf, dateOf, listed, percent } from "./words.ts";
+import { listed, percent } from "./words.ts";
 
 /** A proposal that shows more than this part of its light where a better one shows some too is left out. */
 const ALIKE = 0.5;
@@ -196,7 +197,7 @@ function titleOf({ cast, catalog }: Search, plan: Planned, facts: NightFacts): s
   const [first = "A quiet sky", second] = facts.standing;
   const others = [...(second === undefined ? [] : [second.replace(",", "")]), ...bodies];
   const parts = [first, ...(others.length > 0 ? [`with ${listed(others)}`] : [])];
-  return `${parts.join(", ")}, ${clockAndPass(facts.localIso, facts.pass)}`;
+  return `${parts.join(", ")}, ${clockAndPass(facts.localIso, facts.zone, facts.pass)}`;
 }
 
 /** Which wishes the settled plan grants. */
@@ -259,7 +260,8 @@ function judgeStanding(search: Search, plan: Planned, name: string, met: string[
 /** When the Sun is below -18 degrees again, before and after. */
 function nearestDarkWords(search: Search, jdUt: number): string[] {
   const { before, after } = nearestDark(search.frameOf(jdUt));
-  const said = (instant: Instant): string => `${dateOf(instant.localIso)} at ${clockOf(instant.localIso)}`;
+  const said = (instant: Instant): string =>
+    `${dateWords(instant.localIso, instant.zone)} at ${clockWords(instant.localIso, instant.zone)}`;
   const parts = [
     before && `it was last dark on ${said(before)}`,
     after && `it is dark again on ${said(after)}`,
@@ -299,7 +301,7 @@ function judge(
   if (date !== null) nearest.push(date);
   if (first)
     nearest.push(
-      `Nearest on this night: ${clockOf(first.facts.localIso)} with ${listed(first.met) || "none of the wishes"}; missing ${listed(first.unmet)}.`,
+      `Nearest on this night: ${clockWords(first.facts.localIso, first.facts.zone)} with ${listed(first.met) || "none of the wishes"}; missing ${listed(first.unmet)}.`,
     );
   return { met: false, verdict: "The wish can't be met as asked.", nearest };
 }

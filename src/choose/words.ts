@@ -1,4 +1,5 @@
 import type { Moment } from "../job/sections/sky.ts";
+import type { Pass } from "../job/writtenTime.ts";
 import { resolveMoment } from "../sky/time.ts";
 import type { NightFacts } from "./facts.ts";
 
@@ -14,33 +15,14 @@ export function compassPoint(azimuthDeg: number): string {
   return POINTS[((Math.round(azimuthDeg / 22.5) % 16) + 16) % 16]!;
 }
 
-/** "22:15" of "2029-09-08T22:15:00-03:00". */
-export function clockOf(localIso: string): string {
-  return localIso.slice(11, 16);
-}
-
 /** Which pass is meant of an hour that the clock showed twice; "" of any other. */
-export function passOf(moment: Moment): "" | "first" | "second" {
+export function passOf(moment: Moment): Pass {
   if (!("local" in moment) || moment.occurrence === undefined) return "";
   const [earlier, later] = (["earlier", "later"] as const).map((occurrence) =>
     resolveMoment({ ...moment, occurrence }),
   );
   if (earlier!.jdUt === later!.jdUt) return "";
   return moment.occurrence === "earlier" ? "first" : "second";
-}
-
-/** "01:30", or "01:30 (second time)" of an hour that came twice. */
-export function clockAndPass(localIso: string, pass: "" | "first" | "second"): string {
-  return clockOf(localIso) + (pass === "" ? "" : ` (${pass} time)`);
-}
-
-const MONTHS = "January February March April May June July August September October November December".split(
-  " ",
-);
-
-/** "8 September 2029" of "2029-09-08T22:15:00-03:00". */
-export function dateOf(localIso: string): string {
-  return `${Number(localIso.slice(8, 10))} ${MONTHS[Number(localIso.slice(5, 7)) - 1]} ${localIso.slice(0, 4)}`;
 }
 
 /** "32 %". */

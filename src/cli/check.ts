@@ -1,3 +1,5 @@
+import { passOf } from "../choose/words.ts";
+import { dateAndClock } from "../job/writtenTime.ts";
 import type { Command } from "commander";
 import { ceilingWarnings } from "../ceiling/warnings.ts";
 import { makeCeiling } from "../ceiling/ceiling.ts";
@@ -34,7 +36,9 @@ export function registerCheck(program: Command): void {
         shell.say(
           `  ${ceiling.tiles.length} tiles, ${starTiles} of them take strands; ${strands} strands in stock`,
         );
-        shell.say(`  sky: ${night.title || night.id}, ${instant.localIso} = ${instant.utcIso}`);
+        shell.say(
+          `  sky: ${night.title || night.id}, ${dateAndClock(instant.localIso, instant.zone, passOf(night.moment))} (${instant.utcIso})`,
+        );
         shell.say("What fits the room and the law is not checked here; a plan lists the cautions.");
         return {
           job: path,

@@ -1,7 +1,8 @@
+import { dateAndClock } from "../job/writtenTime.ts";
 import type { Command } from "commander";
 import type { Proposal, SearchResult } from "../choose/search.ts";
 import type { Wish } from "../choose/wish.ts";
-import { dateOf } from "../choose/words.ts";
+
 import type { PointMm } from "../geometry/types.ts";
 import { JobFaults } from "../job/faults.ts";
 import type { Job } from "../job/schema.ts";
@@ -245,7 +246,7 @@ function tell({ proposals, verdict, nearest, examined }: SearchResult, shell: Sh
     shell.say("");
     shell.say(`${i + 1}. ${night.title}  (${score} of 100)`);
     shell.say(
-      `   ${dateOf(proposal.facts.localIso)}, ${proposal.facts.localIso.slice(11)}; view ${azimuthDeg}°/${altitudeDeg}°, turn ${turnDeg}°`,
+      `   ${dateAndClock(proposal.facts.localIso, proposal.facts.zone, proposal.facts.pass)}; view ${azimuthDeg}°/${altitudeDeg}°, turn ${turnDeg}°`,
     );
     for (const reason of proposal.reasons) shell.say(`   ${reason}`);
     if (proposal.unmet.length > 0) shell.say(`   Missing: ${proposal.unmet.join("; ")}.`);

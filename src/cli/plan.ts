@@ -1,3 +1,5 @@
+import { passOf } from "../choose/words.ts";
+import { dateAndClock } from "../job/writtenTime.ts";
 import type { Command } from "commander";
 import { cautionsFor, WHO_DECIDES } from "../job/cautions.ts";
 import type { Warning } from "../job/faults.ts";
@@ -59,7 +61,7 @@ function tellPlan(plan: Planned, shell: Shell): void {
   shell.warn(plan.warnings);
   shell.say(`${plan.job.title}: ${plan.night.title || plan.night.id}`);
   shell.say(
-    `  ${frame.instant.localIso} (${frame.instant.utcIso}), Sun ${frame.sun.altitudeDeg.toFixed(1)}°`,
+    `  ${dateAndClock(frame.instant.localIso, frame.instant.zone, passOf(plan.night.moment))} (${frame.instant.utcIso}), Sun ${frame.sun.altitudeDeg.toFixed(1)}°`,
   );
   shell.say(
     `  ${pattern.holes.length} holes: ${fidelity.stars} real, ${fidelity.filler} filler; ` +

@@ -1,6 +1,6 @@
+import { dateAndClock } from "../job/writtenTime.ts";
 import type { NightFacts } from "../choose/facts.ts";
 import { NIGHT_ROWS, type NightRow } from "../choose/nightRows.ts";
-import { clockAndPass, dateOf } from "../choose/words.ts";
 import type { PointMm } from "../geometry/types.ts";
 import { line, rectangle, text, type Drawing, type Ink, type Item } from "../drawing/drawing.ts";
 import type { Typeface } from "../drawing/typeface.ts";
@@ -269,7 +269,7 @@ function caption(
   unit: number,
   typeface: Typeface,
 ): Item[] {
-  const when = `${dateOf(facts.localIso)}, ${clockAndPass(facts.localIso, facts.pass)} · Sun ${facts.sunAltitudeDeg.toFixed(0).replace("-", "\u2212")}°`;
+  const when = `${dateAndClock(facts.localIso, facts.zone, facts.pass)} · Sun ${facts.sunAltitudeDeg.toFixed(0).replace("-", "\u2212")}°`;
   const below = y - 5.6 * unit * title.length;
   return [
     ...title.map((part, i) =>

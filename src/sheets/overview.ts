@@ -1,3 +1,5 @@
+import { passOf } from "../choose/words.ts";
+import { dateAndClock } from "../job/writtenTime.ts";
 import { countStrands, holeMm } from "../pattern/packing.ts";
 import type { Hole } from "../pattern/types.ts";
 import { kindWords } from "../job/noGoKinds.ts";
@@ -344,7 +346,13 @@ function drawWords(view: Overview, room: BoxMm): Item[] {
   column(1, 0.3, [
     [clean(night.title || night.id), 3, true],
     [clean(`${frame.place.name} ${coordinates(frame.place.latDeg, frame.place.lonDeg)}`), FINE_MM, false],
-    [clean(`${frame.instant.localIso.replace("T", " ")} ${frame.instant.zone}`), FINE_MM, false],
+    [
+      clean(
+        `${dateAndClock(frame.instant.localIso, frame.instant.zone, passOf(night.moment))}, ${frame.instant.zone}`,
+      ),
+      FINE_MM,
+      false,
+    ],
     [clean(`UTC ${frame.instant.utcIso.replace("T", " ").replace("Z", "")}`), FINE_MM, false],
     ["Cautions: on the pages after this.", FINE_MM, false],
   ]);

@@ -1,3 +1,4 @@
+import { dateWords, clockAndPass, dateAndClock, offsetWords } from "../job/writtenTime.ts";
 import { bearingWords } from "../ceiling/bearingWords.ts";
 import { passOf } from "../choose/words.ts";
 import { SIDE_WORDS } from "../ceiling/flip.ts";
@@ -118,17 +119,10 @@ function rows(
   return items;
 }
 
-/** "2029-09-08 22:00:00" and the offset of an ISO time with offset. */
-function clock(localIso: string): { date: string; time: string; offset: string } {
-  const [date = "", rest = ""] = localIso.split("T");
-  return { date, time: rest.slice(0, 8), offset: rest.slice(8) };
-}
-
 function sky(context: SheetContext, x: number, y: number, width: number): Item[] {
   const { plan, clean } = context;
   const { frame, night, pattern } = plan;
   const { instant, place } = frame;
-  const { date, time, offset } = clock(instant.localIso);
   const pass = passOf(night.moment);
   const { azimuthDeg, altitudeDeg } = night.view;
   const point = COMPASS[((Math.round(azimuthDeg / 22.5) % 16) + 16) % 16]!;
@@ -143,11 +137,11 @@ function sky(context: SheetContext, x: number, y: number, width: number): Item[]
     ...rows(context, [x, y - 5], width, [
       ["Place", clean(place.name) || "not named"],
       ["", coordinates(place.latDeg, place.lonDeg)],
-      ["Date", date],
-      ["Time", `${time}${pass && ` (${pass} time)`} (UTC${offset === "Z" ? "" : offset})`],
+      ["Date", dateWords(instant.localIso, instant.zone)],
+      ["Time", `${clockAndPass(instant.localIso, instant.zone, pass)} (${offsetWords(instant.offsetMin)})`],
       ["North", `the plan's top points to ${bearingWords(plan.job.ceiling)}`],
       ["Zone", instant.zone],
-      ["UTC", instant.utcIso.replace("T", " ").replace("Z", "")],
+      ["UTC", dateAndClock(instant.utcIso, instant.zone)],
       [
         "Sun",
         `${frame.sun.altitudeDeg.toFixed(1).replace("-", "\u2212")}°, ${sunWords(frame.sun.altitudeDeg)}`,

@@ -1,4 +1,6 @@
 import { issueOf } from "../issue/make.ts";
+import { passOf } from "../choose/words.ts";
+import { dateAndClock } from "../job/writtenTime.ts";
 import { SIDE_WORDS, type Side } from "../ceiling/flip.ts";
 import type { PointMm } from "../geometry/types.ts";
 import { formatLength } from "../job/units.ts";
@@ -270,7 +272,7 @@ function legendBlock(
 function jobBlock(context: SheetContext, tile: string, [x, top]: PointMm, width: number): Item[] {
   const { plan, typeface, clean } = context;
   const { job, night, frame } = plan;
-  const { localIso } = frame.instant;
+  const { localIso, zone } = frame.instant;
   const issue = issueOf(plan, tile);
   const { number, issuedOn, drawnBy, approvedBy } = job.sheets.titleBlock;
   // What tells one sheet from another comes first; what finds no room at the foot is on the overview.
@@ -286,7 +288,7 @@ function jobBlock(context: SheetContext, tile: string, [x, top]: PointMm, width:
     ...(issue.sky === night.title
       ? [
           [frame.place.name, FINE_MM, false, 1] as const,
-          [localIso.slice(0, 16).replace("T", " "), FINE_MM, false, 1] as const,
+          [dateAndClock(localIso, zone, passOf(night.moment)), FINE_MM, false, 1] as const,
         ]
       : []),
     [[job.client, job.room].filter(Boolean).join(", "), FINE_MM, false, 1],

@@ -1,3 +1,4 @@
+import { dateAndClock, offsetWords } from "../job/writtenTime.ts";
 import type { Code } from "../job/codes.ts";
 import type { Warning } from "../job/faults.ts";
 import type { Place } from "../job/sections/sky.ts";
@@ -138,7 +139,7 @@ const TWILIGHTS: { above: number; code: Code; what: string }[] = [
 ];
 
 function clockTime(instant: Instant): string {
-  return `${instant.localIso.slice(0, 16).replace("T", " ")} (${instant.localIso.slice(19)})`;
+  return `${dateAndClock(instant.localIso, instant.zone)} (${offsetWords(instant.offsetMin)})`;
 }
 
 /**

@@ -10,11 +10,21 @@ export const decimalsOf = (currency: string): number =>
 export const toMinor = (amount: number, currency: string): number =>
   Math.round(Number((amount * 10 ** decimalsOf(currency)).toFixed(3)));
 
-/** "EUR 1 234.50": code first, a thin gap every three digits, alike in every engine and language. */
+const formats = new Map<string, Intl.NumberFormat>();
+
+/** "EUR 1,234.50": code first, in the form that numbers have everywhere else on screen and paper. */
 export function formatMoney(minor: number, currency: string): string {
   const decimals = decimalsOf(currency);
-  const digits = String(Math.abs(minor)).padStart(decimals + 1, "0");
-  const whole = digits.slice(0, digits.length - decimals).replace(/\B(?=(\d{3})+$)/g, "\u00A0");
-  const part = decimals > 0 ? `.${digits.slice(-decimals)}` : "";
-  return `${currency}\u00A0${minor < 0 ? "-" : ""}${whole}${part}`;
+  let format = formats.get(currency);
+  if (!format) {
+    format = new Intl.NumberFormat("en", {
+      style: "currency",
+      currency,
+      currencyDisplay: "code",
+      minimumFractionDigits: decimals,
+      maximumFractionDigits: decimals,
+    });
+    formats.set(currency, format);
+  }
+  return format.format(minor / 10 ** decimals).replace(/^-([A-Z]{3}\s)/u, "$1-");
 }

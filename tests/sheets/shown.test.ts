@@ -3,7 +3,7 @@ import { readFile } from "node:fs/promises";
 import sharp from "sharp";
 import { describe, expect, test } from "vitest";
 import { checkJob } from "../../src/check.ts";
-import { dateOf } from "../../src/choose/words.ts";
+import { dateWords } from "../../src/job/writtenTime.ts";
 import { nightFacts } from "../../src/choose/facts.ts";
 import { lostWords } from "../../src/choose/words.ts";
 import { loadCatalog } from "../../src/cli/catalogFiles.ts";
@@ -256,7 +256,7 @@ describe("the board", async () => {
   );
   test("tells the facts that decide", async () => {
     const text = words((await board(3, "A3")).pdf).replace(/\s+/g, " ");
-    for (const f of facts) expect(text).toContain(dateOf(f.localIso));
+    for (const f of facts) expect(text).toContain(dateWords(f.localIso, f.zone));
     expect(text).toContain("Orion");
     expect(text).toContain("Saturn");
     expect(text).toContain("revision 3");

@@ -168,7 +168,7 @@ describe("price", () => {
       expect(decimalsOf(currency)).toBe(intl.resolvedOptions().maximumFractionDigits);
       for (const amount of [0, 7, 1234.5, 9876543.219]) {
         const ours = formatMoney(toMinor(amount, currency), currency);
-        expect(ours).toBe(intl.format(amount).replace(/,/g, "\u00A0"));
+        expect(ours).toBe(intl.format(amount));
       }
     }
     expect(formatMoney(-5, "EUR")).toBe("EUR\u00A0-0.05");

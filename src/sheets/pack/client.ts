@@ -1,3 +1,5 @@
+import { passOf } from "../../choose/words.ts";
+import { dateAndClock } from "../../job/writtenTime.ts";
 import { kindWords } from "../../job/noGoKinds.ts";
 import { about } from "../../job/codes.ts";
 import type { Bundles } from "../../bundles/types.ts";
@@ -39,7 +41,7 @@ function aboutSection(doc: PackDocument, bundles: Bundles): void {
   doc.write(
     `${frame.place.name ? `${frame.place.name}, ` : ""}${coordinates(frame.place.latDeg, frame.place.lonDeg)}`,
   );
-  doc.write(`${frame.instant.localIso.replace("T", " ")} (${frame.instant.zone || "UTC"})`);
+  doc.write(dateAndClock(frame.instant.localIso, frame.instant.zone, passOf(night.moment)));
   doc.write(
     `${pattern.holes.length} points of light: ${skyWords(plan)} where they stood, ${fidelity.filler} faint ones added between them. ` +
       `${fidelity.moved} were moved a little to clear the grid and what is built into the ceiling; ${fidelity.lost} had to be left out. ${brightMoves(plan)}`,

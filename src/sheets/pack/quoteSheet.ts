@@ -1,4 +1,5 @@
-import { clockAndPass, passOf } from "../../choose/words.ts";
+import { dateWords, clockAndPass } from "../../job/writtenTime.ts";
+import { passOf } from "../../choose/words.ts";
 import { holdsOf } from "../../ceiling/holds.ts";
 import { about } from "../../job/codes.ts";
 import { stopQuestions } from "../../job/stops.ts";
@@ -40,7 +41,7 @@ export function quotePages(context: SheetContext, takeoff: Takeoff): PackPage[] 
   const withStars = new Set(pattern.holes.map(({ tile }) => tile)).size;
   doc.write(
     `A ceiling of ${covered} fabric-covered tiles, ${withStars} of them with ${pattern.holes.length} fibre-optic points of light: ${skyWords(plan)} ` +
-      `of ${night.title ? `"${night.title}", ` : ""}the sky over ${frame.place.name || "the chosen place"} on ${frame.instant.localIso.slice(0, 10)} at ${clockAndPass(frame.instant.localIso, passOf(night.moment))} local time, ` +
+      `of ${night.title ? `"${night.title}", ` : ""}the sky over ${frame.place.name || "the chosen place"} on ${dateWords(frame.instant.localIso, frame.instant.zone)} at ${clockAndPass(frame.instant.localIso, frame.instant.zone, passOf(night.moment))} local time, ` +
       `and ${pattern.fidelity.filler} faint points between them.`,
     3.2,
   );

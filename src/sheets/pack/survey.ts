@@ -1,3 +1,4 @@
+import { zoneOf } from "../../job/region.ts";
 import { bearingWords } from "../../ceiling/bearingWords.ts";
 import { kindWords } from "../../job/noGoKinds.ts";
 import { cautionsFor, WHO_DECIDES } from "../../job/cautions.ts";
@@ -104,7 +105,7 @@ export function registerSection(doc: PackDocument): void {
         lengthWords(context, source.clearanceMm),
         tiles.map(({ name }) => name).join(", "),
         source.owner || "NOT KNOWN",
-        stateOf(source) === "agreed" ? answerWords(source) : `NO: ${answerWords(source)}`,
+        `${stateOf(source) === "agreed" ? "" : "NO: "}${answerWords(source, zoneOf(context.plan.job))}`,
         BLANK,
       ];
     }),

@@ -1,3 +1,5 @@
+import { passOf } from "../../choose/words.ts";
+import { dateAndClock } from "../../job/writtenTime.ts";
 import { countStrands } from "../../pattern/packing.ts";
 import type { Bundles } from "../../bundles/types.ts";
 import type { Takeoff } from "../../takeoff/types.ts";
@@ -64,7 +66,7 @@ function jobSection(doc: PackDocument, bundles: Bundles, takeoff: Takeoff): void
       ["sky", night.title || night.id],
       [
         "place and time",
-        `${frame.place.name || "unnamed place"}, ${frame.instant.localIso.replace("T", " ")} ${frame.instant.zone}`,
+        `${frame.place.name || "unnamed place"}, ${dateAndClock(frame.instant.localIso, frame.instant.zone, passOf(night.moment))} (${frame.instant.zone})`,
       ],
       ["tiles with stars", `${stars} of ${ceiling.tiles.length}`],
       ["holes", `${pattern.holes.length}, for ${countStrands(pattern.holes)} strands`],

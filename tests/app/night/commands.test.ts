@@ -1,7 +1,7 @@
+import { offsetWords } from "../../../src/job/writtenTime.ts";
 import { describe, expect, test } from "vitest";
 import {
   type Civil,
-  offsetWords,
   readClock,
   readOffset,
   setClock,

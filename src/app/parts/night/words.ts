@@ -1,5 +1,6 @@
+import { dateAndClock } from "../../../job/writtenTime.ts";
 import type { Night } from "../../../job/sections/sky.ts";
-import { clockAndPass, dateOf, passOf } from "../../../choose/words.ts";
+import { passOf } from "../../../choose/words.ts";
 
 /** "the Moon" at the head of a row, "Jupiter". */
 export function bodyName(name: string): string {
@@ -9,5 +10,6 @@ export function bodyName(name: string): string {
 /** "8 September 2029, 22:00"; of an hour that came twice also which time. */
 export function momentWords({ moment }: Pick<Night, "moment">): string {
   const text = "local" in moment ? String(moment.local) : String(moment.utc);
-  return `${dateOf(text)}, ${clockAndPass(text, passOf(moment))}${"local" in moment ? "" : " UTC"}`;
+  const zone = "zone" in moment ? String(moment.zone) : "UTC";
+  return `${dateAndClock(text, zone, passOf(moment))}${"local" in moment ? "" : " UTC"}`;
 }

@@ -160,10 +160,3 @@ export function readOffset(text: string): number | null {
   const minutes = Number(match[2]) * 60 + Number(match[3] ?? 0);
   return match[1] === "-" || match[1] === "\u2212" ? -minutes : minutes;
 }
-
-/** "UTC−03:00". */
-export function offsetWords(offsetMin: number): string {
-  const minutes = Math.round(Math.abs(offsetMin));
-  const two = (n: number): string => String(n).padStart(2, "0");
-  return `UTC${offsetMin < 0 ? "\u2212" : "+"}${two(Math.floor(minutes / 60))}:${two(minutes % 60)}`;
-}
