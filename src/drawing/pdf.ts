@@ -54,6 +54,8 @@ export async function openPdf(options: PdfOptions): Promise<PdfFile> {
     font: null as unknown as string,
     autoFirstPage: false,
     displayTitle: true,
+    lang: "en",
+    tagged: true,
     pdfVersion: "1.7",
     info: { Title: options.title, Producer: "Velarium", Creator: "Velarium", CreationDate: FIXED_DATE },
   });
@@ -81,8 +83,15 @@ export async function openPdf(options: PdfOptions): Promise<PdfFile> {
       if (bookmark) document.outline.addItem(bookmark);
       // The one seam from millimetres, y up, to points. pdfkit counts y down, so it is turned back here.
       document.transform(stretchX, 0, 0, stretchY, 0, 0);
-      const painter = new Painter(document, content.write, laid, drawing.heightMm);
-      for (const item of drawing.items) painter.paint(item);
+      // a page is one section for whoever has it read out, its words in the order in which they were drawn
+      const section = document.struct("Sect", bookmark ? { title: bookmark } : {});
+      document.addStructure(section);
+      const words = document.struct("P", {}, () => {
+        const painter = new Painter(document, content.write, laid, drawing.heightMm);
+        for (const item of drawing.items) painter.paint(item);
+      });
+      section.add(words);
+      section.end();
       content.flush();
     },
     async bytes() {

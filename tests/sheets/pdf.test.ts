@@ -182,6 +182,16 @@ describe("the file", () => {
       for (const row of list)
         expect(row).toMatch(/DejaVuSans(-Bold)?\s+CID TrueType\s+Identity-H\s+yes yes yes/);
       expect(execFileSync("pdftotext", [path, "-"], { encoding: "utf8" })).toContain("Łódź");
+      // what a screen reader asks for: title, language, a structure with a section a page
+      const told = execFileSync("pdfinfo", [path], { encoding: "utf8" });
+      expect(told).toMatch(/^Title: +\S/m);
+      expect(told).toMatch(/^Tagged: +yes/m);
+      const pages = Number(/^Pages: +(\d+)/m.exec(told)![1]);
+      const root = execFileSync("mutool", ["show", path, "trailer/Root"], { encoding: "utf8" });
+      expect(root).toContain("/Lang (en)");
+      const tree = execFileSync("pdfinfo", ["-struct-text", path], { encoding: "utf8" });
+      expect(tree.match(/^\s*Sect\b/gm)).toHaveLength(pages);
+      expect(tree).toContain("Łódź");
     });
   });
 
