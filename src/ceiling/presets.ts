@@ -59,3 +59,40 @@ export type NoGoPreset = NoGoKindRow & { kind: NoGoKind };
 
 /** Sizes and clearances to start from, all of them NO_GO_SOURCE. */
 export const NO_GO_PRESETS: NoGoPreset[] = NO_GO_KINDS.map((kind) => ({ kind, ...NO_GO[kind] }));
+
+/** What can be put down with one tap: every kind, and those that usually come in one size or fill a tile of the grid. */
+export interface FittingChoice extends NoGoPreset {
+  id: string;
+  /** Takes the whole of the tile it is put on. */
+  fillsTile: boolean;
+}
+
+const asKind = NO_GO_PRESETS.map((preset): FittingChoice => ({
+  ...preset,
+  id: preset.kind,
+  fillsTile: false,
+}));
+const inTile = (["luminaire", "diffuser", "hatch"] as const).map((kind): FittingChoice => ({
+  ...NO_GO[kind],
+  kind,
+  id: `${kind} tile`,
+  label: `${NO_GO[kind].label}, filling a tile`,
+  hint: "Lies in the grid in place of a tile.",
+  // the tiles beside it keep their own distance from their edges
+  clearanceMm: 0,
+  fillsTile: true,
+}));
+const DOWNLIGHT_MM = 100;
+const downlight: FittingChoice = {
+  ...NO_GO.luminaire,
+  kind: "luminaire",
+  id: "downlight",
+  label: `Downlight, ${DOWNLIGHT_MM} mm across`,
+  shape: { circle: { radiusMm: DOWNLIGHT_MM / 2 } },
+  hint: "Across its trim, not its opening.",
+  fillsTile: false,
+};
+
+export const FITTING_CHOICES: FittingChoice[] = [...inTile, downlight, ...asKind];
+export const fittingChoice = (id: string | null): FittingChoice | undefined =>
+  FITTING_CHOICES.find((choice) => choice.id === id);

@@ -3,13 +3,16 @@ import { Option } from "commander";
 import type { Command } from "commander";
 import { MODULE_PRESETS } from "../ceiling/presets.ts";
 import { checkJob } from "../check.ts";
-import { JobFaults } from "../job/faults.ts";
+import { JobFaults, type Fault } from "../job/faults.ts";
+import type { Job } from "../job/schema.ts";
+import { formatLength, type LengthUnits } from "../job/units.ts";
+import { resolveMoment } from "../sky/time.ts";
 import { writeJob } from "../job/write.ts";
 import { firmFrom } from "./firm.ts";
 import { loadPlaces } from "./catalogFiles.ts";
 import { placeByCoordinates, placeByName } from "./findPlace.ts";
 import type { FoundPlace } from "./findPlace.ts";
-import { newJob } from "./newJob.ts";
+import { momentOf, newJob, unitsOf } from "./newJob.ts";
 import type { Answers } from "./newJob.ts";
 import { writeNewFile } from "./output.ts";
 import { runCommand } from "./shell.ts";
@@ -65,15 +68,7 @@ measured grid origin to its "ceiling", then run velarium check.`,
     )
     .action((file: string, options: Options) =>
       runCommand(options.json, async (shell) => {
-        const place = await findPlace(options);
-        const input = newJob({
-          ...options,
-          title: options.title ?? basename(file).replace(/(\.velarium)?\.json$/, ""),
-          place: { name: place.name, latDeg: place.latDeg, lonDeg: place.lonDeg },
-          zone: options.zone ?? place.zone,
-          firm: options.firm === undefined ? undefined : await firmFrom(options.firm),
-        });
-        const { job } = checkJob(JSON.stringify(input));
+        const { job, place } = await started(file, options);
         const path = await writeNewFile(file, writeJob(job));
         shell.say(place.note);
         if (options.bearing === undefined)
@@ -82,6 +77,68 @@ measured grid origin to its "ceiling", then run velarium check.`,
         return { job: path, place };
       }),
     );
+}
+
+/** The job that the answers make. Throws JobFaults with everything wrong in any of them, in the words and units typed. */
+async function started(file: string, options: Options): Promise<{ job: Job; place: FoundPlace }> {
+  const faults: Fault[] = [];
+  const attempt = async <T>(make: () => T | Promise<T>): Promise<T | undefined> => {
+    try {
+      return await make();
+    } catch (error) {
+      if (!(error instanceof JobFaults)) throw error;
+      faults.push(...error.faults);
+      return undefined;
+    }
+  };
+  const place = await attempt(() => findPlace(options));
+  const { firm: firmFile } = options;
+  const firm = firmFile === undefined ? undefined : await attempt(() => firmFrom(firmFile));
+  const input = await attempt(() =>
+    newJob({
+      ...options,
+      title: options.title ?? basename(file).replace(/(\.velarium)?\.json$/, ""),
+      // without a place the other answers are looked through all the same
+      place: { name: place?.name ?? "", latDeg: place?.latDeg ?? 0, lonDeg: place?.lonDeg ?? 0 },
+      zone: options.zone ?? place?.zone ?? "UTC",
+      firm,
+    }),
+  );
+  const units = unitsOf(options.room);
+  const { time, occurrence } = options;
+  // the hour is looked at even where the room can't be read; with the room, checkJob does it
+  if (!input)
+    await attempt(() =>
+      resolveMoment(momentOf(time, options.zone ?? place?.zone ?? "UTC", occurrence), "--time"),
+    );
+  const read = input && (await attempt(() => checkJob(JSON.stringify(input))));
+  const told = new Map(faults.map((fault) => asTyped(fault, units)).map((f) => [JSON.stringify(f), f]));
+  if (told.size > 0) throw new JobFaults([...told.values()]);
+  return { job: read!.job, place: place! };
+}
+
+/** Which answer of the command stands behind a place in the job. */
+const ASKED_BY: [RegExp, string][] = [
+  [/^(sky\.options\[0\]\.moment|--time)/, "--time"],
+  [/^sky\.options\[0\]\.place/, "--at"],
+  [/^ceiling\.outlineMm/, "--room"],
+  [/^ceiling\.grid\.teeFaceMm/, "--tee"],
+  [/^ceiling\.grid/, "--module"],
+  [/^ceiling\.heightMm/, "--height"],
+  [/^ceiling\.bearingDeg/, "--bearing"],
+  [/^strands/, "--strands"],
+  [/^title/, "--title"],
+];
+
+function asTyped(fault: Fault, units: LengthUnits): Fault {
+  const path = ASKED_BY.find(([place]) => place.test(fault.path))?.[1] ?? fault.path;
+  if (!["--room", "--module", "--tee", "--height"].includes(path) || units === "mm")
+    return { ...fault, path };
+  // a plain number in a place of the job that holds a length is one in millimetres
+  const lengths = fault.expected.startsWith("a number") ? /(-?\d+(?:\.\d+)?)/g : /(-?\d+(?:\.\d+)?) mm\b/g;
+  const inUnits = (words: string): string =>
+    words.replace(lengths, (_, mm) => formatLength(Number(mm), units)).replace(/^a number/, "a length");
+  return { ...fault, path, expected: inUnits(fault.expected), got: inUnits(fault.got) };
 }
 
 /** The place that --place or --at names. Throws JobFaults for neither, both, or none found. */

@@ -63,11 +63,18 @@ export function newJob(answers: Answers): JobInput {
       grid: { ...module, originMm: "balanced", teeFaceMm },
     },
     place,
-    moment: { local: time.trim().replace(" ", "T"), zone, ...(occurrence ? { occurrence } : {}) },
+    moment: momentOf(time, zone, occurrence),
     stock,
     firm: answers.firm,
   });
 }
+
+/** `2029-09-08 22:00` by the clocks of a zone. */
+export const momentOf = (time: string, zone: string, occurrence?: Answers["occurrence"]) => ({
+  local: time.trim().replace(" ", "T"),
+  zone,
+  ...(occurrence ? { occurrence } : {}),
+});
 
 /** A job from its ceiling, one sky and the strands. */
 export function jobOf({
@@ -100,12 +107,16 @@ export function jobOf({
 }
 
 /** The units a person thinks in, by what was typed. */
-function unitsOf(text: string): LengthUnits {
+export function unitsOf(text: string): LengthUnits {
   if (/['"′″]|ft|in/i.test(text)) return "ft-in";
   if (/mm/i.test(text)) return "mm";
   if (/cm/i.test(text)) return "cm";
   return /m/i.test(text) ? "m" : "mm";
 }
+
+const isBare = (text: string): boolean => /^\d+(\.\d+)?$/.test(text);
+/** Bare numbers below this are feet, metres or inches, not millimetres: no tile is so small, and no room. */
+const FEWEST_BARE_MM = 250;
 
 /** `17ft 6in x 13ft 4in`, `4.9x3.6m`, `16x12ft` (a bare first number takes the unit of the second). */
 export function readSize(text: string, units: LengthUnits, path: string): [number, number] {
@@ -114,6 +125,14 @@ export function readSize(text: string, units: LengthUnits, path: string): [numbe
     throw wrong(path, "two lengths with x between, as 17ft 6in x 13ft 4in", text, "Write width x depth.");
   }
   const [first, second] = parts as [string, string];
+  // 5.32 x 4.17 is no room in millimetres: nobody's unit is guessed
+  if (isBare(first) && isBare(second) && Math.max(Number(first), Number(second)) < FEWEST_BARE_MM)
+    throw wrong(
+      path,
+      "lengths with their unit",
+      text,
+      `Say which: "${first} x ${second} m", "${first} x ${second} ft" or "${first} x ${second} in".`,
+    );
   const unit = /[\d.]$/.test(first) ? (/[a-z'"′″]+$/i.exec(second)?.[0] ?? "") : "";
   return [parseLength(first + unit, units, path), parseLength(second, units, path)];
 }

@@ -43,7 +43,7 @@ export const NO_GO = {
     label: "Sprinkler head",
     shape: round(40),
     clearanceMm: 50,
-    hint: "Radius of the escutcheon. Leave the whole tile plain until whoever looks after the heads agrees in writing.",
+    hint: "Across its escutcheon. Leave the whole tile plain until whoever looks after the heads agrees in writing.",
     opened: false,
     asked: true,
     caution: "sprinkler",

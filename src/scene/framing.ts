@@ -1,4 +1,4 @@
-import type { Ceiling } from "../ceiling/types.ts";
+import type { Ceiling, Wall } from "../ceiling/types.ts";
 import { forEachEdge } from "../geometry/area.ts";
 import type { PointMm } from "../geometry/types.ts";
 import { makeCamera, toScreen, WIDEST_ASPECT, type Seat } from "./camera.ts";
@@ -38,21 +38,21 @@ export function wholeCeiling(seat: Seat, ceiling: Ceiling, heightMm: number, asp
 }
 
 /**
- * Where somebody looks who wants the ceiling to fill the picture: towards the room's middle, tilted back until
- * the far edge of the ceiling lies low in the picture; straight up near the middle. Whole centimetres.
+ * Where somebody looks who wants the ceiling to fill the picture: towards the room's middle (straight up near it), or squarely
+ * towards a wall, tilted back until the far edge of the ceiling lies low in the picture. Whole centimetres.
  */
 export function lookAtFilling(
   ceiling: Ceiling,
   heightMm: number,
   seat: Pick<Seat, "atMm" | "eyeMm" | "fieldDeg">,
+  wall?: Wall,
 ): PointMm {
   const { minX, minY, maxX, maxY } = ceiling.box;
   const [x, y] = seat.atMm;
-  const dx = (minX + maxX) / 2000 - x;
-  const dy = (minY + maxY) / 2000 - y;
+  const [dx, dy] = wall ? towards(wall, seat.atMm) : [(minX + maxX) / 2000 - x, (minY + maxY) / 2000 - y];
   const away = Math.sqrt(dx * dx + dy * dy);
   const size = Math.min(maxX - minX, maxY - minY) / 1000;
-  if (away < OVERHEAD * size || heightMm - seat.eyeMm < STEP_MM) return [x, y];
+  if (away < (wall ? 1 : OVERHEAD * size) || heightMm - seat.eyeMm < STEP_MM) return [x, y];
   const edge = edgePoints(ceiling);
   const lookAt = (mm: number): PointMm => [x + (dx / away) * mm, y + (dy / away) * mm];
   const holdsFarEdge = (mm: number): boolean => {
@@ -73,6 +73,14 @@ export function lookAtFilling(
   }
   const [lx, ly] = lookAt(far);
   return [10 * Math.round(lx / 10), 10 * Math.round(ly / 10)];
+}
+
+/** From a place squarely to the line of a wall, mm. */
+function towards({ fromUm, toUm }: Wall, [x, y]: PointMm): PointMm {
+  const [ax, ay] = [fromUm.x / 1000, fromUm.y / 1000];
+  const [ux, uy] = [toUm.x / 1000 - ax, toUm.y / 1000 - ay];
+  const along = ((x - ax) * ux + (y - ay) * uy) / (ux * ux + uy * uy);
+  return [ax + along * ux - x, ay + along * uy - y];
 }
 
 /** The ceiling's edge as points, mm. */

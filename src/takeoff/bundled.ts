@@ -23,6 +23,7 @@ export function strandFacts(plan: TakeoffInput, bundles: Bundles, paper: PaperFa
       diameterMm,
       lengthM,
       kit: kits.has(engine),
+      engine,
     })),
     holes: new Set(bundles.strands.map(({ hole }) => hole)).size,
     tails: bundles.tails.length,

@@ -151,9 +151,9 @@ function strandLines(
   const spares = sparesOf(section, strands);
   return [
     ...lines,
-    ...spares.map(({ diameterMm, lengthM, count }): OrderLine => ({
+    ...spares.map(({ diameterMm, lengthM, engine, count }): OrderLine => ({
       item: "spare strand",
-      detail: `${diameterMm} mm, ${metres(lengthM)}, coiled and labelled behind the tiles`,
+      detail: `${diameterMm} mm, ${metres(lengthM)}, ${engine ? `engine ${engine}, ` : ""}coiled and labelled behind the tiles`,
       quantity: count,
       unit: "strands",
       source: `${section.spareStrandsPerTile} a tile; ${COMMON_PRACTICE}`,
@@ -174,26 +174,37 @@ export function spareFor(
   return { diameterMm, lengthM: Math.max(...lengths) };
 }
 
-/** For each tile, spares of its commonest diameter at its greatest length. */
-export function sparesOf(
-  { spareStrandsPerTile }: TakeoffSection,
-  strands: StrandFacts["strands"],
-): { diameterMm: number; lengthM: number; count: number }[] {
+/** For each tile, spares of its commonest diameter at its greatest length; those of each engine by themselves, as they are kept. */
+export function sparesOf({ spareStrandsPerTile }: TakeoffSection, strands: StrandFacts["strands"]): Spare[] {
   const byTile = new Map<string, StrandFacts["strands"]>();
   for (const strand of strands) {
     const own = byTile.get(strand.tile);
     if (own) own.push(strand);
     else byTile.set(strand.tile, [strand]);
   }
-  const spares = new Map<string, { diameterMm: number; lengthM: number; count: number }>();
+  const spares = new Map<string, Spare>();
   for (const own of byTile.values()) {
     const { diameterMm, lengthM } = spareFor(own)!;
-    const key = `${diameterMm} ${lengthM}`;
-    const spare = spares.get(key) ?? { diameterMm, lengthM, count: 0 };
+    const engine = own.find((s) => s.diameterMm === diameterMm && s.lengthM === lengthM)?.engine ?? "";
+    const key = `${engine} ${diameterMm} ${lengthM}`;
+    const spare = spares.get(key) ?? { diameterMm, lengthM, engine, count: 0 };
     spare.count += spareStrandsPerTile;
     spares.set(key, spare);
   }
   return [...spares.values()]
     .filter(({ count }) => count > 0)
-    .sort((a, b) => a.diameterMm - b.diameterMm || a.lengthM - b.lengthM);
+    .sort(
+      (a, b) =>
+        (a.engine < b.engine ? -1 : Number(a.engine > b.engine)) ||
+        a.diameterMm - b.diameterMm ||
+        a.lengthM - b.lengthM,
+    );
+}
+
+interface Spare {
+  diameterMm: number;
+  lengthM: number;
+  /** Letter, or "" where nothing is bundled yet. */
+  engine: string;
+  count: number;
 }

@@ -22,6 +22,8 @@ export interface StrandFacts {
     lengthM: number;
     /** Comes cut, with its engine; else it is cut from a reel. */
     kit: boolean;
+    /** Letter of the engine that feeds it; absent where nothing is bundled yet. */
+    engine?: string;
   }[];
   /** To poke: fewer than strands, where several share one. */
   holes: number;

@@ -86,7 +86,30 @@ describe("new", () => {
       "1,2",
     ]);
     expect(code).toBe(2);
-    for (const option of ["--room", "--module", "--strands"]) expect(err).toContain(option);
+    for (const option of ["--room", "--module", "--strands", "--time"]) expect(err).toContain(option);
+    expect(existsSync(file)).toBe(false);
+  });
+
+  test("a room without a unit is asked for one; faults come in the units typed, all at once", async () => {
+    const file = folder.path("asked.velarium.json");
+    const by = (change: Record<string, string>): string[] =>
+      Object.entries({
+        "--room": "5.32x4.17m",
+        "--module": "600x600",
+        "--time": "2029-09-08T22:00",
+        "--strands": "900x0.75",
+        "--place": "Leeds, England",
+        ...change,
+      }).flat();
+    const bare = await velarium(["new", file, ...by({ "--room": "5.32x4.17", "--place": "Nowhereham" })]);
+    expect(bare.code).toBe(2);
+    expect(bare.err).toContain("5.32 x 4.17 m");
+    expect(bare.err).toContain("Nowhereham");
+    const wide = await velarium(["new", file, ...by({ "--room": "900ft x 20ft", "--tee": "700" })]);
+    expect(wide.code).toBe(2);
+    expect(wide.err).toMatch(/--room.*900' 0"/s);
+    expect(wide.err).toMatch(/--tee|--module/);
+    expect(wide.err).not.toMatch(/\d mm/);
     expect(existsSync(file)).toBe(false);
   });
 

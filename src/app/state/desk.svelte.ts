@@ -36,7 +36,9 @@ class Desk {
     this.drawing = null;
   }
 
+  /** The page's colours change first: who reads them when the theme changes reads the new ones. */
   setTheme(theme: Theme): void {
+    document.documentElement.dataset["theme"] = theme;
     this.theme = theme;
     rememberTheme(theme);
   }

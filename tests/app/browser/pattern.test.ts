@@ -50,8 +50,8 @@ async function handleAt(page: Page): Promise<{ x: number; y: number }> {
 async function pick(page: Page, words: string): Promise<void> {
   // There is something to find once the holes are there.
   await page.locator('[data-grip="holecursor"]').waitFor({ state: "attached" });
-  await page.getByLabel("Find a star or a hole").fill(words);
-  await page.getByLabel("Find a star or a hole").press("Enter");
+  await page.getByLabel("Find a star, a constellation or a hole").fill(words);
+  await page.getByLabel("Find a star, a constellation or a hole").press("Enter");
   await page.locator('[data-grip="hole"]').waitFor();
 }
 

@@ -152,8 +152,8 @@ describe("strands exchanged for their length", () => {
       .waitFor({ timeout: 40_000 });
     await openSection(page, "By hand");
     const hole = changed.find((h) => h.name !== "")!;
-    await page.getByLabel("Find a star or a hole").fill(hole.name);
-    await page.getByLabel("Find a star or a hole").press("Enter");
+    await page.getByLabel("Find a star, a constellation or a hole").fill(hole.name);
+    await page.getByLabel("Find a star, a constellation or a hole").press("Enter");
     await page
       .getByText(/to make up for length \(else /)
       .first()

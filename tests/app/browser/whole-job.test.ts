@@ -119,8 +119,8 @@ describe("the whole job, as an installer does it", () => {
     await openSection(page, "By hand");
     await page.locator('[data-grip="holecursor"]').waitFor({ state: "attached" });
     // Rigel, HIP 24436 (Hipparcos catalogue), stands high at the equator on a January midnight.
-    await page.getByLabel("Find a star or a hole").fill("HIP 24436");
-    await page.getByLabel("Find a star or a hole").press("Enter");
+    await page.getByLabel("Find a star, a constellation or a hole").fill("HIP 24436");
+    await page.getByLabel("Find a star, a constellation or a hole").press("Enter");
     await page.getByRole("heading", { name: /Rigel/ }).waitFor();
     await page.locator('[data-grip="hole"]').focus();
     await page.keyboard.press("Shift+ArrowLeft");
@@ -202,8 +202,8 @@ describe("the whole job, as an installer does it", () => {
     await openPart(page, "Pattern");
     await openSection(page, "By hand");
     await page.locator('[data-grip="holecursor"]').waitFor({ state: "attached" });
-    await page.getByLabel("Find a star or a hole").fill("Vega");
-    await page.getByLabel("Find a star or a hole").press("Enter");
+    await page.getByLabel("Find a star, a constellation or a hole").fill("Vega");
+    await page.getByLabel("Find a star, a constellation or a hole").press("Enter");
     await button(page, "Show it near").tap();
     const grip = page.locator('[data-grip="hole"]');
     await grip.waitFor();

@@ -133,7 +133,7 @@ describe("lists and hands", () => {
     expect(rows.map((row) => row.fault === "")).toEqual([true, true, true, false]);
     expect(rows[3]).toMatchObject({
       name: "Vega",
-      words: expect.stringContaining("from its place in the sky") as string,
+      words: expect.stringContaining("from its place in the night") as string,
     });
     expect(rows[3]!.fault).toContain("sprinkler");
     expect(rows[1]!.words).toBe("left out: would shine on the lamp rail along the bar");

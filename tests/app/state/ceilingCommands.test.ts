@@ -89,10 +89,18 @@ describe("tile uses", () => {
   });
 
   test("names like __proto__ are no tiles", () => {
-    expect(readTileNames("c4, D5 e1-2")).toEqual(["C4", "D5", "E1-2"]);
-    expect(readTileNames("__proto__")).toBeNull();
-    expect(readTileNames("C4; <b>")).toBeNull();
+    expect(readTileNames("c4, D5 e1-2", [])).toEqual(["C4", "D5", "E1-2"]);
+    expect(readTileNames("__proto__", [])).toBeNull();
+    expect(readTileNames("C4; <b>", [])).toBeNull();
     expect(tileUse(demoJob(), "constructor")).toBe("stars");
+  });
+
+  test("a range names every tile between its corners, with one reason for all", () => {
+    const known = ["C9", "D7", "D8", "D9", "E7", "E8-1", "F9", "F10", "AD8"];
+    expect(readTileNames("d9 to E7, c9", known)).toEqual(["C9", "D7", "D8", "D9", "E7", "E8-1"]);
+    expect(readTileNames("F10-F9", known)).toEqual(["F9", "F10"]);
+    const job = useTiles(demoJob(), ["A1", "A2"], "plain", "cable tray above").job;
+    expect(job.ceiling.tiles["A2"]).toMatchObject({ use: "plain", why: "cable tray above" });
   });
 
   test("tiles that are gone are forgotten", () => {

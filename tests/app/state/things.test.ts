@@ -1,9 +1,10 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import { makeCeiling } from "../../../src/ceiling/ceiling.ts";
 import { zoneShape } from "../../../src/ceiling/zones.ts";
 import { resizeBy, sizeHandles } from "../../../src/app/parts/survey/resize.ts";
 import { shapeFor } from "../../../src/app/parts/survey/shapeFor.ts";
-import { NO_GO_PRESETS } from "../../../src/ceiling/presets.ts";
+import { fittingChoice } from "../../../src/ceiling/presets.ts";
 import {
   addThing,
   describeThing,
@@ -21,8 +22,8 @@ import {
 import { Refusal } from "../../../src/app/state/edit.ts";
 import { bareRoom, demoJob } from "../demoJob.ts";
 
-const sprinkler = NO_GO_PRESETS.find((p) => p.kind === "sprinkler")!;
-const light = NO_GO_PRESETS.find((p) => p.kind === "luminaire")!;
+const sprinkler = fittingChoice("sprinkler")!;
+const light = fittingChoice("luminaire")!;
 
 describe("things to keep clear of", () => {
   test("added, named by kind and number, moved, described, copied, removed", () => {
@@ -70,6 +71,23 @@ describe("things to keep clear of", () => {
       rectangle: { cornerMm: [100, 400], sizeMm: [400, 500], turnDeg: 0 },
     });
     expect(shapeFor(sprinkler, [0, 0], [30, 40])).toEqual({ circle: { centreMm: [0, 0], radiusMm: 50 } });
+  });
+
+  test("a fitting that fills a tile takes the tile under the tap, cut tiles as they are cut; dragged, all it passes", () => {
+    const { ceiling } = demoJob();
+    const made = makeCeiling(ceiling);
+    const diffuser = fittingChoice("diffuser tile")!;
+    const [one, two] = ["C3", "C4"].map((name) => made.tiles.find((tile) => tile.name === name)!.box);
+    const middle = (box: typeof one): [number, number] => [
+      (box!.minX + box!.maxX) / 2000,
+      (box!.minY + box!.maxY) / 2000,
+    ];
+    const shape = shapeFor(diffuser, middle(one), null, made).rectangle!;
+    expect(shape.cornerMm).toEqual([one!.minX / 1000, one!.minY / 1000]);
+    expect(shape.sizeMm).toEqual([(one!.maxX - one!.minX) / 1000, (one!.maxY - one!.minY) / 1000]);
+    const both = shapeFor(diffuser, middle(two), middle(one), made).rectangle!;
+    expect(both.cornerMm[0] + both.sizeMm[0]).toBeCloseTo(two!.maxX / 1000, 6);
+    expect(shapeFor(fittingChoice("downlight")!, [900, 900]).circle).toMatchObject({ radiusMm: 50 });
   });
 
   test("a turned rectangle's corners are those of the ceiling stage", () => {

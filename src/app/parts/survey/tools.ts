@@ -1,4 +1,4 @@
-import { NO_GO_PRESETS } from "../../../ceiling/presets.ts";
+import { fittingChoice } from "../../../ceiling/presets.ts";
 import type { PointMm } from "../../../geometry/types.ts";
 import { xSign } from "../../stage/camera.ts";
 import { stage } from "../../stage/stageView.svelte.ts";
@@ -28,7 +28,7 @@ const numberIn = (grip: string, part: number): number => Number(grip.split(":")[
 
 /** Takes hold of what a grip names, as the open section allows. */
 export function press(grip: string, at: PointMm): PlanDrag | null {
-  const preset = NO_GO_PRESETS.find((p) => p.kind === desk.drawing);
+  const preset = fittingChoice(desk.drawing);
   if (preset) {
     return {
       move: (to) => (sketch.span = { from: snapped(at), to: snapped(to) }),
@@ -63,7 +63,7 @@ export function press(grip: string, at: PointMm): PlanDrag | null {
 }
 
 export function tap(grip: string, at: PointMm): void {
-  const preset = NO_GO_PRESETS.find((p) => p.kind === desk.drawing);
+  const preset = fittingChoice(desk.drawing);
   if (preset) placeNewThing(preset, snapped(at));
   else if (desk.drawing === "outline") addCorner(at);
   else if (grip.startsWith("wall:")) desk.selection = { kind: "wall", index: numberIn(grip, 1) };
@@ -120,7 +120,8 @@ export function hint(): string {
       ? "Tap the corners of the room one after the other."
       : "Tap the first corner again, or press Enter, to close the room. Backspace takes a corner back.";
   }
-  const preset = NO_GO_PRESETS.find((p) => p.kind === desk.drawing);
+  const preset = fittingChoice(desk.drawing);
+  if (preset?.fillsTile) return `${preset.label}: tap the tile, or drag over several.`;
   return preset ? `${preset.label}: tap where its middle is, or drag its size.` : "";
 }
 

@@ -14,16 +14,16 @@ export function tileUse(job: Job, name: string): TileUse {
   return own(job.ceiling.tiles, name)?.use ?? "stars";
 }
 
-/** Gives tiles a use. A tile back at `stars` without a reason leaves the list. */
-export function useTiles(job: Job, names: readonly string[], use: TileUse): Edit {
+/** Gives tiles a use, and one reason where it is said. A tile back at `stars` without a reason leaves the list. */
+export function useTiles(job: Job, names: readonly string[], use: TileUse, why = ""): Edit {
   const tiles = { ...job.ceiling.tiles };
   let changed = false;
   for (const name of names) {
     const now = own(tiles, name) ?? { use: "stars" as const, why: "" };
-    if (now.use === use) continue;
+    if (now.use === use && (why === "" || now.why === why)) continue;
     changed = true;
-    if (use === "stars" && now.why === "") delete tiles[name];
-    else tiles[name] = { ...now, use };
+    if (use === "stars" && (why || now.why) === "") delete tiles[name];
+    else tiles[name] = { ...now, use, why: why || now.why };
   }
   const what = names.length === 1 ? `tile ${names[0]}` : `${names.length} tiles`;
   return {
@@ -50,14 +50,34 @@ export function forgetTiles(job: Job, names: readonly string[]): Edit {
   };
 }
 
-/** Tile names out of typed text such as "C4, d5 e1-2"; null when a word is no tile name. */
-export function readTileNames(text: string): string[] | null {
-  const words = text
+const NAME = /^[A-Z]{1,3}[0-9]{1,4}(-[0-9]{1,2})?$/;
+const RANGE = /\b([A-Z]{1,3})([0-9]{1,4})\s*(?:-|\u2013|TO)\s*([A-Z]{1,3})([0-9]{1,4})\b/g;
+
+/**
+ * Tile names out of typed text such as "C4, d5 e1-2", and ranges such as "D7 to F9": every tile of `known` between the two
+ * corners. Null when a word is no tile name.
+ */
+export function readTileNames(text: string, known: Iterable<string>): string[] | null {
+  const found: string[] = [];
+  const rest = text
     .toUpperCase()
-    .split(/[\s,;]+/)
-    .filter((w) => w !== "");
-  return words.every((w) => /^[A-Z]{1,3}[0-9]{1,4}(-[0-9]{1,2})?$/.test(w)) ? words : null;
+    .replace(RANGE, (_, rowA: string, columnA: string, rowB: string, columnB: string) => {
+      const [top, bottom] = [rowNumber(rowA), rowNumber(rowB)].sort((a, b) => a - b) as [number, number];
+      const [left, right] = [Number(columnA), Number(columnB)].sort((a, b) => a - b) as [number, number];
+      for (const name of known) {
+        const [, letters = "", digits = ""] = /^([A-Z]+)(\d+)/.exec(name) ?? [];
+        const [row, column] = [rowNumber(letters), Number(digits)];
+        if (row >= top && row <= bottom && column >= left && column <= right) found.push(name);
+      }
+      return " ";
+    });
+  const words = rest.split(/[\s,;]+/).filter((word) => word !== "");
+  return words.every((word) => NAME.test(word)) ? [...words, ...found] : null;
 }
+
+/** Rows are lettered A to Z, then AA and on. */
+const rowNumber = (letters: string): number =>
+  [...letters].reduce((sum, letter) => sum * 26 + letter.charCodeAt(0) - 64, 0);
 
 function own(tiles: TileRecord, name: string): TileRecord[string] | undefined {
   return Object.hasOwn(tiles, name) ? tiles[name] : undefined;
