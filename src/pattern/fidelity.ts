@@ -120,7 +120,7 @@ function figuresKept(s: Settlement, account: Account, catalog: Catalog): Fidelit
   };
 }
 
-/** How the figures that matter fared: of their stars on the ceiling how many are kept, and how far those moved. */
+/** How the constellations that matter fared: of their stars on the ceiling how many are kept, and how far those moved. */
 function mattering(s: Settlement, account: Account, catalog: Catalog): Fidelity["mattering"] {
   const { objects } = s.input;
   const index = new Map(s.mattering.map((i) => [objects.hip[i]!, i]));

@@ -14,7 +14,7 @@ import {
 export interface Scale {
   exponent: number;
   zeroMilli: number;
-  /** Where figures that matter have the whole ladder: what is brighter or fainter than theirs shares its ends. */
+  /** Where constellations that matter have the whole ladder: what is brighter or fainter than theirs shares its ends. */
   ends: Ends | null;
 }
 

@@ -27,7 +27,7 @@ export interface SkyObjects {
   y: Int32Array;
   magnitudeMilli: Int32Array;
   inFigure: Uint8Array;
-  /** Makes one of the figures that matter to the client. */
+  /** Makes one of the constellations that matter to the client. */
   matters: Uint8Array;
   /** Bright, a body, or making a figure: has the longer reach. */
   prominent: Uint8Array;
@@ -81,7 +81,7 @@ export function objectsOnCeiling(
   return objects;
 }
 
-/** From the brightest to the faintest star of the figures that matter; null where there are not two of them. */
+/** From the brightest to the faintest star of the constellations that matter; null where there are not two of them. */
 export function matterRange({ matters, magnitudeMilli }: SkyObjects): Ends | null {
   const [first, last] = [matters.indexOf(1), matters.lastIndexOf(1)];
   return first < last ? { fromMilli: magnitudeMilli[first]!, toMilli: magnitudeMilli[last]! } : null;

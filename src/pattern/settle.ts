@@ -7,7 +7,7 @@ import type { Settlement } from "./settlement.ts";
 const MAX_ROUNDS = 12;
 
 /**
- * Settles as many objects as wanted, those of figures that matter and then the others, brightest first, and then
+ * Settles as many objects as wanted, those of constellations that matter and then the others, brightest first, and then
  * lowers the sum of weighted moves.
  */
 export function settle(s: Settlement): void {

@@ -21,7 +21,7 @@ export interface SettleInput {
   easing: Easing;
   reachUm: number;
   brightReachUm: number;
-  /** The figures that matter, by abbreviation. */
+  /** The constellations that matter, by abbreviation. */
   figures: readonly string[];
   /** Fainter stars keep so far from those of a figure that matters. */
   airUm: number;
