@@ -19,9 +19,13 @@ export function firmOf(job: Job): Firm {
     takeoff: {
       ...takeoff,
       fabric: { ...job.takeoff.fabric, name: "" },
-      prices: { ...job.takeoff.prices, extras: [] },
+      prices: { ...job.takeoff.prices, extras: [], options: [], quoteNumber: "", quoteDate: "" },
     } as NonNullable<Firm["takeoff"]>,
-    sheets: { ...job.sheets, titleBlock: { number: "", issuedOn: "", drawnBy: "", approvedBy: "" } },
+    sheets: {
+      ...job.sheets,
+      listed: { ...job.sheets.listed, tiles: [] },
+      titleBlock: { number: "", issuedOn: "", drawnBy: "", approvedBy: "" },
+    },
     labels: { ...job.bundles.labels, skip: 0 },
   };
 }

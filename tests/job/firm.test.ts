@@ -1,6 +1,10 @@
 import { describe, expect, test } from "vitest";
 import { JobFaults } from "../../src/job/faults.ts";
+import { newJob } from "../../src/app/state/newJob.ts";
+import { firmOf, writeFirm } from "../../src/job/firm.ts";
 import { readFirm } from "../../src/job/firmFile.ts";
+import { readJob } from "../../src/job/read.ts";
+import { demoJob } from "../app/demoJob.ts";
 
 describe("a firm's file", () => {
   test("may hold as little as its format; every fault in it is told with its place", () => {
@@ -19,5 +23,59 @@ describe("a firm's file", () => {
     expect(() => readFirm('{"format": "velarium.job", "version": 1}')).toThrow(/velarium\.firm/);
     expect(() => readFirm("null")).toThrow(JobFaults);
     expect(() => readFirm("{")).toThrow(JobFaults);
+  });
+
+  test("a second client's job carries the firm and not one word of the first client", () => {
+    const first = demoJob();
+    const mark = "Wintergreen";
+    const said = {
+      ...first,
+      firm: "Starling & Daughters",
+      firmAddress: "Mill Lane 2, Leeds",
+      firmTaxNumber: "GB 000 0000 00",
+      client: mark,
+      title: mark,
+      room: mark,
+      sheets: {
+        ...first.sheets,
+        listed: { few: true, tiles: ["C4"] },
+        titleBlock: { number: mark, issuedOn: mark, drawnBy: mark, approvedBy: mark },
+      },
+      takeoff: {
+        ...first.takeoff,
+        fabric: { ...first.takeoff.fabric, name: mark },
+        prices: {
+          ...first.takeoff.prices,
+          currency: "GBP",
+          hour: 44,
+          quoteNumber: mark,
+          quoteDate: mark,
+          extras: [{ what: mark, price: 1 }],
+          options: [{ what: mark, price: 1 }],
+        },
+      },
+    };
+    said.sky = { ...said.sky, options: said.sky.options.map((night) => ({ ...night, title: mark })) };
+    const outlineMm: [number, number][] = [
+      [0, 0],
+      [4000, 0],
+      [4000, 3000],
+      [0, 3000],
+    ];
+    const firm = readFirm(writeFirm(firmOf(said)));
+    const { job } = readJob(
+      JSON.stringify(newJob("Second room", { outlineMm, grid: { moduleMm: [600, 600] } }, firm)),
+    );
+    const text = JSON.stringify(job);
+    expect(text).not.toContain(mark);
+    expect(text).not.toContain("C4");
+    expect(job).toMatchObject({
+      firm: "Starling & Daughters",
+      firmAddress: "Mill Lane 2, Leeds",
+      firmTaxNumber: "GB 000 0000 00",
+      client: "",
+    });
+    expect(job.takeoff.prices).toMatchObject({ currency: "GBP", hour: 44 });
+    expect(job.sheets.listed.few).toBe(true);
   });
 });

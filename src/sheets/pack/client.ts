@@ -75,7 +75,8 @@ function aboutSection(doc: PackDocument, bundles: Bundles): void {
     ],
     ["made and fitted by", "electrician", "sprinkler and alarm systems", "air and ventilation"].map((who) => [
       who,
-      BLANK,
+      (who === "made and fitted by" && [plan.job.firm, plan.job.firmAddress].filter(Boolean).join(", ")) ||
+        BLANK,
       BLANK,
     ]),
     { leastRowMm: 8 },

@@ -33,6 +33,9 @@ export function quotePages(context: SheetContext, takeoff: Takeoff): PackPage[] 
     [
       ["for", job.client || BLANK, "quote no.", prices.quoteNumber || BLANK],
       ["from", job.firm || BLANK, "date", prices.quoteDate || BLANK],
+      ...(job.firmAddress || job.firmTaxNumber
+        ? [["", job.firmAddress, job.firmTaxNumber ? `${prices.taxName} no.` : "", job.firmTaxNumber]]
+        : []),
       ["room", job.room || BLANK, "valid", prices.validity ? `${prices.validity} from its date` : BLANK],
     ],
     { sizeMm: 2.9, leastRowMm: 6.5 },
