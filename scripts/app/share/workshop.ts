@@ -16,7 +16,7 @@ interface Options {
   forget: boolean;
 }
 
-export interface Workshop {
+interface Workshop {
   before: Before;
   /** Shows the code that the next device scans, now and whenever one was used. */
   tell(port: number, host?: string): void;

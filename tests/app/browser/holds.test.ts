@@ -1,14 +1,13 @@
-import { spawn } from "node:child_process";
-import { once } from "node:events";
 import { cpSync, mkdtempSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { basename, extname, join } from "node:path";
-import { chromium, type Page } from "playwright-core";
+import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { benchJob } from "../../../scripts/bench/pattern.ts";
 import { writeJob } from "../../../src/job/write.ts";
 import { openPart, openSection } from "./hands.ts";
 import { FOREIGN_HOST, kept, ready, stand, type Stand, TABLET_HOST } from "./harness.ts";
+import { mortal } from "./mortal.ts";
 
 let at: Stand;
 beforeAll(async () => {
@@ -248,29 +247,6 @@ function rebuild(folder: string): void {
   rmSync(folder, { recursive: true });
   cpSync(fresh, folder, { recursive: true });
   rmSync(fresh, { recursive: true });
-}
-
-/** A browser of its own with a profile that outlives it, to be killed by its process id. */
-async function mortal(profile: string): Promise<{ page: Page; kill: () => Promise<void> }> {
-  const args = ["--headless", "--no-sandbox", "--remote-debugging-port=0", `--user-data-dir=${profile}`];
-  const child = spawn("/usr/bin/chromium", args, { detached: true, stdio: ["ignore", "ignore", "pipe"] });
-  const address = await new Promise<string>((done, fail) => {
-    let said = "";
-    child.stderr.on("data", (bytes: Buffer) => {
-      const found = /DevTools listening on (ws:\S+)/.exec((said += bytes.toString()));
-      if (found) done(found[1]!);
-    });
-    child.once("exit", () => fail(new Error(said)));
-  });
-  const browser = await chromium.connectOverCDP(address);
-  return {
-    page: await browser.contexts()[0]!.newPage(),
-    kill: async () => {
-      const ended = once(child, "exit");
-      process.kill(-child.pid!, "SIGKILL");
-      await ended;
-    },
-  };
 }
 
 /** How many steps the one kept job has, as the browser's store holds it. */

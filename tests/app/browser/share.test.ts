@@ -2,10 +2,11 @@ import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { BrowserContext, Page } from "playwright-core";
-import { afterAll, beforeAll, expect, test } from "vitest";
+import { afterAll, beforeAll, expect, onTestFinished, test } from "vitest";
 import { ShareLog } from "../../../scripts/app/share/log.ts";
 import { Share } from "../../../scripts/app/share/share.ts";
 import { ready, stand, type Stand, TABLET_HOST, wrongsOf } from "./harness.ts";
+import { mortal } from "./mortal.ts";
 
 const folder = mkdtempSync(join(tmpdir(), "velarium-shared-"));
 const log = new ShareLog(folder);
@@ -110,7 +111,7 @@ test("a phone scans the code, goes on alone when the network drops, and catches 
   await two.getByRole("button", { name: /^punched/ }).click();
   await comes(two, "7");
   await two.getByRole("button", { name: "Board" }).click();
-  await two.getByRole("button", { name: "Leave the bench" }).click();
+  await two.getByRole("button", { name: "Leave", exact: true }).click();
   await two.getByRole("button", { name: "Survey" }).click();
   await ready(two);
   const height = (page: Page) => page.getByLabel("Ceiling height", { exact: true });
@@ -118,7 +119,7 @@ test("a phone scans the code, goes on alone when the network drops, and catches 
   await height(two).blur();
   await says(two, /its design is changed on the computer that shares it/);
   await one.getByRole("button", { name: "Board" }).click();
-  await one.getByRole("button", { name: "Leave the bench" }).click();
+  await one.getByRole("button", { name: "Leave", exact: true }).click();
   await one.getByRole("button", { name: "Survey" }).click();
   await height(one).fill("11 ft");
   await height(one).blur();
@@ -133,3 +134,49 @@ test("a phone scans the code, goes on alone when the network drops, and catches 
   ).toEqual([]);
   for (const context of [desk, joined, stranger]) await context.close();
 }, 180_000);
+
+/** Entries in the browser's own store, of whichever job. */
+const entriesKept = (page: Page): Promise<number> =>
+  page.evaluate(
+    () =>
+      new Promise<number>((done) => {
+        const asked = indexedDB.open("velarium-record");
+        asked.onsuccess = () => {
+          const count = asked.result.transaction("entries").objectStore("entries").count();
+          count.onsuccess = () => done(count.result);
+        };
+      }),
+  );
+
+test(
+  "a browser killed in the midst of ticks has lost none that was said to be kept",
+  async () => {
+    const profile = mkdtempSync(join(tmpdir(), "velarium-profile-"));
+    onTestFinished(() => rmSync(profile, { recursive: true, force: true }));
+    const kills = Number(process.env["KILLS"] ?? 2);
+    let confirmed = 0;
+    for (let kill = 0; kill <= kills; kill++) {
+      const { page, kill: end } = await mortal(profile);
+      await page.goto(`${at.url}#bench=${TILE}`);
+      await page.getByRole("button", { name: /^punched/ }).click();
+      await page.locator(".bench[data-kept]").waitFor();
+      const found = await entriesKept(page);
+      expect(found).toBeGreaterThanOrEqual(confirmed);
+      confirmed = found;
+      const until = performance.now() + 300 + ((kill * 397) % 1500);
+      while (kill < kills && performance.now() < until) {
+        // a tick, and its undoing: an entry each
+        await page.locator(".dock .big").click();
+        await page.getByRole("button", { name: /^(Undo|Take back): / }).click();
+        await page.locator(".bench[data-kept]").waitFor();
+        confirmed += 2;
+      }
+      // in the midst of the next
+      if (kill < kills) await page.locator(".dock .big").click();
+      await end();
+    }
+    console.log(`${confirmed} entries said to be kept, ${kills} browsers killed, 0 lost`);
+    expect(confirmed).toBeGreaterThan(kills);
+  },
+  120_000 + Number(process.env["KILLS"] ?? 2) * 20_000,
+);

@@ -11,7 +11,7 @@ import { sampleJob } from "../../job/sample.ts";
 export const JOB_ID = "0123456789abcdef";
 export const DESIGN = JSON.stringify({ ...sampleJob(), id: JOB_ID });
 
-export interface Answer {
+interface Answer {
   status: number;
   headers: Record<string, string | string[] | undefined>;
   text: string;

@@ -20,20 +20,20 @@ export class Refused extends Error {
 }
 
 /** The record on this device. */
-export interface OwnRecord {
+interface OwnRecord {
   entries(): readonly Entry[];
   /** Takes over what others did; kept when it comes back. */
   add(entries: readonly Entry[]): Promise<void>;
 }
 
-export interface SyncEvents {
+interface SyncEvents {
   standing(standing: Standing): void;
   /** The design was changed on its desk; comes at the start too. */
   design(number: number): Promise<void>;
 }
 
 /** `fetch`, or what stands for it. */
-export type Ask = (path: string, init: RequestInit) => Promise<Response>;
+type Ask = (path: string, init: RequestInit) => Promise<Response>;
 
 interface News {
   log: string;
