@@ -8,7 +8,7 @@ import fc from "fast-check";
 import { afterAll, beforeAll, expect, onTestFinished, test } from "vitest";
 import { ShareLog } from "../../../scripts/app/share/log.ts";
 import { entry } from "./entries.ts";
-import { DESIGN, JOB_ID, TestWorkshop } from "./workshop.ts";
+import { JOB_TEXT, JOB_ID, TestWorkshop } from "./workshop.ts";
 
 /** Frozen; a long run by hand takes more: KILLS=200. */
 const SEED = 20_261_127;
@@ -62,7 +62,7 @@ test(
     let made = 0;
     for (const killAfterMs of moments) {
       const { child, url } = await served(kept);
-      const shared = await fetch(`${url}share/jobs/${JOB_ID}/design`, put("PUT", DESIGN));
+      const shared = await fetch(`${url}share/jobs/${JOB_ID}/design`, put("PUT", JOB_TEXT));
       expect(shared.status).toBe(200);
       const killed = once(child, "close");
       setTimeout(() => child.kill("SIGKILL"), killAfterMs);

@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { entry } from "./entries.ts";
-import { DESIGN, JOB_ID, TestWorkshop } from "./workshop.ts";
+import { JOB_TEXT, JOB_ID, TestWorkshop } from "./workshop.ts";
 
 const at = new TestWorkshop();
 let phone: { cookie: string };
@@ -108,8 +108,8 @@ describe("who has not scanned a code gets nothing", () => {
 describe("devices that have scanned a code", () => {
   test("read the design, which only the desk changes", async () => {
     const design = await at.ask(`/share/jobs/${JOB_ID}/design`, { headers: phone });
-    expect(design.text).toBe(DESIGN);
-    const put = { method: "PUT", body: DESIGN, headers: phone };
+    expect(design.text).toBe(JOB_TEXT);
+    const put = { method: "PUT", body: JOB_TEXT, headers: phone };
     expect((await at.ask(`/share/jobs/${JOB_ID}/design`, put)).status).toBe(403);
     const list = await at.ask("/share", { headers: phone });
     expect(list.body["jobs"]).toMatchObject([{ id: JOB_ID, title: "Small room", design: 1 }]);

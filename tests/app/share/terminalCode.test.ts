@@ -8,7 +8,7 @@ import { listen, staticServer } from "../../../scripts/app/server.ts";
 import { networkAddresses } from "../../../scripts/app/share/network.ts";
 import { terminalCode } from "../../../scripts/app/share/terminalCode.ts";
 import { openWorkshop } from "../../../scripts/app/share/workshop.ts";
-import { DESIGN, JOB_ID } from "./workshop.ts";
+import { JOB_TEXT, JOB_ID } from "./workshop.ts";
 
 const MODULE_PX = 4;
 const LIGHT: Record<string, [upper: boolean, lower: boolean]> = {
@@ -60,7 +60,7 @@ test("a job named at the start is shared from its file; what is printed lets one
   const printed: string[] = [];
   const printer = vi.spyOn(console, "log").mockImplementation((line: string) => void printed.push(line));
   onTestFinished(() => printer.mockRestore());
-  writeFileSync(join(folder, "room.velarium.json"), DESIGN);
+  writeFileSync(join(folder, "room.velarium.json"), JOB_TEXT);
   const kept = join(folder, "kept");
   const workshop = await openWorkshop({ keep: kept, forget: false }, join(folder, "room.velarium.json"));
   const server = staticServer(folder, "localhost", workshop.before);
@@ -79,7 +79,7 @@ test("a job named at the start is shared from its file; what is printed lets one
   };
   const first = address();
   expect(first).toMatch(new RegExp(`^http://192\\.168\\.1\\.20:${port}/join#[\\w-]{22}$`));
-  const put = { method: "PUT", body: DESIGN, headers: { "content-type": "application/json" } };
+  const put = { method: "PUT", body: JOB_TEXT, headers: { "content-type": "application/json" } };
   expect((await fetch(`${url}share/jobs/${JOB_ID}/design`, put)).status).toBe(409);
   const body = JSON.stringify({ code: first.split("#")[1] });
   const joined = await fetch(`${url}share/join`, { ...put, method: "POST", body });

@@ -9,7 +9,7 @@ import { Share } from "../../../scripts/app/share/share.ts";
 import { sampleJob } from "../../job/sample.ts";
 
 export const JOB_ID = "0123456789abcdef";
-export const DESIGN = JSON.stringify({ ...sampleJob(), id: JOB_ID });
+export const JOB_TEXT = JSON.stringify({ ...sampleJob(), id: JOB_ID });
 
 interface Answer {
   status: number;
@@ -109,7 +109,7 @@ export class TestWorkshop {
     return { cookie: String(headers["set-cookie"]).split(";")[0]! };
   }
 
-  shareJob(design = DESIGN): Promise<Answer> {
+  shareJob(design = JOB_TEXT): Promise<Answer> {
     return this.desk(`/share/jobs/${JOB_ID}/design`, { method: "PUT", body: design });
   }
 }
