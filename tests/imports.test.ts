@@ -28,9 +28,10 @@ const MAY_IMPORT: Record<string, string[]> = {
   scene: WAY,
   choose: [...WAY, "scene"],
   photo: [...WAY, "bundles"],
-  sheets: [...WAY, "drawing", "bundles", "takeoff", "scene", "choose", "photo"],
+  sheets: [...WAY, "asBuilt", "drawing", "bundles", "takeoff", "scene", "choose", "photo"],
   revision: [...WAY, "bundles", "sheets", "work"],
-  work: [...WAY, "bundles", "takeoff", "drawing", "scene", "choose", "sheets"],
+  archive: [...WAY, "bundles", "record", "asBuilt", "sheets"],
+  work: [...WAY, "record", "asBuilt", "bundles", "takeoff", "drawing", "scene", "choose", "sheets"],
   check: [...WAY, "drawing", "bundles", "takeoff", "scene", "choose", "sheets"],
 };
 const SHELLS = ["cli", "app"];

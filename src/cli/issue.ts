@@ -4,6 +4,7 @@ import type { Job } from "../job/schema.ts";
 import { writeJob } from "../job/write.ts";
 import { writeNewFile } from "./output.ts";
 import { runCommand, type Shell } from "./shell.ts";
+import { today } from "./today.ts";
 import { openJob } from "./work.ts";
 
 interface Options {
@@ -131,13 +132,6 @@ async function takeBackIssue(
 
 const listed = (tiles: readonly string[]): string =>
   tiles.length > 12 ? `${tiles.length} tiles (${tiles.slice(0, 12).join(", ")} ...)` : tiles.join(", ");
-
-/** The day here, by this machine's clock. */
-function today(): string {
-  const now = new Date();
-  const two = (n: number) => String(n).padStart(2, "0");
-  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
-}
 
 /** The tiles among these that the record says are begun, each with what a change costs. */
 async function costsOf(

@@ -10,6 +10,7 @@ import { openJob } from "./work.ts";
 interface Options {
   out: string;
   since?: string;
+  record?: string;
   replace: boolean;
   json: boolean;
 }
@@ -21,6 +22,7 @@ export function registerPack(program: Command): void {
     .argument("<job>", "the job file (*.velarium.json)")
     .requiredOption("--out <folder>", "where it goes; the folder appears whole or not at all")
     .option("--since <job>", "the job as printed last: lists tiles affected and sheets now stale")
+    .option("--record <file>", "what happened at the bench and since: everything is then drawn as built")
     .option("--replace", "put it in the place of an earlier pack in that folder", false)
     .option("--json", "print the result for machines", false)
     .addHelpText(
@@ -32,6 +34,8 @@ export function registerPack(program: Command): void {
       await runCommand(options.json, async (shell) => {
         await checkFolder(options.out, options.replace);
         const { work, chosen, job } = await openJob(path, shell);
+        const { recordFor } = await import("./recordFile.ts");
+        const record = await recordFor(job, options.record);
         const made = await work.upTo(chosen, "takeoff", shell);
         const { takeoff } = made;
         const { bundles } = made.bundles;
@@ -49,7 +53,7 @@ export function registerPack(program: Command): void {
         const files = await work.print(
           chosen,
           "pack",
-          { changes, signal: shell.signal, onWarning: (warning) => missing.push(warning) },
+          { changes, ...record, signal: shell.signal, onWarning: (warning) => missing.push(warning) },
           shell,
         );
         const folder = await writeFolder(options.out, files, {

@@ -13,6 +13,7 @@ interface Options {
   corners?: string;
   tile?: string;
   side: string;
+  record?: string;
   replace: boolean;
   json: boolean;
 }
@@ -33,6 +34,10 @@ export function registerPhoto(program: Command): void {
       "--corners <points>",
       'where the plan can\'t be found: "x,y x,y x,y x,y" in pixels of the first picture, the ceiling\'s upper left, upper right, lower right and lower left corner as on the plan; "x,y@X,Y" for another place of the plan in mm', // prettier-ignore
     )
+    .option(
+      "--record <file>",
+      "what happened at the bench and since: the picture is judged against the ceiling as built",
+    )
     .option("--replace", "put it in the place of an earlier folder", false)
     .option("--json", "print the result for machines", false)
     .addHelpText(
@@ -47,8 +52,10 @@ export function registerPhoto(program: Command): void {
         await checkPictures(pictures);
         const { work, chosen } = await openJob(path, shell);
         const made = await work.upTo(chosen, "bundles", shell);
-        const plan = planned(made);
-        const { bundles } = made.bundles;
+        const { recordFor } = await import("./recordFile.ts");
+        const { asBuilt } = await import("../asBuilt/built.ts");
+        const { record = [] } = await recordFor(chosen.job, options.record);
+        const { plan, bundles } = asBuilt(planned(made), made.bundles.bundles, record);
         const [
           { DarkTester },
           { darkTestInput },

@@ -16,6 +16,7 @@ import { openJob } from "./work.ts";
 
 interface Options {
   out: string;
+  record?: string;
   replace: boolean;
   json: boolean;
 }
@@ -26,16 +27,19 @@ export function registerPlan(program: Command): void {
     .description("work a job out: holes, tables, the whole ceiling, and full-size templates for every tile")
     .argument("<job>", "the job file (*.velarium.json)")
     .requiredOption("--out <folder>", "where everything goes; the folder appears whole or not at all")
+    .option("--record <file>", "what happened at the bench and since: everything is then drawn as built")
     .option("--replace", "put it in the place of an earlier plan in that folder", false)
     .option("--json", "print the result for machines", false)
     .addHelpText("after", "\nExample:\n  velarium plan hall.velarium.json --out hall")
     .action((path: string, options: Options) =>
       runCommand(options.json, async (shell) => {
         await checkFolder(options.out, options.replace);
-        const { work, chosen } = await openJob(path, shell);
+        const { work, chosen, job } = await openJob(path, shell);
+        const { recordFor } = await import("./recordFile.ts");
         const missing: Warning[] = [];
         const how: How<"plan"> = {
           signal: shell.signal,
+          ...(await recordFor(job, options.record)),
           onWarning: (warning) => missing.push(warning),
           onProgress: (done, total) => shell.progress(`Drawing sheets: ${done} of ${total} tiles`),
         };

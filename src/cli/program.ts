@@ -1,4 +1,5 @@
 import { Command, CommanderError } from "commander";
+import { registerArchive } from "./archive.ts";
 import { registerBoard } from "./board.ts";
 import { registerBundles } from "./bundles.ts";
 import { registerCheck } from "./check.ts";
@@ -58,6 +59,7 @@ Exit codes: 0 done; 1 it can't be done as asked (bundles, order and pack write w
     registerPack,
     registerScene,
     registerPhoto,
+    registerArchive,
     registerRecord,
   ];
   for (const register of commands) register(program);

@@ -37,6 +37,8 @@ export const pageScale = ({ short, long }: PrinterScale, turned: boolean): PageS
 export interface PdfOptions {
   title: string;
   fonts: FontBytes;
+  /** To be opened in ten years: PDF/A-2b (ISO 19005-2). In Node alone: pdfkit reads the colour profile off the disk. */
+  forKeeping?: boolean;
 }
 
 /** Collects pages and gives the file's bytes. Vectors are exact to a millionth of a point. */
@@ -57,6 +59,7 @@ export async function openPdf(options: PdfOptions): Promise<PdfFile> {
     lang: "en",
     tagged: true,
     pdfVersion: "1.7",
+    ...(options.forKeeping && { subset: "PDF/A-2b" as const }),
     info: { Title: options.title, Producer: "Velarium", Creator: "Velarium", CreationDate: FIXED_DATE },
   });
   askForActualSize(document);

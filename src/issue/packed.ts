@@ -3,7 +3,7 @@ import type { Area, PointUm } from "../geometry/types.ts";
 import { toMm, toUm } from "../geometry/um.ts";
 import { JobFaults } from "../job/faults.ts";
 import type { Issued, IssuedEntry, issuedTileSchema } from "../job/sections/issued.ts";
-import { skyObject, type SkyObjectId } from "../job/sections/pattern.ts";
+import type { SkyObjectId } from "../job/sections/pattern.ts";
 import type { Hole, HoleKind } from "../pattern/types.ts";
 
 /** The strands that a hole was given, and where their light comes from. */
@@ -226,8 +226,11 @@ function unpackHole(words: string, tile: string, datum: PointUm, path: string): 
   };
 }
 
+const BODIES: readonly SkyObjectId[] = ["moon", "mercury", "venus", "mars", "jupiter", "saturn"];
+
 function objectOf(words: string, bad: () => JobFaults): SkyObjectId {
-  const found = skyObject.safeParse(/^\d+$/.test(words) ? Number(words) : words);
-  if (!found.success) throw bad();
-  return found.data;
+  if (/^\d{1,9}$/.test(words)) return Number(words);
+  const body = BODIES.find((name) => name === words);
+  if (body === undefined) throw bad();
+  return body;
 }

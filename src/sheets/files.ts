@@ -41,11 +41,14 @@ export interface SheetOptions {
   onProgress?: (done: number, total: number) => void | Promise<void>;
   /** Stops between tiles with the signal's own reason. */
   signal?: AbortSignal;
+  /** PDFs to be opened in ten years. */
+  forKeeping?: boolean;
   /** Told what the sheets could not show, e.g. characters that the font lacks. */
   onWarning?: (warning: Warning) => void;
 }
 
 const utf8 = new TextEncoder();
+const keeping = ({ forKeeping }: SheetOptions) => (forKeeping ? { forKeeping } : {});
 
 /**
  * The printed pack: `sheets/overview.pdf` (whole ceiling from both sides, cautions), `sheets/templates-back.pdf` (every tile at 1:1 on the chosen paper),
@@ -118,6 +121,7 @@ async function pdfOf(
   const pdf = await openPdf({
     title: `${context.clean(context.plan.job.title)}: ${title}`,
     fonts: options.fonts,
+    ...keeping(options),
   });
   for (const page of pages) pdf.addPage(page.draw(), page.bookmark);
   return [{ path, bytes: await pdf.bytes() }];
@@ -132,7 +136,7 @@ async function* packOf(
   const { flag, read } = SIDE_WORDS[side];
   const title = `${context.clean(context.plan.job.title)}: ${flag}, ${read}`;
   const some = isWanted(options, path) && tiles.some(({ pages }) => pages.length > 0);
-  const pdf = some ? await openPdf({ title, fonts: options.fonts }) : null;
+  const pdf = some ? await openPdf({ title, fonts: options.fonts, ...keeping(options) }) : null;
   for (const { tile, pages } of tiles) {
     if (pdf) for (const { draw, bookmark, scale } of pages) pdf.addPage(draw(), bookmark, scale);
     const name = `${safeFileName(tile.part.tile.name)}-${side}`;

@@ -1,4 +1,5 @@
 import { revisionOf } from "../issue/make.ts";
+import { labelCode } from "../bundles/labelCode.ts";
 import { labelSheetByName, labelSheetCount, type LabelSheet } from "../bundles/labelStock.ts";
 import type { Bundles } from "../bundles/types.ts";
 import { wallAbove } from "./bearings.ts";
@@ -8,6 +9,7 @@ import { GREY, WEIGHT, line, rectangle, text, type Drawing, type Item } from "..
 import { paperByName } from "./papers.ts";
 import { csvText } from "./tables.ts";
 import { fitted, wrapped } from "../drawing/words.ts";
+import { drawCode } from "./squareCode.ts";
 import { coveredTiles } from "../takeoff/blanks.ts";
 import { spareFor } from "../takeoff/order.ts";
 
@@ -16,6 +18,8 @@ export interface Label {
   end: "engine end" | "tile end" | "tile" | "spare";
   big: string;
   lines: string[];
+  /** Its square code as text. */
+  code: string;
 }
 
 /** Two labels for each tail, one for each covered tile, one for each tile's spares, in the order of their need. */
@@ -23,12 +27,18 @@ export function labelsFor(context: SheetContext, bundles: Bundles): Label[] {
   const { plan } = context;
   const { spareStrandsPerTile } = plan.job.takeoff;
   const job = (tile: string) => `${context.clean(plan.job.title)}, rev. ${revisionOf(plan.job, tile)}`;
+  const code = (tile: string, tail = "") => labelCode({ jobId: plan.job.id ?? "", tile, tail });
   const tails = bundles.tails.flatMap((tail): Label[] => {
     const strands = tail.lots.reduce((sum, { count }) => sum + count, 0);
     const lines = [`${strands} strands: ${lotWords(context, tail.lots)}`, job(tail.tile)];
     return [
-      { end: "tile end", big: tail.name, lines: ["TILE END", ...lines] },
-      { end: "engine end", big: tail.name, lines: ["ENGINE END", ...lines] },
+      { end: "tile end", big: tail.name, lines: ["TILE END", ...lines], code: code(tail.tile, tail.name) },
+      {
+        end: "engine end",
+        big: tail.name,
+        lines: ["ENGINE END", ...lines],
+        code: code(tail.tile, tail.name),
+      },
     ];
   });
   const holesOf = new Map(tilesWithHoles(plan).map(({ tile, holes }) => [tile.name, holes.length]));
@@ -40,13 +50,25 @@ export function labelsFor(context: SheetContext, bundles: Bundles): Label[] {
       `top edge to ${context.clean(wallAbove(plan, tile))} \u2191`,
       `${what}${engines.length > 0 ? `, engine ${engines.join(", ")}` : ""}`,
     ];
-    return { end: "tile", big: tile.name, lines: ["TILE, BACK", ...lines, job(tile.name)] };
+    return {
+      end: "tile",
+      big: tile.name,
+      lines: ["TILE, BACK", ...lines, job(tile.name)],
+      code: code(tile.name),
+    };
   });
   const spares = [...holesOf.keys()].flatMap((tile): Label[] => {
     const spare = spareFor(bundles.strands.filter((strand) => strand.tile === tile));
     if (spareStrandsPerTile === 0 || !spare) return [];
     const lots = lotWords(context, [{ ...spare, count: spareStrandsPerTile }]);
-    return [{ end: "spare", big: tile, lines: ["SPARE", `${lots}; coiled behind the tile`, job(tile)] }];
+    return [
+      {
+        end: "spare",
+        big: tile,
+        lines: ["SPARE", `${lots}; coiled behind the tile`, job(tile)],
+        code: code(tile),
+      },
+    ];
   });
   return [...tails, ...tiles, ...spares];
 }
@@ -117,14 +139,18 @@ function drawLabel(
     text("LABEL", [x + width - pad, top - size], kind!, size, { align: "right", bold: true }),
     line("LABEL", [x + pad, rule], [x + width - pad, rule], { widthMm: WEIGHT.thin, grey: GREY.mid }),
   );
+  // Beside the words, as large as its modules need to be read by a phone, never wider than a third.
+  const codeMm = Math.min(rule - y - pad * 0.6 - 0.8, inner / 3);
+  items.push(...drawCode(label.code, [x + width - pad - codeMm, rule - 0.8 - codeMm], codeMm));
   // What the work needs comes first and whole; the job's name takes what room is left.
   const room = Math.floor((rule - y - pad * 0.6) / (size * 1.3));
-  const rows = rest.flatMap((words) => wrapped(words, inner, size, typeface));
+  const beside = inner - codeMm - 1.5;
+  const rows = rest.flatMap((words) => wrapped(words, beside, size, typeface));
   rows
     .slice(0, room)
     .forEach((words, i) =>
       items.push(
-        text("LABEL", [x + pad, rule - size * 1.3 * (i + 0.85)], fitted(words, inner, size, typeface), size),
+        text("LABEL", [x + pad, rule - size * 1.3 * (i + 0.85)], fitted(words, beside, size, typeface), size),
       ),
     );
   return items;
@@ -132,12 +158,13 @@ function drawLabel(
 
 /** For label printers: one record a label. */
 export function labelsCsv(labels: readonly Label[]): string {
-  const rows = labels.map(({ end, big, lines }) => [
+  const rows = labels.map(({ end, big, lines, code }) => [
     end,
     big,
     ...Array.from({ length: 4 }, (_, i) => lines[i] ?? ""),
+    code,
   ]);
-  return [["kind", "name", "line_1", "line_2", "line_3", "line_4"], ...rows]
+  return [["kind", "name", "line_1", "line_2", "line_3", "line_4", "code"], ...rows]
     .map((row) => `${row.map(csvText).join(",")}\r\n`)
     .join("");
 }

@@ -4,6 +4,7 @@ import type { Side } from "../ceiling/flip.ts";
 import type { Warning } from "../job/faults.ts";
 import type { Aim, Offer } from "../pattern/advice.ts";
 import type { Planned } from "../plan.ts";
+import type { Entry } from "../record/entry.ts";
 import { projectSky } from "../sky/project.ts";
 import { makeProjection } from "../sky/projection.ts";
 import type { SheetOptions } from "../sheets/files.ts";
@@ -22,6 +23,10 @@ export interface Making {
   signal?: AbortSignal;
   /** Told what could not be shown, e.g. characters that the font lacks. */
   onWarning?: (warning: Warning) => void;
+  /** What happened at the bench and since: everything is drawn as built. */
+  record?: readonly Entry[];
+  /** PDFs to be opened in ten years (PDF/A); not in a browser. */
+  forKeeping?: boolean;
 }
 
 export interface PlanHow extends Making {
@@ -53,12 +58,19 @@ type SceneHow = Omit<SceneOptions, "lengthsM">;
 export const PRINTS = {
   plan: row("plan", {
     words: "Drawing sheets",
-    load: (tools, chosen) => Promise.all([import("../sheets/planFiles.ts"), forSheets(tools, chosen)]),
-    make: (given, [{ streamPlan }, drawing], how: PlanHow) =>
-      streamPlan(
-        { ...planned(given), warnings: said(given.warnings) },
-        { ...sheetOptions(given, drawing), ...how },
-      ),
+    load: (tools, chosen) =>
+      Promise.all([
+        import("../sheets/planFiles.ts"),
+        forSheets(tools, chosen),
+        import("../asBuilt/built.ts"),
+      ]),
+    make: (given, [{ streamPlan }, drawing, { asBuilt }], { record = [], ...how }: PlanHow) => {
+      const { plan, bundles } = asBuilt(planned(given), given.bundles.bundles, record);
+      return streamPlan(
+        { ...plan, warnings: said(given.warnings) },
+        { ...sheetOptions({ bundles: { bundles } }, drawing), ...how },
+      );
+    },
   }),
   sheets: row("sheets", {
     words: "Drawing sheets",
@@ -80,9 +92,20 @@ export const PRINTS = {
   }),
   pack: row("pack", {
     words: "Drawing pages",
-    load: forPack,
-    make: (given, [{ packFiles }, fonts], how: PackHow) =>
-      packFiles(planned(given), given.bundles.bundles, given.takeoff, packOptions(fonts, how)),
+    load: (tools) =>
+      Promise.all([forPack(tools), import("../asBuilt/built.ts"), import("../asBuilt/visits.ts")]),
+    make: (
+      given,
+      [[{ packFiles }, fonts], { asBuilt }, { visitsOf, dayIn }],
+      { record, ...how }: PackHow,
+    ) => {
+      const built = asBuilt(planned(given), given.bundles.bundles, record ?? []);
+      const since = record && {
+        differences: built.differences,
+        visits: visitsOf(record, dayIn(given.sky.instant.zone)),
+      };
+      return packFiles(built.plan, built.bundles, given.takeoff, { ...packOptions(fonts, how), ...since });
+    },
   }),
   skySheet: row("skySheet", {
     words: "Drawing the sky sheet",

@@ -50,6 +50,16 @@ export function thinned<T>(steps: readonly T[], keep?: T): T[] {
   return [...older, ...steps.slice(split)];
 }
 
+/**
+ * The history with another present job and no new step: for what is no design, and must not be undone with it. The
+ * same history where nothing changes.
+ */
+export function amended(history: History, job: Job): History {
+  const present = stepAt(history, history.at);
+  if (job === present.job) return history;
+  return { steps: history.steps.with(history.at, { ...present, job, merge: "" }), at: history.at };
+}
+
 /** Ends a run of merging edits: the next one starts a step of its own. */
 export function seal(history: History): History {
   const present = stepAt(history, history.at);

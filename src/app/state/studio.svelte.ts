@@ -9,6 +9,7 @@ import { planning } from "../worker/makers.ts";
 import { type Edit, Refusal } from "./edit.ts";
 import { type FileHandle, type OpenedFile, saveFile } from "./files.ts";
 import {
+  amended,
   type History,
   presentJob,
   record,
@@ -149,6 +150,13 @@ class Studio {
     this.#keeper?.hold(false);
   }
 
+  /** Changes what is no design, as what is issued: at once, with no step that could be undone. Says a refusal. */
+  fix(make: (job: Job) => Job): void {
+    this.commit();
+    const edit = this.attempt((job) => ({ name: "", job: make(job) }), this.settledJob);
+    if (edit !== null) this.#set(amended(this.#current(), edit.job));
+  }
+
   cancelPreview(): void {
     if (this.#draft === null) return;
     this.#draft = null;
@@ -170,7 +178,8 @@ class Studio {
   takeOver(job: Job, name: string): void {
     if (JSON.stringify(job) === JSON.stringify(this.settledJob)) return;
     this.cancelPreview();
-    this.#set(seal(record(seal(this.#current()), { name, job })));
+    const issued = job.issued ?? this.settledJob.issued;
+    this.#set(seal(record(seal(this.#current()), { name, job: { ...job, issued } })));
   }
 
   undo(): void {
@@ -201,10 +210,11 @@ class Studio {
     if (this.#history !== before) return;
     if (read === null)
       return say("refused", "That step was kept by another Velarium and can’t be read any more.");
-    // an older step may lack the job's id, which a record at the bench goes by
-    const { id } = presentJob(before ?? read);
-    const { job, ...step } = read.steps[read.at]!;
-    this.#set(job.id === id ? read : { steps: read.steps.with(read.at, { ...step, job: { ...job, id } }), at: read.at }); // prettier-ignore
+    // an older step may lack the job's id, which a record at the bench goes by; and nobody can unpunch what was issued
+    const { id, issued } = presentJob(before ?? read);
+    const there = presentJob(read);
+    const alike = there.id === id && there.issued === issued;
+    this.#set(alike ? read : amended(read, { ...there, id, issued }));
     if (said !== undefined) say("undone", said);
   }
 

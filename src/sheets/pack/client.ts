@@ -3,6 +3,9 @@ import { dateAndClock } from "../../job/writtenTime.ts";
 import { kindWords } from "../../job/noGoKinds.ts";
 import { about } from "../../job/codes.ts";
 import type { Bundles } from "../../bundles/types.ts";
+import type { Difference } from "../../asBuilt/built.ts";
+import type { Visit } from "../../asBuilt/visits.ts";
+import type { PackOptions } from "./files.ts";
 import type { Takeoff } from "../../takeoff/types.ts";
 import type { Planned } from "../../plan.ts";
 import { tilesWithHoles, type SheetContext } from "../context.ts";
@@ -17,18 +20,26 @@ import { tilePagesSection } from "./tilePages.ts";
 import { lengthWords, metreWords } from "./words.ts";
 
 const SERVICE_ROWS = 19;
+/** There is always room for the next visits. */
+const LEAST_BLANK = 6;
 
 /** For the client and whoever services the ceiling later: map, before you lift a tile, care, record. */
-export function clientPack(context: SheetContext, bundles: Bundles, takeoff: Takeoff): PackPage[] {
+export function clientPack(
+  context: SheetContext,
+  bundles: Bundles,
+  takeoff: Takeoff,
+  { visits = [], differences = null }: Pick<PackOptions, "visits" | "differences"> = {},
+): PackPage[] {
   const doc = new PackDocument(context, "Client pack");
   aboutSection(doc, bundles);
   mapSection(doc, bundles);
   tilePagesSection(doc, bundles);
+  if (differences) builtSection(doc, differences);
   liftSection(doc, bundles);
   strandSection(doc);
   careSection(doc, takeoff);
   electricianSection(doc, bundles);
-  recordSection(doc);
+  recordSection(doc, visits);
   return doc.finish();
 }
 
@@ -213,7 +224,33 @@ function careSection(doc: PackDocument, takeoff: Takeoff): void {
   );
 }
 
-function recordSection(doc: PackDocument): void {
+/** What the next technician must know: where the ceiling is not as it was planned. */
+function builtSection(doc: PackDocument, differences: readonly Difference[]): void {
+  doc.section("As built");
+  doc.write(
+    differences.length === 0
+      ? "The record tells of nothing that is otherwise than planned. Every page here shows the ceiling as planned."
+      : "Map and tile pages show the ceiling as the record tells it. These holes are otherwise than planned, or wait for a word:",
+  );
+  if (differences.length === 0) return;
+  doc.table(
+    [
+      { title: "tile", share: 1, bold: true },
+      { title: "number", share: 1, align: "right" },
+      { title: "what", share: 8 },
+    ],
+    differences.map(({ tile, number, words }) => [tile, String(number), words]),
+  );
+  const used = differences.flatMap(({ spare }) => spare ?? []);
+  const diameters = [...new Set(used.map(({ diameterMm }) => diameterMm))].sort((a, b) => a - b);
+  const listed = diameters.map((diameterMm) => {
+    const own = used.filter((spare) => spare.diameterMm === diameterMm);
+    return `${own.reduce((sum, { strands }) => sum + strands, 0)} of ${diameterMm} mm`;
+  });
+  if (listed.length > 0) doc.write(`Spare strands used so far: ${listed.join(", ")}. Order as many again.`);
+}
+
+function recordSection(doc: PackDocument, visits: readonly Visit[]): void {
   doc.section("Service record", true);
   doc.table(
     [
@@ -226,7 +263,14 @@ function recordSection(doc: PackDocument): void {
       { title: "revision of the map", share: 1.6 },
       { title: "initials", share: 1.2 },
     ],
-    Array.from({ length: SERVICE_ROWS }, () => Array.from({ length: 8 }, () => BLANK)),
+    [
+      ...visits.map(({ on, who, lifted, strands, done, revision }) =>
+        [on, who, lifted, strands, done, "", revision, ""].map((words) => words || BLANK),
+      ),
+      ...Array.from({ length: Math.max(LEAST_BLANK, SERVICE_ROWS - visits.length) }, () =>
+        Array.from({ length: 8 }, () => BLANK),
+      ),
+    ],
     { leastRowMm: 7 },
   );
 }

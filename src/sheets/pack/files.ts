@@ -10,6 +10,8 @@ import { drawLabels, labelsCsv, labelsFor } from "../labelSheets.ts";
 import { openPdf } from "../../drawing/pdf.ts";
 import { toSvg } from "../../drawing/svg.ts";
 import { readTypeface, type FontBytes } from "../../drawing/typeface.ts";
+import type { Difference } from "../../asBuilt/built.ts";
+import type { Visit } from "../../asBuilt/visits.ts";
 import type { Changes } from "./changes.ts";
 import { clientPack } from "./client.ts";
 import { drawCutPlan } from "./cutSheet.ts";
@@ -22,6 +24,12 @@ export interface PackOptions {
   fonts: FontBytes;
   /** Since the revision printed last, if it was given. */
   changes?: Changes | null;
+  /** PDFs to be opened in ten years. */
+  forKeeping?: boolean;
+  /** Service since it was hung, as the record tells. */
+  visits?: readonly Visit[];
+  /** What is otherwise than planned, as the record tells; null where no record was given. */
+  differences?: readonly Difference[] | null;
   /** This file alone, by name. Default: all. */
   only?: string;
   /** Called after each page of a PDF; awaited, so that a caller may let other work in. */
@@ -46,7 +54,8 @@ export async function packFiles(
     ...(await pdf(
       "client.pdf",
       `${title}: client pack`,
-      () => clientPack(contextFor(litPlan({ plan, bundles }).plan, bundles, options), bundles, takeoff),
+      () =>
+        clientPack(contextFor(litPlan({ plan, bundles }).plan, bundles, options), bundles, takeoff, options),
       options,
     )),
     ...(await labelFiles(context, bundles, options)),
@@ -120,11 +129,11 @@ async function pdf(
   path: string,
   title: string,
   draw: () => readonly PackPage[],
-  { fonts, only, onPage, signal }: PackOptions,
+  { fonts, only, onPage, signal, forKeeping = false }: PackOptions,
 ): Promise<OutFile[]> {
   if (only !== undefined && only !== path) return [];
   const pages = draw();
-  const opened = await openPdf({ title, fonts });
+  const opened = await openPdf({ title, fonts, forKeeping });
   for (const [i, { drawing, bookmark }] of pages.entries()) {
     opened.addPage(drawing, bookmark || undefined);
     await onPage?.(i + 1, pages.length);

@@ -23,7 +23,7 @@ beforeAll(async () => {
 });
 afterAll(() => at.close());
 
-const SECTIONS = ["Paper and sides", "Printer test", "Look through", "Download"];
+const SECTIONS = ["Paper and sides", "Printer test", "Look through", "Issue", "Download"];
 /** The design's bound for a mark on the page against holes.csv. */
 const MARK_TOLERANCE_MM = 0.05;
 
@@ -42,6 +42,43 @@ function unpackedPdf(bytes: Uint8Array): Buffer {
 }
 
 describe("sheets in the studio", () => {
+  test("issued tiles stay as they are when the pattern is changed and when the design is undone", async () => {
+    const context = await at.context();
+    const page = await at.open(context);
+    const holesOf = async (tile: string): Promise<string[]> => {
+      await openSection(page, "Download");
+      await page.locator("button:enabled", { hasText: "Holes (CSV)" }).waitFor({ timeout: 60_000 });
+      const { bytes } = await downloaded(page, () => button(page, "Holes (CSV)").click());
+      const lines = new TextDecoder().decode(bytes).split("\n");
+      return lines.filter((line) => line.split(",")[1] === tile);
+    };
+    await atSheets(page, "Issue");
+    await page.locator("button:enabled", { hasText: /Issue all/ }).waitFor({ timeout: 60_000 });
+    await page.getByLabel("One tile").selectOption("D6");
+    await button(page, "Issue D6").click();
+    await page.getByText("Issued: D6.").waitFor({ timeout: 60_000 });
+    expect(await page.locator("[data-issued]").innerText()).toMatch(
+      /^Revision 1, \d{4}-\d\d-\d\d: 1 tile \(D6\)/,
+    );
+    const before = await holesOf("D6");
+    expect(before.length).toBeGreaterThan(3);
+
+    await openPart(page, "Pattern");
+    await openSection(page, "Faint stars");
+    await button(page, "Draw others").click();
+    await openPart(page, "Sheets");
+    expect(await holesOf("D6")).toEqual(before);
+    await page.keyboard.press("Control+z");
+    await openSection(page, "Issue");
+    await page.getByText("1 tile (D6)").waitFor();
+    await button(page, "No longer issued").click();
+    await page.getByText("Look at the bench first").waitFor();
+    await button(page, "Nobody has begun D6: go on").click();
+    await page.getByText("Nothing is issued yet").waitFor();
+    expect(wrongsOf(context)).toEqual([]);
+    await context.close();
+  }, 240_000);
+
   test("every paper with its count of sheets, as the core counts them", async () => {
     const context = await at.context();
     const page = await at.open(context);

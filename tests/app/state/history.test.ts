@@ -2,6 +2,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import type { Job } from "../../../src/job/schema.ts";
 import {
+  amended,
   type History,
   presentJob,
   record,
@@ -19,6 +20,16 @@ const first = demoJob();
 const titled = (title: string): Job => ({ ...first, title });
 
 describe("history of a job", () => {
+  test("what is amended is no step: nothing more to undo, and the steps before are as they were", () => {
+    const before = record(startHistory(first), { name: "Move head 1", job: titled("b") });
+    const after = amended(before, titled("issued"));
+    expect(presentJob(after).title).toBe("issued");
+    expect(undoName(after)).toBe("Move head 1");
+    expect(after.steps.length).toBe(before.steps.length);
+    expect(presentJob(undo(after))).toBe(first);
+    expect(amended(after, presentJob(after))).toBe(after);
+  });
+
   test("each edit is a step with a name that undo and redo show", () => {
     const after = record(startHistory(first), { name: "Move head 1", job: titled("b") });
     expect(undoName(after)).toBe("Move head 1");

@@ -4,6 +4,7 @@ import { studio } from "../../state/studio.svelte.ts";
 import type { Part } from "../../stage/part.ts";
 import { tileUnder } from "../../stage/tileUnder.ts";
 import DownloadsPanel from "./DownloadsPanel.svelte";
+import IssuePanel from "./IssuePanel.svelte";
 import { pack } from "./pack.svelte.ts";
 import PagesPanel from "./PagesPanel.svelte";
 import PageView from "./PageView.svelte";
@@ -31,6 +32,12 @@ export const sheetsPart: Part = {
       summary: () => (pack.pages.length > 0 ? `${pack.pages.length} sheets` : ""),
     },
     {
+      id: "issue",
+      title: "Issue",
+      panel: IssuePanel,
+      summary: () => issuedWords(studio.job.issued?.tiles.length ?? 0),
+    },
+    {
       id: "files",
       title: "Download",
       panel: DownloadsPanel,
@@ -50,6 +57,9 @@ export const sheetsPart: Part = {
     }
   },
 };
+
+const issuedWords = (tiles: number): string =>
+  tiles === 0 ? "nothing yet" : tiles === 1 ? "1 tile" : `${tiles} tiles`;
 
 function printerSummary(): string {
   const { barXMm, barYMm, name } = studio.job.sheets.printer;

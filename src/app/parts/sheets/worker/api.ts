@@ -46,4 +46,16 @@ export interface SheetsApi extends Meets {
   page(index: number, whole: boolean): Promise<DrawnPage | null>;
   make(order: SheetsOrder, onProgress: (done: number, total: number) => void): Promise<Made>;
   stop(): void;
+  /** Issues tiles of a job, by name or (null) all that wait for nobody. `on`: the day, as 2031-02-14. */
+  issue(job: Job, on: string, tiles: string[] | null): Promise<Answer<IssuedNow>>;
+}
+
+export interface IssuedNow {
+  issued: Job["issued"];
+  /** Tiles that were not issued before. */
+  done: string[];
+  /** Left out, as somebody has not answered yet. */
+  held: { tile: string; why: string }[];
+  /** Holes of these tiles that no engine lights yet. */
+  dark: number;
 }

@@ -3,6 +3,7 @@ import { config } from "zod";
 import type { Job } from "../../../../job/schema.ts";
 import { outlined } from "../../../../drawing/outlined.ts";
 import { toSvg } from "../../../../drawing/svg.ts";
+import { choose, planned } from "../../../../work/stage.ts";
 import { answer } from "../../../worker/answer.ts";
 import { work } from "../../../worker/drawing.ts";
 import { making, stopMaking } from "../../../worker/making.ts";
@@ -52,6 +53,18 @@ const api: SheetsApi = {
       return makeSheetsFile({ work, fonts: BROWSER.fonts }, opened.job, order, how);
     }),
   stop: stopMaking,
+  issue: (job, on, tiles) =>
+    answer(async () => {
+      const [made, { issueTiles }] = await Promise.all([
+        work.upTo(choose(job), "bundles"),
+        import("../../../../issue/make.ts"),
+      ]);
+      const { bundles, holes } = made.bundles;
+      const how = { on, exchanged: holes !== null, ...(tiles && { tiles }) };
+      const issue = issueTiles(planned(made), bundles, how);
+      const dark = bundles.unlit.filter(({ tile }) => issue.tiles.includes(tile)).length;
+      return { issued: issue.job.issued, done: issue.tiles, held: issue.held, dark };
+    }),
 };
 
 expose(api);

@@ -1,0 +1,165 @@
+import { lotsOf } from "../bundles/bundles.ts";
+import type { Bundles, Strand } from "../bundles/types.ts";
+import type { Tile } from "../ceiling/types.ts";
+import { toMm, toUm } from "../geometry/um.ts";
+import { strungWords, type Strung } from "../pattern/packing.ts";
+import type { Hole } from "../pattern/types.ts";
+import type { Planned } from "../plan.ts";
+import type { AddedEntry, Entry } from "../record/entry.ts";
+import { byTile, tileState, type HoleState, type TileState } from "../record/state.ts";
+
+/** Something that is otherwise than it was planned, or waits for a person's word. */
+export interface Difference {
+  tile: string;
+  /** On the tile's sheet. */
+  number: number;
+  kind: "moved" | "added" | "given up" | "spoilt" | "spare used" | "dead" | "weak" | "undecided";
+  /** Strands taken from the spares. */
+  spare?: Strung;
+  /** "moved 4.2 mm: 3.0 right, 3.0 up (seen from above)" */
+  words: string;
+}
+
+/** A ceiling as it hangs. */
+export interface Built {
+  plan: Planned;
+  bundles: Bundles;
+  differences: Difference[];
+}
+
+/**
+ * What was planned, with what happened: holes moved, added and given up, strands replaced. Where two people say different
+ * things of a hole it stays as planned, and is listed. Tiles that nobody told anything of are as planned.
+ */
+export function asBuilt(plan: Planned, bundles: Bundles, entries: readonly Entry[]): Built {
+  const told = byTile(entries);
+  const differences: Difference[] = [];
+  const tiles = new Map(plan.ceiling.tiles.map((tile) => [tile.name, tile]));
+  const holesOf = new Map<string, Hole[]>();
+  for (const hole of plan.pattern.holes) holesOf.set(hole.tile, [...(holesOf.get(hole.tile) ?? []), hole]);
+  let id = plan.pattern.holes.reduce((most, hole) => Math.max(most, hole.id), 0);
+  const strands = new Map<number, Strand[]>();
+  for (const strand of bundles.strands)
+    strands.set(strand.hole, [...(strands.get(strand.hole) ?? []), strand]);
+
+  const built = plan.ceiling.tiles.flatMap(({ name }): Hole[] => {
+    const planned = holesOf.get(name) ?? [];
+    const own = told.get(name);
+    if (!own) return planned;
+    const state = tileState(own);
+    const stand = planned.flatMap((hole) =>
+      holeAsBuilt(hole, state.holes.get(hole.numberInTile), differences),
+    );
+    const first = planned.reduce((most, { numberInTile }) => Math.max(most, numberInTile), 0) + 1;
+    const added = addedHoles(tiles.get(name)!, state, first).map((hole) => ({ ...hole, id: ++id }));
+    for (const hole of added) {
+      differences.push({ tile: name, number: hole.numberInTile, kind: "added", words: `added: ${strungWords(hole)}` }); // prettier-ignore
+      strands.set(hole.id, strandsFor(hole, planned, strands));
+    }
+    return [...stand, ...added];
+  });
+
+  const all = built.flatMap((hole) => (strands.get(hole.id) ?? []).map((strand) => ({ ...strand, diameterMm: hole.diameterMm }))); // prettier-ignore
+  const tails = bundles.tails.flatMap((tail) => {
+    const lots = lotsOf(all.filter(({ engine, tile }) => engine === tail.engine && tile === tail.tile));
+    return lots.length === 0 ? [] : [{ ...tail, lots }];
+  });
+  return {
+    plan: { ...plan, pattern: { ...plan.pattern, holes: built } },
+    bundles: { ...bundles, strands: all, tails },
+    differences,
+  };
+}
+
+function holeAsBuilt(hole: Hole, state: HoleState | undefined, differences: Difference[]): Hole[] {
+  if (!state) return [hole];
+  const say = (kind: Difference["kind"], words: string, spare?: Strung): void =>
+    void differences.push({
+      tile: hole.tile,
+      number: hole.numberInTile,
+      kind,
+      words,
+      ...(spare && { spare }),
+    });
+  if (state.open) {
+    const told = [...state.place, ...state.strand, ...state.doubted].map(({ what, who }) => `${who || "somebody"}: ${what}`); // prettier-ignore
+    say(
+      "undecided",
+      `two say different things (${told.join("; ")}): shown as planned until somebody decides`,
+    );
+    return [hole];
+  }
+  const place = state.place[0];
+  if (place?.what === "given up") {
+    say("given up", "given up: no strand");
+    return [];
+  }
+  if (place?.what === "spoilt") say("spoilt", "spoilt: to be punched again or given up");
+  const moved = place?.what === "moved" ? movedBy(hole, place.byUm) : hole;
+  if (place?.what === "moved") say("moved", movedWords(place.byUm));
+  const strand = state.strand[0];
+  if (strand?.what === "dead" || strand?.what === "weak") say(strand.what, `strand ${strand.what}`);
+  if (strand?.what !== "replaced") return [moved];
+  const replaced = { ...moved, diameterMm: strand.diameterMm };
+  const planned = strand.diameterMm === hole.diameterMm ? "" : `, planned ${strungWords(hole)}`;
+  say("spare used", `strand replaced: ${strungWords(replaced)}${planned}`, replaced);
+  return [replaced];
+}
+
+function movedBy(hole: Hole, [dx, dy]: readonly [number, number]): Hole {
+  const by = (mm: number, um: number) => toMm(toUm(mm) + um);
+  const [xMm, yMm] = [by(hole.xMm, dx), by(hole.yMm, dy)];
+  return {
+    ...hole,
+    xMm,
+    yMm,
+    tileXMm: by(hole.tileXMm, dx),
+    tileYMm: by(hole.tileYMm, dy),
+    movedMm: hole.trueXMm === null ? 0 : Math.sqrt((xMm - hole.trueXMm) ** 2 + (yMm - hole.trueYMm!) ** 2),
+  };
+}
+
+const tenths = (um: number) => (Math.abs(um) / 1000).toFixed(1);
+
+function movedWords([dx, dy]: readonly [number, number]): string {
+  const ways = [
+    dx !== 0 && `${tenths(dx)} ${dx > 0 ? "right" : "left"}`,
+    dy !== 0 && `${tenths(dy)} ${dy > 0 ? "up" : "down"}`,
+  ].filter((way) => way !== false);
+  return `moved ${tenths(Math.sqrt(dx * dx + dy * dy))} mm${ways.length > 0 ? `: ${ways.join(", ")} on the plan` : ""}`;
+}
+
+/** In the order in which they were told, numbered after the planned ones. */
+function addedHoles(tile: Tile, { added, holes }: TileState, first: number): Omit<Hole, "id">[] {
+  const stand = added.filter(({ id }) => !holes.get(id)?.place.some(({ what }) => what === "given up"));
+  return stand.map(({ atUm: [x, y], diameterMm, strands }: AddedEntry, i) => ({
+    tile: tile.name,
+    numberInTile: first + i,
+    kind: "filler",
+    star: null,
+    name: "",
+    magnitude: null,
+    colourBv: null,
+    trueXMm: null,
+    trueYMm: null,
+    xMm: toMm(tile.box.minX + x),
+    yMm: toMm(tile.box.minY + y),
+    tileXMm: toMm(x),
+    tileYMm: toMm(y),
+    diameterMm,
+    strands,
+    movedMm: 0,
+    merged: [],
+    byHand: true,
+    deeper: false,
+    inFigure: false,
+  }));
+}
+
+/** An added hole is fed beside its nearest neighbour, as far as anybody knows. */
+function strandsFor(hole: Hole, planned: readonly Hole[], strands: ReadonlyMap<number, Strand[]>): Strand[] {
+  const away = (one: Hole) => (one.xMm - hole.xMm) ** 2 + (one.yMm - hole.yMm) ** 2;
+  const lit = planned.filter(({ id }) => strands.has(id)).sort((a, b) => away(a) - away(b));
+  const beside = lit[0] && strands.get(lit[0].id)![0];
+  return beside ? Array.from({ length: hole.strands }, () => ({ ...beside, hole: hole.id, diameterMm: hole.diameterMm })) : []; // prettier-ignore
+}
