@@ -21,7 +21,7 @@ interface Options {
 const FEWEST = 2;
 const MOST = 4;
 /** Pages are written as pictures for a screen; paper is printed from the PDF. */
-const PNG_WIDTH_PX = 2560;
+const PNG_WIDTH_PX = 1920;
 
 export function registerBoard(program: Command): void {
   program

@@ -9,8 +9,8 @@ import { prepareScene, whiteLightOf, type SceneOptions } from "../scene/scene.ts
 import { boardPictureAspect } from "./board.ts";
 import type { Catalog } from "../sky/types.ts";
 
-/** Pixels enough for A3 at 200 dots an inch: a hard point is a third of a millimetre wide there. */
-const PICTURE_WIDTH_PX = 2100;
+/** Pixels enough for A3 at 180 dots an inch: a hard point is a third of a millimetre wide there. */
+const PICTURE_WIDTH_PX = 1900;
 
 export interface BoardPictureOptions {
   seat: Seat;

@@ -160,7 +160,8 @@ describe("a night in the studio", () => {
     ]);
     const png = readFileSync(await file.path());
     expect(png.subarray(1, 4).toString()).toBe("PNG");
-    expect([png.readUInt32BE(16), png.readUInt32BE(20)]).toEqual([3508, 1973]);
+    // a page of 16:9 for each of the two nights, one under the other
+    expect([png.readUInt32BE(16), png.readUInt32BE(20)]).toEqual([2560, 2 * 1440]);
     const [board] = await Promise.all([
       page.waitForEvent("download"),
       page.getByRole("button", { name: "PDF, A3" }).click(),

@@ -10,8 +10,8 @@ import type { MadeBoard } from "./api.ts";
 import { sheetFonts } from "../../../worker/fonts.ts";
 
 const JPEG_QUALITY = 0.92;
-/** Width of the board's own picture. */
-const BOARD_WIDTH_PX = 3508;
+/** Width of a board page as a picture. */
+const BOARD_WIDTH_PX = 2560;
 
 /** Two to four nights from one seat a page each with the facts that decide. */
 export async function boardOf(
