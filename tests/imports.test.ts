@@ -28,7 +28,7 @@ const MAY_IMPORT: Record<string, string[]> = {
   takeoff: [...WAY, "bundles"],
   scene: WAY,
   choose: [...WAY, "scene"],
-  photo: [...WAY, "bundles"],
+  photo: [...WAY, "bundles", "record"],
   sheets: [...WAY, "asBuilt", "drawing", "bundles", "takeoff", "scene", "choose", "photo"],
   revision: [...WAY, "bundles", "sheets", "work"],
   archive: [...WAY, "bundles", "record", "asBuilt", "sheets"],
