@@ -1,6 +1,6 @@
 import type { Command } from "commander";
 import type { Side } from "../ceiling/flip.ts";
-import { CannotDo, JobFaults } from "../job/faults.ts";
+import { CannotDo, JobFaults, type Warning } from "../job/faults.ts";
 import type { Corner } from "../photo/darkTest.ts";
 import type { PrintedPicture } from "../sheets/photo/sheet.ts";
 import { planned, said } from "../work/stage.ts";
@@ -83,7 +83,7 @@ export function registerPhoto(program: Command): void {
             first!.next,
           );
         }
-        const fonts = await loadFonts();
+        const fonts = await loadFonts(JSON.stringify(plan.job));
         const boxes = tileBoxes(input.ceiling.tiles);
         const files: OutputFile[] = [];
         const printed: PrintedPicture[] = [];
@@ -94,12 +94,14 @@ export function registerPhoto(program: Command): void {
           files.push({ path: `marked-${i + 1}.jpg`, bytes: marked.bytes });
           printed.push({ ...marked, name: test.pictures[i]!.name });
         }
-        files.push(...(await darkTestFiles(plan, test, printed, fonts)));
+        const missing: Warning[] = [];
+        const tell = (warning: Warning) => void missing.push(warning);
+        files.push(...(await darkTestFiles(plan, test, printed, fonts, tell)));
         const folder = await writeFolder(options.out, files, {
           replace: options.replace,
           signal: shell.catchInterrupts(),
         });
-        shell.warn(said(made.warnings));
+        shell.warn([...said(made.warnings), ...missing]);
         for (const p of test.pictures) shell.say(`${p.name}: ${p.words}${p.next ? ` ${p.next}` : ""}`);
         for (const { words } of [...test.tiles, ...test.dark]) shell.say(`  ${words}`);
         const told = Object.entries(test.counts).filter(([, count]) => count > 0);

@@ -53,8 +53,8 @@ export function drawStrip(context: SheetContext, facts: StripFacts, box: BoxMm):
     ...methodLines(context, facts, [x0, y0 + 58.3], x1 - x0),
     ...nameBlock(context, facts, [x0, top], 42),
     ...bearingsBlock(context, facts, [x0 + 44, top], 30),
-    ...legendBlock(context, facts, [x0 + 77, top], 48),
-    ...jobBlock(context, facts.part.tile.name, [x0 + 127, top], x1 - x0 - 127 - mapWidth - 3),
+    ...legendBlock(context, facts, [x0 + 77, top], 42),
+    ...jobBlock(context, facts.part.tile.name, [x0 + 122, top], x1 - x0 - 122 - mapWidth - 3),
     ...mapBlock(facts, [x1 - mapWidth, top], mapWidth),
     line(LAYER, [x0, y0 + 12.8], [x1, y0 + 12.8], RULE),
     ...(reduced
@@ -219,13 +219,13 @@ function legendBlock(
   const onPage = new Set(page.points);
   const items: Item[] = [
     text(LAYER, [x, top - 2.2], "strands", FINE_MM, SOFT),
-    text(LAYER, [x + 34, top - 2.2], pages.length > 1 ? "page" : "", FINE_MM, { ...SOFT, align: "right" }),
+    text(LAYER, [x + 29, top - 2.2], pages.length > 1 ? "page" : "", FINE_MM, { ...SOFT, align: "right" }),
     text(LAYER, [x + width, top - 2.2], "tile", FINE_MM, { ...SOFT, align: "right" }),
     line(LAYER, [x, top - 3.4], [x + width, top - 3.4], RULE),
   ];
   const row = (y: number, label: string, here: number, all: number, bold: boolean) => {
     items.push(text(LAYER, [x + 7.5, y], label, size, { bold }));
-    if (pages.length > 1) items.push(text(LAYER, [x + 34, y], String(here), size, { align: "right", bold }));
+    if (pages.length > 1) items.push(text(LAYER, [x + 29, y], String(here), size, { align: "right", bold }));
     items.push(text(LAYER, [x + width, y], String(all), size, { align: "right", bold }));
   };
   used.forEach(([diameter, style], i) => {
@@ -282,12 +282,12 @@ function jobBlock(context: SheetContext, tile: string, [x, top]: PointMm, width:
     [`issued ${issue.on || issuedOn || BLANK}`, FINE_MM, false, 1],
     [`drawn ${drawnBy || BLANK}`, FINE_MM, false, 1],
     [`approved ${approvedBy || BLANK}`, FINE_MM, false, 1],
-    [job.firm, FINE_MM, false, 1],
+    [job.firm, FINE_MM, false, 2],
     [issue.sky, FINE_MM, true, 2],
     // of a sky that is no longer the job's, only the title is known
     ...(issue.sky === night.title
       ? [
-          [frame.place.name, FINE_MM, false, 1] as const,
+          [frame.place.name, FINE_MM, false, 2] as const,
           [dateAndClock(localIso, zone, passOf(night.moment)), FINE_MM, false, 1] as const,
         ]
       : []),

@@ -87,7 +87,7 @@ export const PRINTS = {
   skySheet: row("skySheet", {
     words: "Drawing the sky sheet",
     load: (tools, chosen) =>
-      Promise.all([import("../sheets/shown.ts"), catalogFor(tools, chosen), tools.fonts()]),
+      Promise.all([import("../sheets/shown.ts"), catalogFor(tools, chosen), tools.fonts(chosen.job)]),
     make: (
       given,
       [{ makeSkySheet }, { figures }, fonts],
@@ -156,7 +156,7 @@ type SheetDrawing = Awaited<ReturnType<typeof forSheets>>;
 /** What drawing sheets takes long to load. */
 function forSheets(tools: Tools, chosen: Chosen) {
   return Promise.all([
-    tools.fonts(),
+    tools.fonts(chosen.job),
     catalogFor(tools, chosen),
     import("../bundles/bundles.ts"),
     import("pdfkit"),
@@ -168,8 +168,8 @@ function sheetOptions(given: { bundles: { bundles: Bundles } }, drawing: SheetDr
   return { fonts, figures, engineOf: engineOf(given.bundles.bundles) };
 }
 
-function forPack(tools: Tools) {
-  return Promise.all([import("../sheets/pack/files.ts"), tools.fonts()]);
+function forPack(tools: Tools, chosen: Chosen) {
+  return Promise.all([import("../sheets/pack/files.ts"), tools.fonts(chosen.job)]);
 }
 
 const packOptions = (fonts: Awaited<ReturnType<Tools["fonts"]>>, { onProgress, ...how }: PackHow) => ({
