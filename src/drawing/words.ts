@@ -1,3 +1,5 @@
+import type { BoxMm } from "./clip.ts";
+import { CAP_HEIGHT, type TextItem } from "./drawing.ts";
 import type { Typeface } from "./typeface.ts";
 
 /** Controls, line breaks, and the invisible characters that reorder or hide text. */
@@ -89,4 +91,16 @@ export function safeFileName(words: string): string {
     .replace(/^-+|-+$/g, "")
     .slice(0, 60);
   return plain === "" || DEVICE_NAMES.test(plain) ? `x${plain}` : plain;
+}
+
+/** Where a text stands, from its baseline to its capitals' heads; lying, or turned by a quarter. */
+export function boxOfText(
+  { at: [x, y], text, sizeMm, bold, align, turnDeg }: TextItem,
+  typeface: Typeface,
+): BoxMm {
+  const width = typeface.widthMm(text, sizeMm, bold);
+  const start = -width * { left: 0, centre: 0.5, right: 1 }[align];
+  const high = sizeMm * CAP_HEIGHT;
+  if (turnDeg === 0) return { x0: x + start, y0: y, x1: x + start + width, y1: y + high };
+  return { x0: x - high, y0: y + start, x1: x, y1: y + start + width };
 }

@@ -7,6 +7,7 @@ import type { Planned } from "../plan.ts";
 import { projectSky } from "../sky/project.ts";
 import { makeProjection } from "../sky/projection.ts";
 import type { SheetOptions } from "../sheets/files.ts";
+import type { PackOptions } from "../sheets/pack/files.ts";
 import type { Changes } from "../sheets/pack/changes.ts";
 import type { Paper } from "../sheets/papers.ts";
 import type { SceneOptions } from "../scene/scene.ts";
@@ -69,20 +70,20 @@ export const PRINTS = {
   bundleFiles: row("bundleFiles", {
     words: "Drawing labels",
     load: forPack,
-    make: (given, [{ bundleFiles }, fonts], how: PackHow) =>
-      bundleFiles(planned(given), given.bundles.bundles, packOptions(fonts, how)),
+    make: (given, drawing, how: PackHow) =>
+      drawing[0].bundleFiles(planned(given), given.bundles.bundles, packOptions(drawing, how)),
   }),
   order: row("order", {
     words: "Drawing the order",
     load: forPack,
-    make: (given, [{ orderFiles }, fonts], how: PackHow) =>
-      orderFiles(planned(given), given.bundles.bundles, given.takeoff, packOptions(fonts, how)),
+    make: (given, drawing, how: PackHow) =>
+      drawing[0].orderFiles(planned(given), given.bundles.bundles, given.takeoff, packOptions(drawing, how)),
   }),
   pack: row("pack", {
     words: "Drawing pages",
     load: forPack,
-    make: (given, [{ packFiles }, fonts], how: PackHow) =>
-      packFiles(planned(given), given.bundles.bundles, given.takeoff, packOptions(fonts, how)),
+    make: (given, drawing, how: PackHow) =>
+      drawing[0].packFiles(planned(given), given.bundles.bundles, given.takeoff, packOptions(drawing, how)),
   }),
   skySheet: row("skySheet", {
     words: "Drawing the sky sheet",
@@ -169,11 +170,20 @@ function sheetOptions(given: { bundles: { bundles: Bundles } }, drawing: SheetDr
 }
 
 function forPack(tools: Tools, chosen: Chosen) {
-  return Promise.all([import("../sheets/pack/files.ts"), tools.fonts(chosen.job)]);
+  return Promise.all([
+    import("../sheets/pack/files.ts"),
+    tools.fonts(chosen.job),
+    catalogFor(tools, chosen),
+    import("pdfkit"),
+  ]);
 }
 
-const packOptions = (fonts: Awaited<ReturnType<Tools["fonts"]>>, { onProgress, ...how }: PackHow) => ({
+const packOptions = (
+  [, fonts, { figures }]: Awaited<ReturnType<typeof forPack>>,
+  { onProgress, ...how }: PackHow,
+): PackOptions => ({
   fonts,
+  figures,
   ...how,
   ...(onProgress && { onPage: onProgress }),
 });

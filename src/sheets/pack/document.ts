@@ -205,7 +205,8 @@ export class PackDocument {
     return MARGIN.left;
   }
 
-  private get width(): number {
+  /** Of what is written on, mm. */
+  get width(): number {
     return this.sizeOf(this.pages.at(-1)!.wide)[0] - MARGIN.left - MARGIN.right;
   }
 

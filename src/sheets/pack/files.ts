@@ -3,6 +3,7 @@ import { litPlan } from "../../bundles/litPlan.ts";
 import type { Bundles } from "../../bundles/types.ts";
 import type { Warning } from "../../job/faults.ts";
 import type { Planned } from "../../plan.ts";
+import type { Figure } from "../../sky/types.ts";
 import type { Takeoff } from "../../takeoff/types.ts";
 import { sheetContext, type SheetContext } from "../context.ts";
 import { missingWarning, type OutFile } from "../files.ts";
@@ -20,6 +21,8 @@ import { vanPack } from "./van.ts";
 
 export interface PackOptions {
   fonts: FontBytes;
+  /** For the client's picture of the sky. */
+  figures?: readonly Figure[];
   /** Since the revision printed last, if it was given. */
   changes?: Changes | null;
   /** This file alone, by name. Default: all. */
@@ -46,7 +49,13 @@ export async function packFiles(
     ...(await pdf(
       "client.pdf",
       `${title}: client pack`,
-      () => clientPack(contextFor(litPlan({ plan, bundles }).plan, bundles, options), bundles, takeoff),
+      () =>
+        clientPack(
+          contextFor(litPlan({ plan, bundles }).plan, bundles, options),
+          bundles,
+          takeoff,
+          options.figures,
+        ),
       options,
     )),
     ...(await labelFiles(context, bundles, options)),

@@ -77,11 +77,21 @@ function holeLine(
   const name = context.clean(hole.name) || (hole.kind === "filler" ? "filler" : `HIP ${hole.star}`);
   return [
     text(LAYER, [x + 6, y], String(hole.numberInTile), FINE_MM, { align: "right", bold: true }),
-    text(LAYER, [x + 8, y], fitted(name, width - 9.5 - endMm, FINE_MM, typeface), FINE_MM, {
+    text(LAYER, [x + 8, y], shortest(name, hole.star, width - 9.5 - endMm, context), FINE_MM, {
       grey: hole.kind === "filler" ? GREY.dark : GREY.black,
     }),
     text(LAYER, [x + width, y], end, FINE_MM, { align: "right" }),
   ];
+}
+
+/** "Garnet Star (\u03BC Cep)" in full, as "Garnet Star", as "\u03BC Cep", or by its number in the catalogue: what fits. */
+function shortest(name: string, star: number | null, widthMm: number, { typeface }: SheetContext): string {
+  const parts = /^(.+) \((.+)\)$/.exec(name);
+  const ways = [name, ...(parts ? [parts[1]!, parts[2]!] : []), ...(star === null ? [] : [`HIP ${star}`])];
+  return (
+    ways.find((way) => typeface.widthMm(way, FINE_MM) <= widthMm) ??
+    fitted(ways.at(-1)!, widthMm, FINE_MM, typeface)
+  );
 }
 
 /** What lies coiled behind the tile, and which numbers it can't stand in for. */
