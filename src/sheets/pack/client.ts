@@ -11,7 +11,7 @@ import { FINE_MM, tilesWithHoles, type SheetContext } from "../context.ts";
 import { drawSkyChart } from "../skyChart.ts";
 import { GREY } from "../../drawing/drawing.ts";
 import { coordinates } from "../strip.ts";
-import { brightMoves, handWords, skyWords } from "../told.ts";
+import { brightMoves, fillerWords, handWords, skyWords } from "../told.ts";
 import { BLANK, PackDocument, type PackPage } from "./document.ts";
 import { drawMap } from "./map.ts";
 import { drawEngines } from "./routeMap.ts";
@@ -71,7 +71,7 @@ function aboutSection(doc: PackDocument, bundles: Bundles): void {
   );
   doc.write(dateAndClock(frame.instant.localIso, frame.instant.zone, passOf(night.moment)));
   doc.write(
-    `${pattern.holes.length} points of light: ${skyWords(plan)} where they stood${fidelity.filler > 0 ? `, and ${fidelity.filler} faint ${fidelity.filler === 1 ? "one" : "ones"} added between them` : ""}. ` +
+    `${pattern.holes.length} points of light: ${skyWords(plan)} where they stood${fillerWords(plan)}. ` +
       `${fidelity.moved} were moved a little to clear the grid and what is built into the ceiling; ${fidelity.lost} had to be left out. ${brightMoves(plan)}`,
   );
   const byHand = handWords(plan);
