@@ -12,7 +12,7 @@ import { Work } from "../../src/work/work.ts";
 import { readPdf, withFile } from "./readPdf.ts";
 import { unreadable } from "./readable.ts";
 import { THREE_JOBS } from "./threeJobs.ts";
-import { understand } from "./understand.ts";
+import { marksOn } from "./understand.ts";
 
 /**
  * Everything a job prints, read by programs that are not ours: poppler for words, MuPDF for marks, ezdxf for DXF.
@@ -88,7 +88,7 @@ describe.each(CASES)("all papers of the %s on %s", (name, paper) => {
         expect(pages).toHaveLength(new Set(pattern.holes.map(({ tile }) => tile)).size);
         continue;
       }
-      const marked = pages.reduce((sum, page) => sum + understand(page, side).holes.length, 0);
+      const marked = pages.reduce((sum, page) => sum + marksOn(page).length, 0);
       expect(marked + listed, side).toBe(holes);
     }
     // ezdxf and ElementTree: the whole plan, and every tile from both sides
