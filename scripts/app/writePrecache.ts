@@ -5,7 +5,7 @@ import type { Plugin } from "vite";
 /** The service worker's source holds this word where the list goes. */
 export const PRECACHE_MARK = "__VELARIUM_PRECACHE__";
 
-/** Needed to work offline; the deep star set is fetched (and then kept) only by jobs that need it. */
+/** Needed to work offline; the deep star set and further fonts (.woff) are fetched, and then kept, only by jobs that need them. */
 const KEPT = /\.(html|js|css|woff2|svg|png|webmanifest|bin|json|md|txt|wasm|ttf)$/;
 const ON_DEMAND = /stars-deep/;
 

@@ -143,25 +143,49 @@ export function heightWarnings(
       message: `Runs ${Math.round(section.riseM * 1000)} mm above the tiles do not fit a void of ${voidMm} mm.`,
       path: "bundles.riseM",
     });
+  const low: Low[] = [];
   for (const { tile, thickestMm } of tiles) {
-    const height = freeHeightMm(section, voidMm, tile);
-    if (height === null) continue;
-    const bendMm = section.bendFactor * thickestMm;
-    if (height < FACTS.liftMm.value)
-      warnings.push({
-        code: "tile-cannot-lift",
-        message: `Tile ${tile.name} can't be lifted out whole: ${height} mm above it, ${FACTS.liftMm.value} mm at least are needed.`,
-      });
-    else if (height < FACTS.liftEasyMm.value)
-      warnings.push({
-        code: "tile-lifts-hard",
-        message: `Tile ${tile.name} is hard to lift: ${height} mm above it, ${FACTS.liftEasyMm.value} mm are comfortable.`,
-      });
-    if (height < bendMm)
-      warnings.push({
-        code: "bend-too-tight",
-        message: `Strands of ${thickestMm} mm on tile ${tile.name} need ${bendMm} mm above it to bend, and have ${height} mm.`,
-      });
+    const heightMm = freeHeightMm(section, voidMm, tile);
+    if (heightMm === null) continue;
+    const at = { tile: tile.name, heightMm };
+    if (heightMm < FACTS.liftMm.value)
+      low.push({ ...at, code: "tile-cannot-lift", neededMm: FACTS.liftMm.value });
+    else if (heightMm < FACTS.liftEasyMm.value)
+      low.push({ ...at, code: "tile-lifts-hard", neededMm: FACTS.liftEasyMm.value });
+    const neededMm = section.bendFactor * thickestMm;
+    if (heightMm < neededMm) low.push({ ...at, code: "bend-too-tight", neededMm });
   }
+  warnings.push(...lowWords(low));
   return warnings;
+}
+
+type LowCode = "tile-cannot-lift" | "tile-lifts-hard" | "bend-too-tight";
+
+interface Low {
+  code: LowCode;
+  tile: string;
+  heightMm: number;
+  neededMm: number;
+}
+
+const LOW_WORDS: Record<LowCode, (one: boolean, neededMm: number) => string> = {
+  "tile-cannot-lift": (_, mm) => `can't be lifted out whole: ${mm} mm are needed above a tile`,
+  "tile-lifts-hard": (one, mm) => `${one ? "is" : "are"} hard to lift: ${mm} mm above a tile are comfortable`,
+  "bend-too-tight": (one, mm) =>
+    `${one ? "is" : "are"} too shallow for ${one ? "its" : "their"} thickest strands: up to ${mm} mm are needed to bend`,
+};
+
+/** Tiles of one trouble in one remark, the lowest first. */
+function lowWords(low: readonly Low[]): Warning[] {
+  return (Object.keys(LOW_WORDS) as LowCode[]).flatMap((code): Warning[] => {
+    const own = low.filter((one) => one.code === code).sort((a, b) => a.heightMm - b.heightMm);
+    if (own.length === 0) return [];
+    const one = own.length === 1;
+    const needed = Math.max(...own.map(({ neededMm }) => neededMm));
+    const heights = new Map<number, string[]>();
+    for (const { tile, heightMm } of own) heights.set(heightMm, [...(heights.get(heightMm) ?? []), tile]);
+    const where = [...heights].map(([heightMm, names]) => `${heightMm} mm above ${names.join(", ")}`);
+    const who = one ? `Tile ${own[0]!.tile}` : `${own.length} tiles`;
+    return [{ code, message: `${who} ${LOW_WORDS[code](one, needed)}; there are ${where.join("; ")}.` }];
+  });
 }

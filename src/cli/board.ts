@@ -88,7 +88,7 @@ export function registerBoard(program: Command): void {
           import("../sheets/shown.ts"),
           import("./fonts.ts"),
         ]);
-        const fonts = await loadBoardFonts();
+        const fonts = await loadBoardFonts(JSON.stringify(job));
         const words = {
           title: job.title,
           who: [job.client, job.room].filter(Boolean).join(" · "),

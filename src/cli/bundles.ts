@@ -51,7 +51,7 @@ export function registerBundles(program: Command): void {
         shell.say(
           `${job.title}: ${made.holes.pattern.holes.length} holes, ${bundles.engines.length} engines`,
         );
-        tellBundles(bundles, shell);
+        tellBundles(bundles, job.units, shell);
         if (folder !== undefined) shell.say(`Written: ${folder}`);
         const { strands, ...rest } = bundles;
         return {
@@ -96,7 +96,7 @@ async function costOf(path: string, fixes: Record<string, string>, shell: Shell)
   shell.say(
     `${words.join(", ")}: ${cost.strandM.toFixed(1)} m of strand more, ${cost.dark} more dark, ${cost.splits} more tiles split`,
   );
-  tellBundles(chosenWay, shell);
+  tellBundles(chosenWay, job.units, shell);
   return {
     strandM: cost.strandM,
     dark: cost.dark,

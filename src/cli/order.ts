@@ -48,7 +48,7 @@ export function registerOrder(program: Command): void {
         shell.say(`${job.title}:`);
         for (const { item, detail, quantity, unit } of takeoff.order)
           shell.say(`  ${item}: ${quantity} ${unit}${detail ? ` (${detail})` : ""}`);
-        tellTakeoff(takeoff, shell);
+        tellTakeoff(takeoff, job.units, shell);
         if (folder !== undefined) shell.say(`Written: ${folder}`);
         const { cutPlan, ...rest } = takeoff;
         return {

@@ -68,8 +68,8 @@ export function registerPack(program: Command): void {
         ]);
         tellFaults(faults, shell);
         shell.say(`${job.title}, revision ${job.revision}`);
-        tellBundles(bundles, shell);
-        tellTakeoff(takeoff, shell);
+        tellBundles(bundles, job.units, shell);
+        tellTakeoff(takeoff, job.units, shell);
         if (changes) {
           const tiles = changes.tiles.map(({ tile }) => tile);
           shell.say(

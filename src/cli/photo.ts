@@ -1,7 +1,7 @@
 import { randomBytes } from "node:crypto";
 import type { Command } from "commander";
 import type { Side } from "../ceiling/flip.ts";
-import { CannotDo, JobFaults } from "../job/faults.ts";
+import { CannotDo, JobFaults, type Warning } from "../job/faults.ts";
 import type { Job } from "../job/schema.ts";
 import type { PointMm } from "../geometry/types.ts";
 import { fourCorners } from "../photo/corners.ts";
@@ -100,7 +100,7 @@ export function registerPhoto(program: Command): void {
             first!.next,
           );
         }
-        const fonts = await loadFonts();
+        const fonts = await loadFonts(JSON.stringify(plan.job));
         const boxes = tileBoxes(input.ceiling.tiles);
         const files: OutputFile[] = [];
         const printed: PrintedPicture[] = [];
@@ -111,14 +111,16 @@ export function registerPhoto(program: Command): void {
           files.push({ path: `marked-${i + 1}.jpg`, bytes: marked.bytes });
           printed.push({ ...marked, name: test.pictures[i]!.name });
         }
-        files.push(...(await darkTestFiles(plan, test, printed, fonts)));
+        const missing: Warning[] = [];
+        const tell = (warning: Warning) => void missing.push(warning);
+        files.push(...(await darkTestFiles(plan, test, printed, fonts, tell)));
         const told = record && (await withFindings(record, test, { job, who: options.who }));
         if (told) files.push({ path: "record.json", bytes: told.text });
         const folder = await writeFolder(options.out, files, {
           replace: options.replace,
           signal: shell.catchInterrupts(),
         });
-        shell.warn(said(made.warnings));
+        shell.warn([...said(made.warnings), ...missing]);
         for (const p of test.pictures) shell.say(`${p.name}: ${p.words}${p.next ? ` ${p.next}` : ""}`);
         for (const { words } of [...test.tiles, ...test.dark]) shell.say(`  ${words}`);
         const counts = Object.entries(test.counts).filter(([, count]) => count > 0);

@@ -19,14 +19,15 @@ export function registerSkySheet(program: Command): void {
     .argument("<job>", "the job file (*.velarium.json)")
     .requiredOption("--out <file>", "the page, *.pdf; an existing file is never overwritten")
     .option("--night <id>", "another of the job's nights than the chosen one")
-    .option("--paper <name>", "a sheet such as A4, Letter or A3", "A4")
+    .option("--paper <name>", "a sheet such as A4, Letter or A3; else A4, or Letter beside American paper")
     .option("--json", "print the result for machines", false)
     .addHelpText("after", "\nExample:\n  velarium skysheet hall.velarium.json --out hall-sky.pdf")
     .action((path: string, options: Options) =>
       runCommand(options.json, async (shell) => {
-        const { paperByName } = await import("../sheets/papers.ts");
-        const paper = paperByName(options.paper ?? "A4");
+        const { packPaper, paperByName } = await import("../sheets/papers.ts");
+        const asked = options.paper === undefined ? null : paperByName(options.paper);
         const { work, chosen, job } = await openJob(path, shell, options.night);
+        const paper = asked ?? packPaper(job);
         const missing: Warning[] = [];
         const onWarning = (warning: Warning) => void missing.push(warning);
         const bytes = await work.print(chosen, "skySheet", { paper, onWarning }, shell);

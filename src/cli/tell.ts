@@ -1,6 +1,7 @@
 import type { Bundles } from "../bundles/types.ts";
 import type { Fault } from "../job/faults.ts";
 import type { Takeoff } from "../takeoff/types.ts";
+import { metresInWords, weightUnits, type LengthUnits } from "../job/units.ts";
 import { formatMoney } from "../takeoff/money.ts";
 import { EXIT, type Shell } from "./shell.ts";
 
@@ -17,13 +18,13 @@ export function exitWith(faults: readonly Fault[]): void {
 }
 
 /** Engines and how they were found, in a few lines. */
-export function tellBundles(bundles: Bundles, shell: Shell): void {
+export function tellBundles(bundles: Bundles, units: LengthUnits, shell: Shell): void {
   const { allotment, engines } = bundles;
   for (const e of engines) {
     const fill = `${(e.portFill * 100).toFixed(0)} % of the port (${(e.portLimit * 100).toFixed(0)} % at most)`;
     shell.say(
       `  ${e.letter}: ${e.strands} of ${e.capacity} strands, ${e.tiles.length} tiles, ${fill}, ` +
-        `longest ${e.longestM.toFixed(2)} m, runs ${e.runM.toFixed(1)} m`,
+        `longest ${metresInWords(e.longestM, units)}, runs ${metresInWords(e.runM, units)}`,
     );
   }
   if (engines.length === 0) return;
@@ -31,14 +32,21 @@ export function tellBundles(bundles: Bundles, shell: Shell): void {
     allotment.way === "as issued" ? "" : `, proven within ${(allotment.gap * 100).toFixed(3)} % of the best`;
   const split =
     allotment.splitTiles.length > 0 ? `; split: ${allotment.splitTiles.join(", ")}` : "; no tile split";
-  shell.say(`  ${allotment.strandM.toFixed(1)} m of strand, ${allotment.way}${gap}${split}`);
+  shell.say(`  ${metresInWords(allotment.strandM, units)} of strand, ${allotment.way}${gap}${split}`);
   if (bundles.unlit.length > 0) shell.say(`  ${bundles.unlit.length} holes have no strand.`);
 }
 
 /** Fabric, hours and price in a few lines. */
-export function tellTakeoff({ fabricM, hours, quote, weights }: Takeoff, shell: Shell): void {
+export function tellTakeoff(
+  { fabricM, hours, quote, weights }: Takeoff,
+  units: LengthUnits,
+  shell: Shell,
+): void {
+  const { areal, kgPerM2 } = weightUnits(units);
   const heaviest = weights.reduce((most, w) => Math.max(most, w.addedKgPerM2), 0);
-  shell.say(`  fabric ${fabricM.toFixed(1)} m; tiles gain up to ${heaviest} kg/m2`);
+  shell.say(
+    `  fabric ${metresInWords(fabricM, units)}; tiles gain up to ${(heaviest / kgPerM2).toFixed(2)} ${areal}`,
+  );
   shell.say(
     `  ${hours.personH} person-hours, ${hours.clockH} h by the clock, ${hours.allInStrandsPerPersonH} strands a person-hour, all in (${hours.strandsPerPersonH} over the work on strands alone)`,
   );

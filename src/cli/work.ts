@@ -15,7 +15,7 @@ export const NODE: Tools = {
     const { sharerBy } = await import("../work/shareOut.ts");
     return sharerBy(() => import("./solver.ts").then(({ loadSolver }) => loadSolver()))(job);
   },
-  fonts: () => import("./fonts.ts").then(({ loadFonts }) => loadFonts()),
+  fonts: (job) => import("./fonts.ts").then(({ loadFonts }) => loadFonts(JSON.stringify(job))),
 };
 
 /**

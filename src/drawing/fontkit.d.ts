@@ -5,10 +5,25 @@ declare module "fontkit" {
     /** Font units, y up. */
     args: number[];
   }
+  export interface Glyph {
+    advanceWidth: number;
+    codePoints: number[];
+    path: { commands: PathCommand[] };
+  }
   export interface Font {
     unitsPerEm: number;
     hasGlyphForCodePoint(codePoint: number): boolean;
-    glyphForCodePoint(codePoint: number): { advanceWidth: number; path: { commands: PathCommand[] } };
+    getGlyph(id: number, characters?: number[]): Glyph | null;
+    glyphForCodePoint(codePoint: number): Glyph;
+    /** Glyphs from left to right, as the script joins and turns them. */
+    layout(
+      text: string,
+      features: string[],
+    ): {
+      glyphs: Glyph[];
+      positions: { xAdvance: number; xOffset: number; yOffset: number }[];
+      advanceWidth: number;
+    };
   }
   export function create(bytes: Uint8Array): Font;
 }

@@ -28,7 +28,7 @@ const DIRECTIONS: readonly PointMm[] = [
   [0, -1],
 ];
 /** Between mark and word: close by, then with a leader. */
-const GAPS_MM = [0.6, 2.4, 5, 8, 12, 17];
+const GAPS_MM = [0.6, 2.4, 5, 8, 12, 17, 23, 30];
 /** Air round a word. */
 const AIR_MM = 0.35;
 

@@ -2,7 +2,8 @@ import type PDFDocument from "pdfkit";
 import type { PointMm } from "../geometry/types.ts";
 import type { CircleItem, Drawing, ImageItem, Ink, Item, PathItem, Stroke, TextItem } from "./drawing.ts";
 import { escapeXml } from "./svg.ts";
-import { parseFonts, type FontBytes } from "./typeface.ts";
+import { isPlain, runsOf } from "./runs.ts";
+import { parseFonts, type FontBytes, type Fonts, type Weight } from "./typeface.ts";
 
 const POINTS_PER_MM = 72 / 25.4;
 /** The same job gives the same bytes, so no clock: every file says this. */
@@ -70,6 +71,7 @@ export async function openPdf(options: PdfOptions): Promise<PdfFile> {
     document.registerFont(weight, fonts[weight] as unknown as ArrayBuffer);
     laid[weight] = layWords(document.font(weight));
   }
+  fonts.further.forEach((font, i) => document.registerFont(String(i), font as unknown as ArrayBuffer));
   const content = collectContent(document);
   const written = new Blocks();
   document.on("data", (chunk: Uint8Array) => written.add(chunk));
@@ -90,7 +92,7 @@ export async function openPdf(options: PdfOptions): Promise<PdfFile> {
       const section = document.struct("Sect", bookmark ? { title: bookmark } : {});
       document.addStructure(section);
       const words = document.struct("P", {}, () => {
-        const painter = new Painter(document, content.write, laid, drawing.heightMm);
+        const painter = new Painter(document, content.write, laid, fonts, drawing.heightMm);
         for (const item of drawing.items) painter.paint(item);
       });
       section.add(words);
@@ -124,8 +126,6 @@ function escapeMetadata(document: typeof PDFDocument.prototype): void {
 }
 
 type Canvas = typeof PDFDocument.prototype;
-
-type Weight = "regular" | "bold";
 
 /** What pdfkit knows of an embedded font. */
 interface EmbeddedFont {
@@ -203,17 +203,20 @@ class Painter {
   private readonly canvas: Canvas;
   private readonly write: (operators: string) => void;
   private readonly laid: Record<Weight, LaidWords>;
+  private readonly fonts: Fonts;
   private readonly heightMm: number;
 
   constructor(
     canvas: Canvas,
     write: (operators: string) => void,
     laid: Record<Weight, LaidWords>,
+    fonts: Fonts,
     heightMm: number,
   ) {
     this.canvas = canvas;
     this.write = write;
     this.laid = laid;
+    this.fonts = fonts;
     this.heightMm = heightMm;
   }
 
@@ -289,6 +292,7 @@ class Painter {
     const weight = item.bold ? "bold" : "regular";
     const { font, shown, widthOf } = this.laid[weight];
     this.useFill(item.ink ?? grey(item.grey));
+    if (!isPlain(item.text)) return this.runs(item, weight);
     const share = { left: 0, centre: 0.5, right: 1 }[item.align];
     const shift = share === 0 ? 0 : widthOf(item.text, item.sizeMm) * share;
     const [x, y] = [item.at[0], this.heightMm - item.at[1]];
@@ -308,6 +312,27 @@ class Painter {
     const [sin, cos] = item.turnDeg === 0 ? [0, 1] : [Math.sin(turn), Math.cos(turn)];
     const place = [cos, sin, sin, -cos, x - shift * cos, y - shift * sin].map(n).join(" ");
     this.write(`BT\n/${font.id} ${n(item.sizeMm)} Tf\n${place} Tm\n${operand} TJ\nET`);
+  }
+
+  /** Text in several fonts, or from the right: run by run, each as its script joins its letters. */
+  private runs(item: TextItem, weight: Weight): void {
+    const { canvas } = this;
+    const runs = runsOf(item.text, weight, this.fonts).map((run) => {
+      const { advanceWidth } = run.font.layout(run.text, []);
+      return { ...run, widthMm: (advanceWidth / run.font.unitsPerEm) * item.sizeMm };
+    });
+    const width = runs.reduce((sum, { widthMm }) => sum + widthMm, 0);
+    const [x, y] = [item.at[0], this.heightMm - item.at[1]];
+    canvas.save();
+    canvas.rotate(-item.turnDeg, { origin: [x, y] });
+    let at = x - width * { left: 0, centre: 0.5, right: 1 }[item.align];
+    for (const { key, text, widthMm } of runs) {
+      // given features, pdfkit lays a text out whole, not word by word
+      canvas.font(String(key)).fontSize(item.sizeMm);
+      canvas.text(text, at, y, { lineBreak: false, baseline: "alphabetic", features: [] });
+      at += widthMm;
+    }
+    canvas.restore();
   }
 }
 

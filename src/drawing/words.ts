@@ -1,3 +1,5 @@
+import type { BoxMm } from "./clip.ts";
+import { CAP_HEIGHT, type TextItem } from "./drawing.ts";
 import type { Typeface } from "./typeface.ts";
 
 /** Controls, line breaks, and the invisible characters that reorder or hide text. */
@@ -13,10 +15,13 @@ export function oneLine(words: string): string {
 export const codePointWords = (character: string): string =>
   `U+${character.codePointAt(0)!.toString(16).toUpperCase().padStart(4, "0")}`;
 
+/** Invisible; they only ask for another look of the character before. */
+const VARIATION_SELECTORS = /[\uFE00-\uFE0F]/g;
+
 /** `oneLine`, with its code point in place of every character that the font lacks; those are added to `missing`. */
 export function printable(words: string, typeface: Typeface, missing: Set<string>): string {
   let out = "";
-  for (const character of oneLine(words)) {
+  for (const character of oneLine(words).replace(VARIATION_SELECTORS, "")) {
     if (typeface.has(character.codePointAt(0)!)) out += character;
     else {
       missing.add(character);
@@ -44,6 +49,10 @@ export function fitted(
   return "";
 }
 
+/** Words with the blank before them; East Asian text breaks after any of its characters. */
+const BREAKABLE =
+  / ?(?:[\u3041-\u9FFF\uF900-\uFAFF\uFF66-\uFF9D]|[^ \u3041-\u9FFF\uF900-\uFAFF\uFF66-\uFF9D]+)| /gu;
+
 /**
  * Breaks words into lines that fit the width; one word too long for a line is cut. Of more lines than
  * `mostLines` the last one kept ends in an ellipsis.
@@ -57,12 +66,12 @@ export function wrapped(
 ): string[] {
   const lines: string[] = [];
   let current = "";
-  for (const word of words.split(" ")) {
-    const longer = current === "" ? word : `${current} ${word}`;
+  for (const piece of words.match(BREAKABLE) ?? []) {
+    const longer = current === "" ? piece.trimStart() : current + piece;
     if (typeface.widthMm(longer, sizeMm, bold) <= widthMm) current = longer;
     else {
       if (current !== "") lines.push(current);
-      current = fitted(word, widthMm, sizeMm, typeface, bold);
+      current = fitted(piece.trimStart(), widthMm, sizeMm, typeface, bold);
     }
   }
   if (current !== "") lines.push(current);
@@ -82,4 +91,16 @@ export function safeFileName(words: string): string {
     .replace(/^-+|-+$/g, "")
     .slice(0, 60);
   return plain === "" || DEVICE_NAMES.test(plain) ? `x${plain}` : plain;
+}
+
+/** Where a text stands, from its baseline to its capitals' heads; lying, or turned by a quarter. */
+export function boxOfText(
+  { at: [x, y], text, sizeMm, bold, align, turnDeg }: TextItem,
+  typeface: Typeface,
+): BoxMm {
+  const width = typeface.widthMm(text, sizeMm, bold);
+  const start = -width * { left: 0, centre: 0.5, right: 1 }[align];
+  const high = sizeMm * CAP_HEIGHT;
+  if (turnDeg === 0) return { x0: x + start, y0: y, x1: x + start + width, y1: y + high };
+  return { x0: x - high, y0: y + start, x1: x, y1: y + start + width };
 }

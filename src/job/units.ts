@@ -68,3 +68,27 @@ const SQUARE_FOOT_M2 = 0.3048 ** 2;
 /** "21.7 m²", "234 sq ft". */
 export const areaWords = (m2: number, units: LengthUnits): string =>
   units === "ft-in" ? `${Math.round(m2 / SQUARE_FOOT_M2)} sq ft` : `${+m2.toFixed(1)} m\u00B2`;
+
+/** The avoirdupois pound, exact since 1959. */
+export const POUND_KG = 0.45359237;
+
+/** A weight in the job's units: what it counts in, and how many kg, or kg/m2 and kg/m, one of it is. */
+export function weightUnits(units: LengthUnits): {
+  unit: string;
+  kg: number;
+  areal: string;
+  kgPerM2: number;
+  linear: string;
+  kgPerM: number;
+} {
+  return units === "ft-in"
+    ? {
+        unit: "lb",
+        kg: POUND_KG,
+        areal: "lb/ft\u00B2",
+        kgPerM2: POUND_KG / SQUARE_FOOT_M2,
+        linear: "lb/ft",
+        kgPerM: POUND_KG / 0.3048,
+      }
+    : { unit: "kg", kg: 1, areal: "kg/m\u00B2", kgPerM2: 1, linear: "kg/m", kgPerM: 1 };
+}

@@ -1,3 +1,4 @@
+import { FINE_MM } from "./context.ts";
 import { mapDirection, viewFrom, type Side } from "../ceiling/flip.ts";
 import type { Tile } from "../ceiling/types.ts";
 import type { PointMm } from "../geometry/types.ts";
@@ -37,7 +38,7 @@ export function drawCompass(plan: Planned, side: Side, [x, y]: PointMm, radiusMm
   ];
   const thin = { widthMm: WEIGHT.thin, grey: GREY.black };
   const layer = "COMPASS";
-  const size = radiusMm * 0.5;
+  const size = Math.max(radiusMm * 0.5, FINE_MM);
   const letter = (words: string, n: number, e: number): Item => {
     const [lx, ly] = at(n, e);
     return text(layer, [lx, micro(ly - size * 0.36)], words, size, { align: "centre", bold: true });

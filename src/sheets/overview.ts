@@ -10,12 +10,22 @@ import type { Figure } from "../sky/types.ts";
 import { drawCompass } from "./bearings.ts";
 import { hatch, isInside, type BoxMm } from "../drawing/clip.ts";
 import { FINE_MM, diameterWords, type SheetContext } from "./context.ts";
-import { GREY, WEIGHT, line, text, type Drawing, type Item, type Stroke } from "../drawing/drawing.ts";
+import {
+  GREY,
+  WEIGHT,
+  line,
+  text,
+  type Drawing,
+  type Item,
+  type Stroke,
+  type TextItem,
+} from "../drawing/drawing.ts";
 import { placeLabels } from "../drawing/labels.ts";
 import { holeLayer } from "./marks.ts";
 import type { Paper } from "./papers.ts";
 import { coordinates } from "./strip.ts";
-import { fitted } from "../drawing/words.ts";
+import { boxOfText, wrapped } from "../drawing/words.ts";
+import { besideWall, wallsOnSheet } from "./wallNames.ts";
 
 /** Round the ceiling for wall names and compass, and below it for the words, in text units. */
 const AROUND = 9;
@@ -104,16 +114,20 @@ function compose(
     y1: sheet.heightMm - margin,
   };
   const zero = onSheet(view, [0, 0]);
+  const [tiles, zones, walls] = [drawTiles(view), drawZones(view), drawWalls(view)];
+  const words = [...tiles, ...zones, ...walls].flatMap((item) =>
+    item.kind === "text" ? boxOfText(item, context.typeface) : [],
+  );
   return {
     title: `${context.clean(job.title)}: ${SIDE_WORDS[side].whole}`,
     ...sheet,
     zeroMm: zero,
     items: [
-      ...drawTiles(view),
-      ...drawZones(view),
+      ...tiles,
+      ...zones,
       ...drawFigures(view, figures),
-      ...drawHoles(view),
-      ...drawWalls(view),
+      ...drawHoles(view, words),
+      ...walls,
       ...drawWords(view, room),
     ],
   };
@@ -177,8 +191,9 @@ function tileName({ context, unit }: Overview, tile: Tile, outline: PointMm[][])
   const y1 = corners.reduce((most, [, y]) => Math.max(most, y), -Infinity);
   const held = context.holds.has(tile.name);
   const name = held ? `${tile.name} HOLD` : tile.use === "stars" ? tile.name : `${tile.name} ${tile.use}`;
-  const words = fitted(name, x1 - x0 - unit, size, context.typeface);
-  const width = context.typeface.widthMm(words, size);
+  const fits = context.typeface.widthMm(name, size, held) <= x1 - x0 - unit;
+  const words = fits ? name : tile.name;
+  const width = context.typeface.widthMm(words, size, held);
   const [left, right] = [x0 + 0.7 * unit, x1 - 0.7 * unit - width];
   const [top, foot] = [y1 - 2.3 * unit, y0 + 0.9 * unit];
   const places: PointMm[] = [
@@ -245,7 +260,7 @@ function drawFigures(view: Overview, figures: readonly Figure[]): Item[] {
 }
 
 /** Larger dots for more light, hollow ones for filler; in real size also the hole's own circle. */
-function drawHoles(view: Overview): Item[] {
+function drawHoles(view: Overview, taken: BoxMm[]): Item[] {
   const { context, scale, unit } = view;
   const thinnest = [...context.styles.keys()][0] ?? 1;
   const radius = (hole: Hole) =>
@@ -281,7 +296,7 @@ function drawHoles(view: Overview): Item[] {
       widthMm: context.typeface.widthMm(words, size),
       heightMm: size * 0.73,
     })),
-    [],
+    taken,
     { x0: -Infinity, y0: -Infinity, x1: Infinity, y1: Infinity },
   );
   placed.forEach(({ box }, i) =>
@@ -290,31 +305,13 @@ function drawHoles(view: Overview): Item[] {
   return items;
 }
 
-function drawWalls(view: Overview): Item[] {
+function drawWalls(view: Overview): TextItem[] {
   const { context, unit } = view;
-  const { walls, outline } = context.plan.ceiling;
-  const all = rings(view, outline).flat();
-  const middle: PointMm = [
-    all.reduce((sum, [x]) => sum + x, 0) / all.length,
-    all.reduce((sum, [, y]) => sum + y, 0) / all.length,
-  ];
-  return walls.flatMap(({ name, fromUm, toUm }): Item[] => {
-    const [from, to] = [onSheet(view, mm(fromUm)), onSheet(view, mm(toUm))];
-    const [dx, dy] = [to[0] - from[0], to[1] - from[1]];
-    const length = Math.sqrt(dx * dx + dy * dy);
-    if (length === 0) return [];
-    const centre: PointMm = [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2];
-    let [nx, ny] = [dy / length, -dx / length];
-    if (nx * (centre[0] - middle[0]) + ny * (centre[1] - middle[1]) < 0) [nx, ny] = [-nx, -ny];
-    const upright = Math.abs(dy) > Math.abs(dx);
-    const size = 2.8 * unit;
-    const away = 2 * unit + (upright || ny > 0 ? 0 : size * 0.73);
-    const words = fitted(context.clean(name), length, size, context.typeface);
-    const turnDeg = upright ? 90 : 0;
-    // Words on the right of an upright wall start their baseline further out.
-    const more = upright && nx > 0 ? size * 0.73 : 0;
-    const at: PointMm = [centre[0] + nx * (away + more), centre[1] + ny * away];
-    return [text("WALLS", at, words, size, { align: "centre", turnDeg })];
+  const size = 2.8 * unit;
+  return wallsOnSheet(context.plan, (place) => onSheet(view, place)).map((wall) => {
+    const name = context.clean(wall.name);
+    const { at, turnDeg } = besideWall(wall, 2 * unit, size, context.typeface.widthMm(name, size));
+    return text("WALLS", at, name, size, { align: "centre", turnDeg });
   });
 }
 
@@ -328,19 +325,18 @@ function drawWords(view: Overview, room: BoxMm): Item[] {
   const items: Item[] = [];
   const column = (index: number, most: number, rows: [string, number, boolean][]) => {
     let y = room.y0 + (WORDS_HEIGHT - 5) * unit;
-    for (const [row, size, bold] of rows) {
-      if (row === "") continue;
-      y -= size * 1.45 * unit;
-      const fit = fitted(row, width * most, size * unit, typeface, bold);
-      items.push(text("TEXT", [columns[index]!, y], fit, size * unit, { bold }));
-    }
+    for (const [row, size, bold] of rows)
+      for (const part of wrapped(row, width * most, size * unit, typeface, { bold, mostLines: 2 })) {
+        y -= size * 1.4 * unit;
+        items.push(text("TEXT", [columns[index]!, y], part, size * unit, { bold }));
+      }
   };
   const size = scale === 1 ? "real size, mm" : `about 1:${Math.round(1 / scale)}, not for measuring`;
   column(0, 0.38, [
     [words.whole, 4.6, true],
     [words.check, FINE_MM, false],
     [clean(job.title), 3, true],
-    [clean([job.client, job.room, job.firm].filter(Boolean).join(", ")), FINE_MM, false],
+    [clean([job.client, job.room].filter(Boolean).join(", ")), FINE_MM, false],
     [`revision ${job.revision}; ${size}`, FINE_MM, false],
   ]);
   column(1, 0.3, [
@@ -355,6 +351,7 @@ function drawWords(view: Overview, room: BoxMm): Item[] {
     ],
     [clean(`UTC ${frame.instant.utcIso.replace("T", " ").replace("Z", "")}`), FINE_MM, false],
     ["Cautions: on the pages after this.", FINE_MM, false],
+    [clean(job.firm), FINE_MM, false],
   ]);
   const counts = [...context.styles.keys()].map((diameter): [string, number, boolean] => {
     const strands = countStrands(pattern.holes.filter((hole) => hole.diameterMm === diameter));

@@ -1,3 +1,4 @@
+import type { Job } from "../job/schema.ts";
 import { JobFaults } from "../job/faults.ts";
 import { FACTS } from "../trade/facts.ts";
 
@@ -65,6 +66,13 @@ const DESKTOP_MM = 300;
 
 export const isDesktop = ({ heightMm, widthMm }: Paper): boolean =>
   heightMm !== null && widthMm <= DESKTOP_MM;
+
+/** What is read, signed or kept in a binder: A4, or Letter where templates are on American paper. */
+export function packPaper({ sheets, units }: Pick<Job, "sheets" | "units">): Paper {
+  const { family } = paperByName(sheets.paper);
+  const american = family === "roll" ? units === "ft-in" : family !== "ISO 216";
+  return paperByName(american ? "Letter" : "A4");
+}
 
 const plainName = (name: string) => name.toLowerCase().replace(/[^a-z0-9]/g, "");
 

@@ -1,4 +1,4 @@
-import { BAR_MM, BAR_TOLERANCE_MM, BAR_WORDS, drawBar } from "./bars.ts";
+import { BAR_MM, BAR_TOLERANCE_MM, barWords, drawBar } from "./bars.ts";
 import { GREY, WEIGHT, rectangle, text, type Drawing, type Item } from "../drawing/drawing.ts";
 import type { Paper } from "./papers.ts";
 import { openPdf, pageScale, printerScale, UNSCALED } from "../drawing/pdf.ts";
@@ -50,9 +50,9 @@ export function drawPrinterTest(
   const foot = left + 2;
   items.push(
     ...drawBar([left + 4, foot], false),
-    text(LAYER, [left + 4, foot - 5], `x, along the short side: ${BAR_WORDS}`, 2.8, { bold: true }),
+    text(LAYER, [left + 4, foot - 5], `x, along the short side: ${barWords(BAR_MM)}`, 2.8, { bold: true }),
     ...drawBar([left + 14, foot + 16], true),
-    text(LAYER, [left + 20, foot + 16 + BAR_MM / 2], `y, along the long side: ${BAR_WORDS}`, 2.8, {
+    text(LAYER, [left + 20, foot + 16 + BAR_MM / 2], `y, along the long side: ${barWords(BAR_MM)}`, 2.8, {
       bold: true,
     }),
     rectangle(LAYER, left + 20, foot + 20, 17, 21, { stroke: { widthMm: WEIGHT.thin, grey: GREY.black } }),

@@ -263,7 +263,7 @@ function alongLines(items: readonly Item[]): BoxMm[] {
 export function drawNorth(context: SheetContext, [x, y]: PointMm, radiusMm: number, ink: Ink): Item[] {
   const { plan } = context;
   const at = ([ux, uy]: PointMm, k: number): PointMm => [x + ux * k * radiusMm, y + uy * k * radiusMm];
-  const size = radiusMm * 0.55;
+  const size = Math.max(radiusMm * 0.55, FINE_MM);
   const stroke = { widthMm: 0.2, grey: 0.4, ink };
   const points = (["N", "E", "S", "W"] as const).map((letter, i) => ({
     letter,

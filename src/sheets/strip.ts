@@ -5,7 +5,7 @@ import { SIDE_WORDS, type Side } from "../ceiling/flip.ts";
 import type { PointMm } from "../geometry/types.ts";
 import { formatLength } from "../job/units.ts";
 import { printerScale } from "../drawing/pdf.ts";
-import { BAR_WORDS, drawBar } from "./bars.ts";
+import { barFor, barWords, drawBar } from "./bars.ts";
 import { drawCompass, wallAbove } from "./bearings.ts";
 import type { BoxMm } from "../drawing/clip.ts";
 import { countStrands } from "../pattern/packing.ts";
@@ -49,19 +49,20 @@ export function drawStrip(context: SheetContext, facts: StripFacts, box: BoxMm):
       ? `On no sheet, measured from coordinates.pdf: ${runs(facts.listed.map((hole) => hole.numberInTile))}. Cautions: overview.pdf.`
       : "Read the cautions in overview.pdf first. Local codes and licensed practice decide.";
   const reduced = facts.page.shrink > 1;
+  const barMm = barFor(x1 - x0);
   return [
     ...methodLines(context, facts, [x0, y0 + 58.3], x1 - x0),
     ...nameBlock(context, facts, [x0, top], 42),
     ...bearingsBlock(context, facts, [x0 + 44, top], 30),
-    ...legendBlock(context, facts, [x0 + 77, top], 48),
-    ...jobBlock(context, facts.part.tile.name, [x0 + 127, top], x1 - x0 - 127 - mapWidth - 3),
+    ...legendBlock(context, facts, [x0 + 77, top], 42),
+    ...jobBlock(context, facts.part.tile.name, [x0 + 122, top], x1 - x0 - 122 - mapWidth - 3),
     ...mapBlock(facts, [x1 - mapWidth, top], mapWidth),
     line(LAYER, [x0, y0 + 12.8], [x1, y0 + 12.8], RULE),
     ...(reduced
       ? checkWords(context, facts, [x0, y0 + 9.3], x1 - x0)
       : [
-          ...drawBar([x0 + 0.5, y0 + 6.2], false),
-          ...scaleWords(context, facts.page, [x0 + 154, y0 + 9.3], x1 - x0 - 154),
+          ...drawBar([x0 + 0.5, y0 + 6.2], false, barMm),
+          ...scaleWords(context, facts.page, barMm, [x0 + barMm + 4, y0 + 9.3], x1 - x0 - barMm - 4),
         ]),
     text(LAYER, [x0, y0 + 0.9], fitted(foot, 150, FINE_MM, context.typeface), FINE_MM, SOFT),
   ];
@@ -89,19 +90,14 @@ const scaleOf = ({ shrink }: Page): string => `1 : ${shrink}`;
 
 /** White on black, where the method stands otherwise: nothing is punched while it is there. */
 function band(context: SheetContext, words: string, [x, y]: PointMm, width: number): Item[] {
-  return [
-    rectangle(LAYER, x, y - 5.4, width, 6.2, { fillGrey: GREY.black }),
-    text(
-      LAYER,
-      [x + 1.5, y - 3.5],
-      fitted(context.clean(words), width - 3, 3.2, context.typeface, true),
-      3.2,
-      {
-        bold: true,
-        grey: GREY.white,
-      },
-    ),
-  ];
+  const { typeface } = context;
+  const clean = context.clean(words);
+  const look = { bold: true, grey: GREY.white };
+  const box = rectangle(LAYER, x, y - 6, width, 6.8, { fillGrey: GREY.black });
+  if (typeface.widthMm(clean, 3.2, true) <= width - 3)
+    return [box, text(LAYER, [x + 1.5, y - 3.8], clean, 3.2, look)];
+  const rows = wrapped(clean, width - 3, FINE_MM, typeface, { bold: true, mostLines: 2 });
+  return [box, ...rows.map((row, i) => text(LAYER, [x + 1.5, y - 2 - i * 3.1], row, FINE_MM, look))];
 }
 
 /** How a finished tile is compared with its check sheet; there is nothing to measure on it. */
@@ -123,6 +119,7 @@ function checkWords(
 function scaleWords(
   { plan, typeface, clean }: SheetContext,
   { scale }: Page,
+  barMm: number,
   [x, y]: PointMm,
   width: number,
 ): Item[] {
@@ -137,7 +134,7 @@ function scaleWords(
           `${across} \u00D7${short.toFixed(4)}, ${along} \u00D7${long.toFixed(4)}`,
         ];
   return [
-    text(LAYER, [x, y], BAR_WORDS, FINE_MM, { bold: true }),
+    text(LAYER, [x, y], barWords(barMm), FINE_MM, { bold: true }),
     ...rows.map((row, i) =>
       text(LAYER, [x, y - 3.4 * (i + 1)], fitted(row, width, FINE_MM, typeface), FINE_MM, SOFT),
     ),
@@ -219,13 +216,13 @@ function legendBlock(
   const onPage = new Set(page.points);
   const items: Item[] = [
     text(LAYER, [x, top - 2.2], "strands", FINE_MM, SOFT),
-    text(LAYER, [x + 34, top - 2.2], pages.length > 1 ? "page" : "", FINE_MM, { ...SOFT, align: "right" }),
+    text(LAYER, [x + 29, top - 2.2], pages.length > 1 ? "page" : "", FINE_MM, { ...SOFT, align: "right" }),
     text(LAYER, [x + width, top - 2.2], "tile", FINE_MM, { ...SOFT, align: "right" }),
     line(LAYER, [x, top - 3.4], [x + width, top - 3.4], RULE),
   ];
   const row = (y: number, label: string, here: number, all: number, bold: boolean) => {
     items.push(text(LAYER, [x + 7.5, y], label, size, { bold }));
-    if (pages.length > 1) items.push(text(LAYER, [x + 34, y], String(here), size, { align: "right", bold }));
+    if (pages.length > 1) items.push(text(LAYER, [x + 29, y], String(here), size, { align: "right", bold }));
     items.push(text(LAYER, [x + width, y], String(all), size, { align: "right", bold }));
   };
   used.forEach(([diameter, style], i) => {
@@ -282,30 +279,29 @@ function jobBlock(context: SheetContext, tile: string, [x, top]: PointMm, width:
     [`issued ${issue.on || issuedOn || BLANK}`, FINE_MM, false, 1],
     [`drawn ${drawnBy || BLANK}`, FINE_MM, false, 1],
     [`approved ${approvedBy || BLANK}`, FINE_MM, false, 1],
-    [job.firm, FINE_MM, false, 1],
+    [job.firm, FINE_MM, false, 2],
     [issue.sky, FINE_MM, true, 2],
     // of a sky that is no longer the job's, only the title is known
     ...(issue.sky === night.title
       ? [
-          [frame.place.name, FINE_MM, false, 1] as const,
+          [frame.place.name, FINE_MM, false, 2] as const,
           [dateAndClock(localIso, zone, passOf(night.moment)), FINE_MM, false, 1] as const,
         ]
       : []),
-    [[job.client, job.room].filter(Boolean).join(", "), FINE_MM, false, 1],
+    [[job.client, job.room].filter(Boolean).join(", "), FINE_MM, false, 2],
   ];
   let y = top;
-  return rows
-    .flatMap(([words, size, bold, mostLines]) =>
-      wrapped(clean(words), width, size, typeface, { bold, mostLines }).map(
-        (part) => [part, size, bold] as const,
-      ),
-    )
-    .flatMap(([words, size, bold]) => {
-      y -= size * 1.36;
-      if (y < top - JOB_BLOCK_MM) return [];
-      return text(LAYER, [x, y + size * 0.3], fitted(words, width, size, typeface, bold), size, { bold });
+  return rows.flatMap(([words, size, bold, mostLines]) => {
+    const lines = wrapped(clean(words), width, size, typeface, { bold, mostLines });
+    if (y - lines.length * size * LEADING < top - JOB_BLOCK_MM) return [];
+    return lines.map((part) => {
+      y -= size * LEADING;
+      return text(LAYER, [x, y + size * 0.3], part, size, { bold });
     });
+  });
 }
+
+const LEADING = 1.36;
 
 /** To be written by hand where the job doesn't say. */
 const BLANK = "______________";

@@ -51,11 +51,11 @@ export function drawTemplate(
     const [x, y] = toSheet(page, asRead(view, at));
     return [[x - 3, y], [x + 6, y], [x + 13, y]]; // prettier-ignore
   });
-  const bars =
-    page.shrink === 1 ? [placeUprightBar(page, [...marks, ...crosses], uprightLines(view, page))] : [];
-  const barBoxes = bars.map(({ box }) => box);
   const grid = drawGrid(context, view, page);
   const tile = drawTile(view, page);
+  const clear = [...marks, ...crosses, ...tile.words.flatMap(({ x0, x1, y0 }): PointMm[] => [[x0, y0], [x1, y0]])]; // prettier-ignore
+  const bars = page.shrink === 1 ? [placeUprightBar(page, clear, uprightLines(view, page))] : [];
+  const barBoxes = bars.map(({ box }) => box);
   const noGo = drawNoGo(context, view, page, [...grid.words, ...tile.words, ...barBoxes]);
   const ghosts = part.holes
     .filter((_, i) => !page.points.includes(i))
@@ -68,7 +68,7 @@ export function drawTemplate(
     ...noGo.items,
     ...tile.items,
     ...ghosts.flatMap(({ hole, at }) => drawGhost(at, styles.get(hole.diameterMm)!)),
-    ...bars.flatMap(({ foot }) => drawBar(foot, true)),
+    ...bars.flatMap(({ foot, barMm }) => drawBar(foot, true, barMm)),
     ...numbers(context, styles, marked, marks, words, page.field),
     ...marked.flatMap((hole, i) => drawMark(marks[i]!, hole, styles.get(hole.diameterMm)!)),
     ...drawStrip(context, { part, side, page, pages, listed, number: index + 1, inPack }, strip),

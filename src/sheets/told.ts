@@ -55,6 +55,15 @@ export function skyWords({ pattern }: Planned): string {
   return parts.length === 1 ? parts[0]! : `${parts.slice(0, -1).join(", ")} and ${parts.at(-1)}`;
 }
 
+/** ", and 12 faint points added between them", or nothing. */
+export function fillerWords({ pattern }: Planned): string {
+  const { filler } = pattern.fidelity;
+  if (filler === 0) return "";
+  return filler === 1
+    ? ", and one faint point added between them"
+    : `, and ${filler} faint points added between them`;
+}
+
 /** To whole millimetres, or to the sixteenth of an inch that a rule shows. */
 const rounded = (mm: number, units: Planned["job"]["units"]): string =>
   formatLength(units === "ft-in" ? mm : Math.round(mm), units);

@@ -1,5 +1,6 @@
 import type { Warning } from "../job/faults.ts";
 import type { Planned } from "../plan.ts";
+import { weightUnits } from "../job/units.ts";
 import { toUm } from "../geometry/um.ts";
 import { blanksOf } from "./blanks.ts";
 import { layOut } from "./cutPlan.ts";
@@ -105,6 +106,8 @@ function weightFaults(weights: readonly TileWeight[], { job }: TakeoffInput): Ta
   const { loadClass } = job.takeoff.grid;
   if (loadClass === "unknown") return [];
   const limit = GRID_CLASS_KG_PER_M[loadClass];
+  const { linear, kgPerM } = weightUnits(job.units);
+  const on = (load: number) => `${+(load / kgPerM).toFixed(2)} ${linear}`;
   const over = weights.filter(({ loadKgPerM }) => loadKgPerM > limit);
   const [worst] = [...over].sort((a, b) => b.loadKgPerM - a.loadKgPerM);
   if (!worst) return [];
@@ -112,8 +115,8 @@ function weightFaults(weights: readonly TileWeight[], { job }: TakeoffInput): Ta
     {
       code: "tile-too-heavy",
       path: "takeoff.grid.loadClass",
-      expected: `at most ${limit} kg on a metre of main runner (${loadClass} duty, ASTM C635)`,
-      got: `${worst.loadKgPerM} kg/m beside tile ${worst.tile}: ${(worst.loadKgPerM - limit).toFixed(2)} kg/m too much${over.length > 1 ? `, and ${over.length - 1} more tiles` : ""}`,
+      expected: `at most ${on(limit)} of main runner (${loadClass} duty, ASTM C635)`,
+      got: `${on(worst.loadKgPerM)} beside tile ${worst.tile}: ${on(worst.loadKgPerM - limit)} too much${over.length > 1 ? `, and ${over.length - 1} more tiles` : ""}`,
       next: "Weigh a tile; take lighter fabric or tiles, or ask who answers for the grid.",
     },
   ];
@@ -122,11 +125,13 @@ function weightFaults(weights: readonly TileWeight[], { job }: TakeoffInput): Ta
 function weightWarnings(weights: readonly TileWeight[], { job }: TakeoffInput): Warning[] {
   const warnings: Warning[] = [];
   const heavy = weights.filter(({ addedKgPerM2 }) => addedKgPerM2 > FACTS.mostAddedKgPerM2.value);
+  const { areal, kgPerM2 } = weightUnits(job.units);
+  const on = (load: number) => +(load / kgPerM2).toFixed(2);
   const most = heavy.reduce((max, { addedKgPerM2 }) => Math.max(max, addedKgPerM2), 0);
   if (heavy.length > 0)
     warnings.push({
       code: "much-added",
-      message: `${heavy.length} tiles gain more than ${FACTS.mostAddedKgPerM2.value} kg/m2, up to ${most}: they may sag. Small border tiles carry more wrap.`,
+      message: `${heavy.length} tiles gain more than ${on(FACTS.mostAddedKgPerM2.value)} ${areal}, up to ${on(most)}: they may sag. Small border tiles carry more wrap.`,
       path: "takeoff.fabric.kgPerM2",
     });
   if (job.takeoff.grid.loadClass === "unknown")

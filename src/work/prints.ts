@@ -8,6 +8,7 @@ import type { Entry } from "../record/entry.ts";
 import { projectSky } from "../sky/project.ts";
 import { makeProjection } from "../sky/projection.ts";
 import type { SheetOptions } from "../sheets/files.ts";
+import type { PackOptions } from "../sheets/pack/files.ts";
 import type { Changes } from "../sheets/pack/changes.ts";
 import type { Paper } from "../sheets/papers.ts";
 import type { SceneOptions } from "../scene/scene.ts";
@@ -81,36 +82,35 @@ export const PRINTS = {
   bundleFiles: row("bundleFiles", {
     words: "Drawing labels",
     load: forPack,
-    make: (given, [{ bundleFiles }, fonts], how: PackHow) =>
-      bundleFiles(planned(given), given.bundles.bundles, packOptions(fonts, how)),
+    make: (given, drawing, how: PackHow) =>
+      drawing[0].bundleFiles(planned(given), given.bundles.bundles, packOptions(drawing, how)),
   }),
   order: row("order", {
     words: "Drawing the order",
     load: forPack,
-    make: (given, [{ orderFiles }, fonts], how: PackHow) =>
-      orderFiles(planned(given), given.bundles.bundles, given.takeoff, packOptions(fonts, how)),
+    make: (given, drawing, how: PackHow) =>
+      drawing[0].orderFiles(planned(given), given.bundles.bundles, given.takeoff, packOptions(drawing, how)),
   }),
   pack: row("pack", {
     words: "Drawing pages",
-    load: (tools) =>
-      Promise.all([forPack(tools), import("../asBuilt/built.ts"), import("../asBuilt/visits.ts")]),
-    make: (
-      given,
-      [[{ packFiles }, fonts], { asBuilt }, { visitsOf, dayIn }],
-      { record, ...how }: PackHow,
-    ) => {
+    load: (tools, chosen) =>
+      Promise.all([forPack(tools, chosen), import("../asBuilt/built.ts"), import("../asBuilt/visits.ts")]),
+    make: (given, [drawing, { asBuilt }, { visitsOf, dayIn }], { record, ...how }: PackHow) => {
       const built = asBuilt(planned(given), given.bundles.bundles, record ?? []);
       const since = record && {
         differences: built.differences,
         visits: visitsOf(record, dayIn(given.sky.instant.zone)),
       };
-      return packFiles(built.plan, built.bundles, given.takeoff, { ...packOptions(fonts, how), ...since });
+      return drawing[0].packFiles(built.plan, built.bundles, given.takeoff, {
+        ...packOptions(drawing, how),
+        ...since,
+      });
     },
   }),
   skySheet: row("skySheet", {
     words: "Drawing the sky sheet",
     load: (tools, chosen) =>
-      Promise.all([import("../sheets/shown.ts"), catalogFor(tools, chosen), tools.fonts()]),
+      Promise.all([import("../sheets/shown.ts"), catalogFor(tools, chosen), tools.fonts(chosen.job)]),
     make: (
       given,
       [{ makeSkySheet }, { figures }, fonts],
@@ -179,7 +179,7 @@ type SheetDrawing = Awaited<ReturnType<typeof forSheets>>;
 /** What drawing sheets takes long to load. */
 function forSheets(tools: Tools, chosen: Chosen) {
   return Promise.all([
-    tools.fonts(),
+    tools.fonts(chosen.job),
     catalogFor(tools, chosen),
     import("../bundles/bundles.ts"),
     import("pdfkit"),
@@ -191,12 +191,21 @@ function sheetOptions(given: { bundles: { bundles: Bundles } }, drawing: SheetDr
   return { fonts, figures, engineOf: engineOf(given.bundles.bundles) };
 }
 
-function forPack(tools: Tools) {
-  return Promise.all([import("../sheets/pack/files.ts"), tools.fonts()]);
+function forPack(tools: Tools, chosen: Chosen) {
+  return Promise.all([
+    import("../sheets/pack/files.ts"),
+    tools.fonts(chosen.job),
+    catalogFor(tools, chosen),
+    import("pdfkit"),
+  ]);
 }
 
-const packOptions = (fonts: Awaited<ReturnType<Tools["fonts"]>>, { onProgress, ...how }: PackHow) => ({
+const packOptions = (
+  [, fonts, { figures }]: Awaited<ReturnType<typeof forPack>>,
+  { onProgress, ...how }: PackHow,
+): PackOptions => ({
   fonts,
+  figures,
   ...how,
   ...(onProgress && { onPage: onProgress }),
 });

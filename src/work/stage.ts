@@ -43,7 +43,8 @@ export interface Tools {
   /** The catalogue; deep where the compact one may run out. */
   catalog(deep: boolean): Promise<Catalog>;
   sharer(job: Job): Promise<Sharer>;
-  fonts(): Promise<FontBytes>;
+  /** With what further fonts the words of the job need. */
+  fonts(job: Job): Promise<FontBytes>;
   /** Stages that somebody else makes for this way, once for all who go it. */
   elsewhere?: { [N in StageName]?: (chosen: Chosen) => Promise<Made[N]> };
 }

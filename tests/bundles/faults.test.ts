@@ -115,8 +115,9 @@ describe("the void over the tiles (FACTS.liftMm and liftEasyMm: 75 mm at least, 
     bundle({ ceiling: { voidMm }, bundles: { engines: [NEAR], riseM: 0.05, ...bundles }, holes: cluster(0, 0, 2, diameterMm) }).warnings.map(({ code }) => code); // prettier-ignore
 
   test("tiles that can't be lifted are said, and only those", () => {
-    expect(codes(74).filter((c) => c === "tile-cannot-lift")).toHaveLength(20); // 5 x 4 tiles
-    expect(codes(75).filter((c) => c === "tile-lifts-hard")).toHaveLength(20);
+    // one remark for all 5 x 4 tiles
+    expect(codes(74).filter((c) => c === "tile-cannot-lift")).toHaveLength(1);
+    expect(codes(75).filter((c) => c === "tile-lifts-hard")).toHaveLength(1);
     expect(codes(100)).toEqual([]);
     const duct = { polygonMm: [[700, 700], [1100, 700], [1100, 1100], [700, 1100]] as [number, number][], undersideMm: 60 }; // prettier-ignore
     expect(codes(300, { obstacles: [duct] })).toEqual(["tile-cannot-lift"]);

@@ -28,12 +28,12 @@ export function withFile<T>(name: string, bytes: Uint8Array | string, use: (path
   }
 }
 
-/** The scale bars: of the paths of 17 strokes, those whose other 16 all begin on the first and stand square to it. */
+/** The scale bars of 150 or 300 mm: of the paths of 17 or 32 strokes, those whose other ones all begin on the first and stand square to it. */
 export function barsOf(page: ReadPage): [number, number][][] {
   const byPath = new Map<number, [number, number][][]>();
   for (const { path, points } of page.strokes) byPath.set(path, [...(byPath.get(path) ?? []), points]);
   return [...byPath.values()]
-    .filter((strokes) => strokes.length === 17)
+    .filter((strokes) => strokes.length === 17 || strokes.length === 32)
     .filter(([line, ...ticks]) => {
       const [p, q] = line!;
       const along = p![0] === q![0] ? 1 : 0;

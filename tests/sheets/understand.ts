@@ -42,25 +42,33 @@ export function understand(page: ReadPage, side: Side): Understood {
     x0.value + way * (x - x0.at),
     y0.value + (y - y0.at),
   ];
-  const frame = page.strokes.find((s) => s.weight === "0.13" && s.points.length === 4)!;
-  const [xs, ys] = [frame.points.map(([x]) => x), frame.points.map(([, y]) => y)];
-  const [foot, head] = [Math.min(...ys), Math.max(...ys)];
-  const holes = page.dots
-    .filter((dot) => dot.y > foot)
-    .map(({ x, y, diameterMm }) => {
-      const [hx, hy] = fromDatum(x, y);
-      return { x: hx, y: hy, diameterMm };
-    });
+  const frame = frameOf(page);
+  const holes = marksOn(page).map(({ x, y, diameterMm }) => {
+    const [hx, hy] = fromDatum(x, y);
+    return { x: hx, y: hy, diameterMm };
+  });
   return {
     tile: biggest.words,
     number: Number(counted[1]),
     of: Number(counted[2]),
     holes,
     fromDatum,
-    frame: { x0: Math.min(...xs), y0: foot, x1: Math.max(...xs), y1: head },
+    frame,
     page,
   };
 }
+
+function frameOf(page: ReadPage): Understood["frame"] {
+  const { points } = page.strokes.find((s) => s.weight === "0.13" && s.points.length === 4)!;
+  const [xs, ys] = [points.map(([x]) => x), points.map(([, y]) => y)];
+  return { x0: Math.min(...xs), y0: Math.min(...ys), x1: Math.max(...xs), y1: Math.max(...ys) };
+}
+
+/** Marks above the strip: the holes that a page carries. */
+export const marksOn = (page: ReadPage): ReadPage["dots"] => {
+  const { y0 } = frameOf(page);
+  return page.dots.filter(({ y }) => y > y0);
+};
 
 export const pdfOf = (files: OutFile[], side: Side): Uint8Array =>
   files.find((file) => file.path === `sheets/templates-${side}.pdf`)!.bytes;

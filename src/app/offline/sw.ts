@@ -61,7 +61,8 @@ async function cacheFirst(request: Request, url: URL): Promise<Response> {
     (url.pathname.startsWith("/assets/") ? await caches.match(key, { ignoreVary: true }) : undefined);
   if (kept !== undefined) return kept;
   const fresh = await fetch(request);
-  // What is fetched on demand, such as the deep star set, is kept from then on.
-  if (fresh.ok && url.pathname.startsWith("/catalog/")) await cache.put(key, fresh.clone());
+  // What is fetched on demand, the deep star set or a further font, is kept from then on.
+  if (fresh.ok && (url.pathname.startsWith("/catalog/") || url.pathname.endsWith(".woff")))
+    await cache.put(key, fresh.clone());
   return fresh;
 }

@@ -40,14 +40,14 @@ export function benchSection(doc: PackDocument, bundles: Bundles, takeoff: Takeo
 const CHARACTERS_A_LINE = 62;
 
 const COLUMNS = [
-  { title: "in each hole", share: 1.9, bold: true },
-  { title: "length", share: 1 },
-  { title: "engine", share: 1 },
-  { title: "holes", share: 9 },
-  { title: "strands", share: 1.1, align: "right" as const, bold: true },
-  { title: "poked", share: 1.1, align: "centre" as const },
-  { title: "threaded", share: 1.3, align: "centre" as const },
-  { title: "glued", share: 1, align: "centre" as const },
+  { title: "in each hole", share: 2, bold: true },
+  { title: "length", share: 1.2 },
+  { title: "engine", share: 1.2 },
+  { title: "holes", share: 8.1 },
+  { title: "strands", share: 1.4, align: "right" as const, bold: true },
+  { title: "poked", share: 1.15, align: "centre" as const },
+  { title: "threaded", share: 1.55, align: "centre" as const },
+  { title: "glued", share: 1.1, align: "centre" as const },
 ];
 
 const CHECKS = [

@@ -1,3 +1,4 @@
+import { SIDE_WORDS } from "../../ceiling/flip.ts";
 import { passOf } from "../../choose/words.ts";
 import { dateAndClock } from "../../job/writtenTime.ts";
 import { kindWords } from "../../job/noGoKinds.ts";
@@ -8,10 +9,12 @@ import type { Visit } from "../../asBuilt/visits.ts";
 import type { PackOptions } from "./files.ts";
 import type { Takeoff } from "../../takeoff/types.ts";
 import type { Planned } from "../../plan.ts";
-import { tilesWithHoles, type SheetContext } from "../context.ts";
+import type { Figure } from "../../sky/types.ts";
+import { FINE_MM, tilesWithHoles, type SheetContext } from "../context.ts";
+import { drawSkyChart } from "../skyChart.ts";
 import { GREY } from "../../drawing/drawing.ts";
 import { coordinates } from "../strip.ts";
-import { brightMoves, handWords, skyWords } from "../told.ts";
+import { brightMoves, fillerWords, handWords, skyWords } from "../told.ts";
 import { BLANK, PackDocument, type PackPage } from "./document.ts";
 import { drawMap } from "./map.ts";
 import { drawEngines } from "./routeMap.ts";
@@ -28,9 +31,14 @@ export function clientPack(
   context: SheetContext,
   bundles: Bundles,
   takeoff: Takeoff,
-  { visits = [], differences = null }: Pick<PackOptions, "visits" | "differences"> = {},
+  {
+    figures = [],
+    visits = [],
+    differences = null,
+  }: Pick<PackOptions, "figures" | "visits" | "differences"> = {},
 ): PackPage[] {
   const doc = new PackDocument(context, "Client pack");
+  coverSection(doc, figures);
   aboutSection(doc, bundles);
   mapSection(doc, bundles);
   tilePagesSection(doc, bundles);
@@ -43,6 +51,25 @@ export function clientPack(
   return doc.finish();
 }
 
+/** The sky on this ceiling, as it is seen from below. */
+function coverSection(doc: PackDocument, figures: readonly Figure[]): void {
+  const { night, frame } = doc.context.plan;
+  const { localIso, zone } = frame.instant;
+  doc.section("Your sky");
+  doc.write(night.title || "The night sky", 5, { bold: true });
+  const place = frame.place.name || coordinates(frame.place.latDeg, frame.place.lonDeg);
+  doc.write(`${place}, ${dateAndClock(localIso, zone, passOf(night.moment))}`, 3.6);
+  const { box } = doc.context.plan.ceiling;
+  const shape = (box.maxY - box.minY) / (box.maxX - box.minX);
+  doc.add(
+    ...drawSkyChart(doc.context, figures, doc.room(Math.min(PICTURE_MM, doc.width * shape + 4)), "#44506a"),
+  );
+  doc.write(`${SIDE_WORDS.face.whole}. ${SIDE_WORDS.face.check}`, FINE_MM);
+}
+
+/** The picture is as large as the page lets it be. */
+const PICTURE_MM = 195;
+
 function aboutSection(doc: PackDocument, bundles: Bundles): void {
   const { plan } = doc.context;
   const { night, frame, pattern } = plan;
@@ -54,7 +81,7 @@ function aboutSection(doc: PackDocument, bundles: Bundles): void {
   );
   doc.write(dateAndClock(frame.instant.localIso, frame.instant.zone, passOf(night.moment)));
   doc.write(
-    `${pattern.holes.length} points of light: ${skyWords(plan)} where they stood, ${fidelity.filler} faint ones added between them. ` +
+    `${pattern.holes.length} points of light: ${skyWords(plan)} where they stood${fillerWords(plan)}. ` +
       `${fidelity.moved} were moved a little to clear the grid and what is built into the ceiling; ${fidelity.lost} had to be left out. ${brightMoves(plan)}`,
   );
   const byHand = handWords(plan);

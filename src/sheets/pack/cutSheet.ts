@@ -2,7 +2,6 @@ import type { CutPlan } from "../../takeoff/types.ts";
 import type { BoxMm } from "../../drawing/clip.ts";
 import { FINE_MM, type SheetContext } from "../context.ts";
 import { GREY, WEIGHT, line, rectangle, text, type Drawing, type Item } from "../../drawing/drawing.ts";
-import { fitted } from "../../drawing/words.ts";
 import type { PackDocument } from "./document.ts";
 import { lengthWords, metreWords } from "./words.ts";
 
@@ -128,7 +127,7 @@ function blankWords(
 ): Item[] {
   const parted = blank.yUm < fromUm || blank.yUm + blank.alongUm > toUm;
   const size = `${lengthWords(context, blank.acrossUm / 1000)} \u00D7 ${lengthWords(context, blank.alongUm / 1000)}`;
-  const name = `${blank.name}${parted ? (blank.yUm < fromUm ? ", rest" : ", goes on") : ""}`;
+  const name = `${blank.name}${parted ? (blank.yUm < fromUm ? " rest" : " on") : ""}`;
   const upright = x1 - x0 < y1 - y0;
   const [along, across] = upright ? [y1 - y0, x1 - x0] : [x1 - x0, y1 - y0];
   const { typeface } = context;
@@ -145,7 +144,7 @@ function blankWords(
   if (across >= 8 && wide(size, FINE_MM, false) && wide(name, 3.2, true))
     return [put(name, 1.9, true, 3.2), put(size, -1.9, false, FINE_MM)];
   if (across >= 3 && wide(both, FINE_MM, false)) return [put(both, 0, false, FINE_MM)];
-  return across >= 3 ? [put(fitted(name, along - 1, FINE_MM, typeface), 0, true, FINE_MM)] : [];
+  return across >= 3 ? [put(wide(name, FINE_MM, true) ? name : blank.name, 0, true, FINE_MM)] : [];
 }
 
 function pileArrow(x: number, y: number): Item[] {

@@ -1,7 +1,7 @@
 import type { BoxMm } from "../../drawing/clip.ts";
 import type { SheetContext } from "../context.ts";
 import { GREY, WEIGHT, line, rectangle, text, type Drawing, type Item } from "../../drawing/drawing.ts";
-import { paperByName, type Paper } from "../papers.ts";
+import { packPaper, type Paper } from "../papers.ts";
 import { fitted, wrapped } from "../../drawing/words.ts";
 
 const LAYER = "TEXT";
@@ -28,13 +28,6 @@ export interface PackPage {
   drawing: Drawing;
   /** Leads to it; "" for a page that goes on. */
   bookmark: string;
-}
-
-/** Packs are read in a van and kept in a binder: A4, or Letter where templates are on American paper. */
-export function packPaper(job: SheetContext["plan"]["job"]): Paper {
-  const { family } = paperByName(job.sheets.paper);
-  const american = family === "roll" ? job.units === "ft-in" : family !== "ISO 216";
-  return paperByName(american ? "Letter" : "A4");
 }
 
 /** Lays words, tables and drawings on numbered pages, each with job, revision and page number. */
@@ -212,7 +205,8 @@ export class PackDocument {
     return MARGIN.left;
   }
 
-  private get width(): number {
+  /** Of what is written on, mm. */
+  get width(): number {
     return this.sizeOf(this.pages.at(-1)!.wide)[0] - MARGIN.left - MARGIN.right;
   }
 

@@ -3,6 +3,7 @@ import { litPlan } from "../../bundles/litPlan.ts";
 import type { Bundles } from "../../bundles/types.ts";
 import type { Warning } from "../../job/faults.ts";
 import type { Planned } from "../../plan.ts";
+import type { Figure } from "../../sky/types.ts";
 import type { Takeoff } from "../../takeoff/types.ts";
 import { sheetContext, type SheetContext } from "../context.ts";
 import { missingWarning, type OutFile } from "../files.ts";
@@ -22,6 +23,8 @@ import { vanPack } from "./van.ts";
 
 export interface PackOptions {
   fonts: FontBytes;
+  /** For the client's picture of the sky. */
+  figures?: readonly Figure[];
   /** Since the revision printed last, if it was given. */
   changes?: Changes | null;
   /** PDFs to be opened in ten years. */

@@ -6,7 +6,9 @@ import { hatch, type BoxMm } from "../../drawing/clip.ts";
 import { FINE_MM, type SheetContext } from "../context.ts";
 import { GREY, WEIGHT, rectangle, text, type Item } from "../../drawing/drawing.ts";
 import { fitted } from "../../drawing/words.ts";
+import { DIMENSIONS_MM, drawDimensions } from "./dimensions.ts";
 import { lengthWords } from "./words.ts";
+import { besideWall, isSlanting, wallsOnSheet } from "../wallNames.ts";
 
 /** Room round the ceiling for wall names. */
 const AROUND_MM = 8;
@@ -28,8 +30,8 @@ export interface MapLayers {
   /** Grey of a tile's floor, 1 = white. */
   tileGrey?: (tile: Tile) => number;
   zones?: boolean;
-  /** Length of each wall beside its name. */
-  lengths?: boolean;
+  /** Dimension lines: every wall, and how the grid lies in the room. */
+  dimensions?: boolean;
 }
 
 const mm = ({ x, y }: PointUm): PointMm => [x / 1000, y / 1000];
@@ -39,7 +41,8 @@ export function drawMap(context: SheetContext, side: Side, box: BoxMm, layers: M
   const { ceiling } = context.plan;
   const { minX, minY, maxX, maxY } = ceiling.box;
   const [width, height] = [(maxX - minX) / 1000, (maxY - minY) / 1000];
-  const free = { width: box.x1 - box.x0 - 2 * AROUND_MM, height: box.y1 - box.y0 - 2 * AROUND_MM - WORDS_MM };
+  const around = layers.dimensions ? AROUND_MM + DIMENSIONS_MM : AROUND_MM;
+  const free = { width: box.x1 - box.x0 - 2 * around, height: box.y1 - box.y0 - 2 * around - WORDS_MM };
   const scale = Math.min(free.width / width, free.height / height);
   const read = drawnFrom(side, {
     minX: minX / 1000,
@@ -48,8 +51,8 @@ export function drawMap(context: SheetContext, side: Side, box: BoxMm, layers: M
     maxY: maxY / 1000,
   });
   const origin: PointMm = [
-    box.x0 + AROUND_MM + (free.width - width * scale) / 2,
-    box.y1 - AROUND_MM - height * scale,
+    box.x0 + around + (free.width - width * scale) / 2,
+    box.y1 - around - height * scale,
   ];
   const at = ([x, y]: PointMm): PointMm => {
     const point = mapPoint(read, { x, y });
@@ -70,7 +73,8 @@ export function drawMap(context: SheetContext, side: Side, box: BoxMm, layers: M
   });
   map.items.push(
     ...drawWalls(context, map, layers),
-    ...drawWords(context, side, scale, box, origin[1] - AROUND_MM),
+    ...(layers.dimensions ? drawDimensions(context, map) : []),
+    ...drawWords(context, side, scale, box, origin[1] - around),
   );
   return map;
 }
@@ -104,13 +108,8 @@ function drawTile(context: SheetContext, map: CeilingMap, tile: Tile, layers: Ma
       });
   }
   const size = Math.max(FINE_MM, Math.min(3, (x1 - x0) * 0.3, (y1 - y0) * 0.4));
-  const name = fitted(
-    tile.use === "stars" ? tile.name : `${tile.name} ${tile.use}`,
-    x1 - x0 - 0.6,
-    size,
-    context.typeface,
-    true,
-  );
+  const full = tile.use === "stars" ? tile.name : `${tile.name} ${tile.use}`;
+  const name = context.typeface.widthMm(full, size, true) <= x1 - x0 - 0.6 ? full : tile.name;
   items.push(text("TILE-NAMES", [x0 + 0.6, y1 - size * 0.95], name, size, { bold: true, grey: GREY.dark }));
   return items;
 }
@@ -176,30 +175,14 @@ function drawZones(context: SheetContext, map: CeilingMap): Item[] {
   });
 }
 
-function drawWalls(context: SheetContext, map: CeilingMap, { lengths }: MapLayers): Item[] {
-  const { walls, outline } = context.plan.ceiling;
-  const all = map.rings(outline).flat();
-  const middle: PointMm = [
-    all.reduce((sum, [x]) => sum + x, 0) / all.length,
-    all.reduce((sum, [, y]) => sum + y, 0) / all.length,
-  ];
-  return walls.flatMap(({ name, fromUm, toUm }): Item[] => {
-    const [from, to] = [map.at(mm(fromUm)), map.at(mm(toUm))];
-    const [dx, dy] = [to[0] - from[0], to[1] - from[1]];
-    const length = Math.sqrt(dx * dx + dy * dy);
-    if (length === 0) return [];
-    const centre: PointMm = [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2];
-    let [nx, ny] = [dy / length, -dx / length];
-    if (nx * (centre[0] - middle[0]) + ny * (centre[1] - middle[1]) < 0) [nx, ny] = [-nx, -ny];
-    const upright = Math.abs(dy) > Math.abs(dx);
-    const size = 2.6;
-    const away = 1.6 + ((upright && nx > 0) || (!upright && ny < 0) ? size * 0.73 : 0);
-    const mmLong = Math.hypot(toUm.x - fromUm.x, toUm.y - fromUm.y) / 1000;
-    const called = context.clean(name);
-    const full = lengths ? `${called}, ${lengthWords(context, mmLong)}` : called;
-    const words = fitted(full, length, size, context.typeface);
-    const at: PointMm = [centre[0] + nx * away, centre[1] + ny * away];
-    return [text("WALLS", at, words, size, { align: "centre", turnDeg: upright ? 90 : 0 })];
+/** A slanting wall has no dimension line: its length stands beside its name. */
+function drawWalls(context: SheetContext, map: CeilingMap, { dimensions }: MapLayers): Item[] {
+  const size = 2.6;
+  return wallsOnSheet(context.plan, map.at).map((wall) => {
+    const length = dimensions && isSlanting(wall) ? lengthWords(context, wall.trueMm) : "";
+    const words = [context.clean(wall.name), length].filter(Boolean).join(", ");
+    const { at, turnDeg } = besideWall(wall, 1.6, size, context.typeface.widthMm(words, size));
+    return text("WALLS", at, words, size, { align: "centre", turnDeg });
   });
 }
 

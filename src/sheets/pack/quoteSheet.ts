@@ -6,7 +6,7 @@ import { stopQuestions } from "../../job/stops.ts";
 import { formatMoney, toMinor } from "../../takeoff/money.ts";
 import type { Quote, Takeoff } from "../../takeoff/types.ts";
 import type { SheetContext } from "../context.ts";
-import { brightMoves, handWords, skyWords } from "../told.ts";
+import { brightMoves, fillerWords, handWords, skyWords } from "../told.ts";
 import { BLANK, PackDocument, TICK, type PackPage } from "./document.ts";
 
 /** Lines of the price list that a client reads as one: nobody buys staples and label sheets from us. */
@@ -44,8 +44,7 @@ export function quotePages(context: SheetContext, takeoff: Takeoff): PackPage[] 
   const withStars = new Set(pattern.holes.map(({ tile }) => tile)).size;
   doc.write(
     `A ceiling of ${covered} fabric-covered tiles, ${withStars} of them with ${pattern.holes.length} fibre-optic points of light: ${skyWords(plan)} ` +
-      `of ${night.title ? `"${night.title}", ` : ""}the sky over ${frame.place.name || "the chosen place"} on ${dateWords(frame.instant.localIso, frame.instant.zone)} at ${clockAndPass(frame.instant.localIso, frame.instant.zone, passOf(night.moment))} local time, ` +
-      `and ${pattern.fidelity.filler} faint points between them.`,
+      `of ${night.title ? `"${night.title}", ` : ""}the sky over ${frame.place.name || "the chosen place"} on ${dateWords(frame.instant.localIso, frame.instant.zone)} at ${clockAndPass(frame.instant.localIso, frame.instant.zone, passOf(night.moment))} local time${fillerWords(plan)}.`,
     3.2,
   );
   const byHand = [...handWords(plan), brightMoves(plan)].filter((words) => words !== "");

@@ -1,10 +1,13 @@
 import type { Bundles } from "../../bundles/types.ts";
 import type { PointMm } from "../../geometry/types.ts";
-import { GREY, WEIGHT, rectangle, text, type Item } from "../../drawing/drawing.ts";
+import { CAP_HEIGHT, GREY, WEIGHT, rectangle, text, type Item } from "../../drawing/drawing.ts";
 import type { SheetContext } from "../context.ts";
 import { drawMap, type CeilingMap } from "./map.ts";
 import type { BoxMm } from "../../drawing/clip.ts";
 import { hatch } from "../../drawing/clip.ts";
+import { placeLabels } from "../../drawing/labels.ts";
+import { boxOfText } from "../../drawing/words.ts";
+import { lengthWords } from "./words.ts";
 
 /** Dashes that tell engines apart where letters can't. */
 const DASHES: readonly (number[] | undefined)[] = [undefined, [2.4, 0.8], [0.8, 0.8], [4, 1.2], [1.6, 1.6]];
@@ -24,8 +27,8 @@ export function drawRoutes(context: SheetContext, bundles: Bundles, box: BoxMm):
     tileGrey: (tile) => (letters.has(tile.name) ? GREY.white : GREY.wash),
   });
   const items: Item[] = [...map.items];
-  const notes: Item[] = [];
-  for (const { name, polygonMm, undersideMm } of job.bundles.obstacles) {
+  const things: PointMm[][] = [];
+  for (const { polygonMm } of job.bundles.obstacles) {
     const ring = polygonMm.map(map.at);
     const lines = hatch([ring], 2);
     if (lines.length > 0)
@@ -43,16 +46,7 @@ export function drawRoutes(context: SheetContext, bundles: Bundles, box: BoxMm):
       closed: true,
       stroke: { widthMm: WEIGHT.thin, grey: GREY.dark },
     });
-    const x = ring.reduce((sum, p) => sum + p[0], 0) / ring.length;
-    const top = Math.max(...ring.map((p) => p[1]));
-    const words = [context.clean(name), undersideMm > 0 ? `${undersideMm} mm up` : ""]
-      .filter(Boolean)
-      .join(", ");
-    const half = context.typeface.widthMm(words, 2.5) / 2 + 0.3;
-    notes.push(
-      rectangle("VOID", x - half, top + 0.2, 2 * half, 2.2, { fillGrey: GREY.white }),
-      text("VOID", [x, top + 0.5], words, 2.5, { align: "centre", grey: GREY.dark }),
-    );
+    things.push(ring);
   }
   for (const tail of bundles.tails) {
     const e = engines.indexOf(tail.engine);
@@ -82,7 +76,44 @@ export function drawRoutes(context: SheetContext, bundles: Bundles, box: BoxMm):
     );
   }
   items.push(...drawEngines(map, bundles));
-  return [...items, ...notes];
+  return [...items, ...lettersOf(context, things, items, box)];
+}
+
+/** What stands in the void, by its letter on the route plan. */
+export function voidWords(context: SheetContext): string {
+  const named = context.plan.job.bundles.obstacles.map(({ name, undersideMm }, i) => {
+    const up = undersideMm > 0 ? `${lengthWords(context, undersideMm)} up` : "";
+    return `${letterOf(i)} ${[name, up].filter(Boolean).join(", ")}`;
+  });
+  return named.length === 0 ? "" : ` In the void: ${named.join("; ")}.`;
+}
+
+const letterOf = (index: number): string => String.fromCharCode("a".charCodeAt(0) + (index % 26));
+
+/** Letters in or beside what stands in the void, clear of words, tails and engines. */
+function lettersOf(
+  context: SheetContext,
+  things: readonly PointMm[][],
+  drawn: readonly Item[],
+  bounds: BoxMm,
+): Item[] {
+  const taken = drawn.flatMap((item): BoxMm[] => {
+    if (item.kind === "text") return [boxOfText(item, context.typeface)];
+    if (item.kind !== "circle") return [];
+    const [x, y] = item.centre;
+    return [{ x0: x - item.radiusMm, x1: x + item.radiusMm, y0: y - item.radiusMm, y1: y + item.radiusMm }];
+  });
+  const size = 3.2;
+  const wishes = things.map((ring, i) => ({
+    centre: [0, 1].map((axis) => ring.reduce((sum, place) => sum + place[axis]!, 0) / ring.length) as PointMm,
+    reachMm: 0,
+    widthMm: context.typeface.widthMm(letterOf(i), size, true),
+    heightMm: size * CAP_HEIGHT,
+  }));
+  return placeLabels(wishes, taken, bounds).flatMap(({ box: { x0, x1, y0, y1 } }, i) => [
+    rectangle("VOID", x0 - 0.4, y0 - 0.4, x1 - x0 + 0.8, y1 - y0 + 0.8, { fillGrey: GREY.white }),
+    text("VOID", [x0, y0], letterOf(i), size, { bold: true }),
+  ]);
 }
 
 /** A black square with its letter where each engine stands. */

@@ -6,7 +6,7 @@ import { tilesWithHoles } from "../context.ts";
 import { layTile, printingOf, sideFile } from "../laid.ts";
 import { SIDE_WORDS } from "../../ceiling/flip.ts";
 import { BLANK, TICK, type PackDocument } from "./document.ts";
-import { drawRoutes } from "./routeMap.ts";
+import { drawRoutes, voidWords } from "./routeMap.ts";
 import { fromWallsWords } from "../fromWalls.ts";
 import { lengthWords, lotWords, metreWords, percent, runs } from "./words.ts";
 
@@ -101,7 +101,7 @@ function adviceWords(choices: readonly PaperChoice[], chosen: string): string {
 export function routesSection(doc: PackDocument, bundles: Bundles): void {
   doc.section("Route plan", true);
   doc.write(
-    "Black squares: engines. Circles: where a tail enters its tile, with the letter of its engine. Lines: runs above the grid, right-angled; each engine's own dashes, clear of plain tiles, hatches and diffusers. Hatched: what stands in the void.",
+    `Black squares: engines. Circles: where a tail enters its tile, with the letter of its engine. Lines: runs above the grid, right-angled; each engine's own dashes, clear of plain tiles, hatches and diffusers.${voidWords(doc.context)}`,
     2.6,
   );
   doc.add(...drawRoutes(doc.context, bundles, doc.room()));

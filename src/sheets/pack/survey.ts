@@ -16,8 +16,11 @@ export function surveySection(doc: PackDocument): void {
   const { job, ceiling } = context.plan;
   const { grid } = ceiling;
   doc.section("Survey plan", true);
-  doc.write("Numbers: no-go register. Hatched tiles take no strands.", 2.6);
-  doc.add(...drawMap(context, "back", doc.room(), { zones: true, lengths: true }).items);
+  doc.write(
+    "Numbers: no-go register, which has each thing's distances from two walls. Hatched tiles take no strands. Below and left: how the grid lies in the room.",
+    2.6,
+  );
+  doc.add(...drawMap(context, "back", doc.room(), { zones: true, dimensions: true }).items);
   doc.section("Survey in numbers");
   const mm = (length: number) => lengthWords(context, length);
   const { survey, heightMm, voidMm } = job.ceiling;

@@ -13,12 +13,14 @@ import { asRead, viewOf } from "../view.ts";
 import type { PackDocument } from "./document.ts";
 import { metreWords, runs } from "./words.ts";
 
-const MAP_MM = 58;
+/** A tile with few holes, and one with more than stand beside so small a map. */
+const MAP_MM = { few: 58, many: 96 };
 /** A line of the list is no longer than an eye follows. */
 const LINE_MM = 84;
 const ROW_MM = 3.6;
-/** A list longer than the map is high goes on in a second column. */
-const ROWS_A_COLUMN = 17;
+const COLUMNS = 2;
+/** Rows of a list under the map; a longer list goes on below, or overleaf. */
+const ROWS_AT_ONCE = 30;
 const LAYER = "TEXT";
 
 /** For whoever stands on the ladder: each tile with its numbered holes, and what is behind every number. */
@@ -37,10 +39,12 @@ export function tilePagesSection(doc: PackDocument, bundles: Bundles): void {
 function tileBlock(doc: PackDocument, part: TileHoles, strandsOf: ReadonlyMap<number, Strand[]>): void {
   const { context } = doc;
   const { tile, holes } = part;
-  const columns = holes.length > ROWS_A_COLUMN ? 2 : 1;
-  const rows = Math.ceil(holes.length / columns);
-  const height = Math.max(MAP_MM, rows * ROW_MM) + 2;
-  doc.together(height + 18);
+  const many = holes.length > COLUMNS * Math.floor(MAP_MM.few / ROW_MM);
+  const mapMm = many ? MAP_MM.many : MAP_MM.few;
+  const besideColumns = many ? 1 : COLUMNS;
+  const beside = holes.slice(0, besideColumns * Math.floor(mapMm / ROW_MM));
+  const below = holes.slice(beside.length);
+  doc.together(mapMm + 20 + Math.ceil(below.length / COLUMNS) * ROW_MM);
   const own = holes.flatMap((hole) => strandsOf.get(hole.id) ?? []);
   const engines = [...new Set(own.map(({ engine }) => engine))].sort();
   doc.heading(
@@ -50,15 +54,21 @@ function tileBlock(doc: PackDocument, part: TileHoles, strandsOf: ReadonlyMap<nu
     `Arrow on its back to ${wallAbove(context.plan, tile)}. ${spareWords(context, holes, own)}`,
     FINE_MM,
   );
-  const box = doc.room(height);
-  doc.add(...tileMap(context, part, { ...box, x1: box.x0 + MAP_MM, y0: box.y1 - MAP_MM }));
-  const left = box.x0 + MAP_MM + 5;
-  const width = (box.x1 - left) / columns;
-  holes.forEach((hole, i) => {
-    const x = left + Math.floor(i / rows) * width;
-    const y = box.y1 - ROW_MM * ((i % rows) + 1) + 0.8;
-    doc.add(...holeLine(context, hole, strandsOf.get(hole.id) ?? [], [x, y], Math.min(LINE_MM, width - 3)));
-  });
+  const list = (some: readonly Hole[], columns: number, { x0, x1, y1 }: BoxMm) => {
+    const rows = Math.ceil(some.length / columns);
+    const width = (x1 - x0) / columns;
+    some.forEach((hole, i) => {
+      const at: PointMm = [x0 + Math.floor(i / rows) * width, y1 - ROW_MM * ((i % rows) + 1) + 0.8];
+      doc.add(...holeLine(context, hole, strandsOf.get(hole.id) ?? [], at, Math.min(LINE_MM, width - 3)));
+    });
+  };
+  const box = doc.room(mapMm + 2);
+  doc.add(...tileMap(context, part, { ...box, x1: box.x0 + mapMm, y0: box.y1 - mapMm }));
+  list(beside, besideColumns, { ...box, x0: box.x0 + mapMm + 5 });
+  for (let from = 0; from < below.length; from += COLUMNS * ROWS_AT_ONCE) {
+    const some = below.slice(from, from + COLUMNS * ROWS_AT_ONCE);
+    list(some, COLUMNS, doc.room(Math.ceil(some.length / COLUMNS) * ROW_MM + 1));
+  }
 }
 
 function holeLine(
@@ -77,11 +87,21 @@ function holeLine(
   const name = context.clean(hole.name) || (hole.kind === "filler" ? "filler" : `HIP ${hole.star}`);
   return [
     text(LAYER, [x + 6, y], String(hole.numberInTile), FINE_MM, { align: "right", bold: true }),
-    text(LAYER, [x + 8, y], fitted(name, width - 9.5 - endMm, FINE_MM, typeface), FINE_MM, {
+    text(LAYER, [x + 8, y], shortest(name, hole.star, width - 9.5 - endMm, context), FINE_MM, {
       grey: hole.kind === "filler" ? GREY.dark : GREY.black,
     }),
     text(LAYER, [x + width, y], end, FINE_MM, { align: "right" }),
   ];
+}
+
+/** "Garnet Star (\u03BC Cep)" in full, as "Garnet Star", as "\u03BC Cep", or by its number in the catalogue: what fits. */
+function shortest(name: string, star: number | null, widthMm: number, { typeface }: SheetContext): string {
+  const parts = /^(.+) \((.+)\)$/.exec(name);
+  const ways = [name, ...(parts ? [parts[1]!, parts[2]!] : []), ...(star === null ? [] : [`HIP ${star}`])];
+  return (
+    ways.find((way) => typeface.widthMm(way, FINE_MM) <= widthMm) ??
+    fitted(ways.at(-1)!, widthMm, FINE_MM, typeface)
+  );
 }
 
 /** What lies coiled behind the tile, and which numbers it can't stand in for. */

@@ -1,5 +1,5 @@
 import type { StrandLot } from "../../bundles/types.ts";
-import { formatLength, metresInWords } from "../../job/units.ts";
+import { formatLength, metresInWords, weightUnits } from "../../job/units.ts";
 import type { SheetContext } from "../context.ts";
 
 /** "1-4, 7, 9-10": whole numbers in rows, ascending. */
@@ -30,11 +30,9 @@ export const lengthWords = ({ plan }: SheetContext, mm: number): string =>
 export const metreWords = ({ plan }: SheetContext, metres: number): string =>
   metresInWords(metres, plan.job.units);
 
-const isFeet = ({ plan }: SheetContext): boolean => plan.job.units === "ft-in";
-/** The avoirdupois pound, exact since 1959. */
-const POUND_KG = 0.45359237;
-
-export const massWords = (context: SheetContext, kg: number): string =>
-  isFeet(context) ? `${(kg / POUND_KG).toFixed(2)} lb` : `${kg.toFixed(2)} kg`;
+export function massWords({ plan }: SheetContext, kg: number): string {
+  const { unit, kg: one } = weightUnits(plan.job.units);
+  return `${(kg / one).toFixed(2)} ${unit}`;
+}
 
 export const percent = (share: number, digits = 0): string => `${(share * 100).toFixed(digits)} %`;

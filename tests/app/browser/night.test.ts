@@ -237,7 +237,7 @@ describe("a night in the studio", () => {
     await page.getByText(/^from corner, eye/).waitFor();
     const [file] = await Promise.all([
       page.waitForEvent("download"),
-      page.getByRole("button", { name: "PDF, A4" }).click(),
+      page.getByRole("button", { name: "Sky sheet (PDF)" }).click(),
     ]);
     expect(
       readFileSync(await file.path())

@@ -131,12 +131,17 @@ export interface NightApi extends Meets {
   /** One seat, one dimmer, two to four nights. */
   board(job: Job, nightIds: string[], seat: Seat, format: BoardFormat): Promise<Answer<MadeBoard>>;
   /** The one page a client signs, as a PDF. */
-  skySheet(job: Job, nightId: string): Promise<Answer<Uint8Array>>;
+  skySheet(job: Job, nightId: string): Promise<Answer<MadePage>>;
+}
+
+/** A page, and what it could not show. */
+export interface MadePage {
+  pdf: Uint8Array;
+  warnings: string[];
 }
 
 /** A board as PDF, and its pages as SVG for the page to draw a PNG from. */
-export interface MadeBoard {
-  pdf: Uint8Array;
+export interface MadeBoard extends MadePage {
   svgs: string[];
   widthPx: number;
   heightPx: number;

@@ -1,12 +1,13 @@
 import type { LitPlan } from "../../../../bundles/litPlan.ts";
+import type { Warning } from "../../../../job/faults.ts";
 import type { Job } from "../../../../job/schema.ts";
 import type { Seat } from "../../../../scene/camera.ts";
 import { BOARD_FORMATS, type BoardFormat, type BoardNight } from "../../../../sheets/board.ts";
-import { paperByName } from "../../../../sheets/papers.ts";
+import { packPaper } from "../../../../sheets/papers.ts";
 import { catalogFor, choose } from "../../../../work/stage.ts";
 import { work } from "../../../worker/drawing.ts";
 import { BROWSER } from "../../../worker/way.ts";
-import type { MadeBoard } from "./api.ts";
+import type { MadeBoard, MadePage } from "./api.ts";
 import { sheetFonts } from "../../../worker/fonts.ts";
 
 const JPEG_QUALITY = 0.92;
@@ -36,22 +37,29 @@ export async function boardOf(
     revision: job.revision,
   };
   const { makeBoard } = await import("../../../../sheets/shown.ts");
-  const { pdf, svgs } = await makeBoard(nights, words, format, await sheetFonts(), aspect);
+  const warnings: string[] = [];
+  const fonts = await sheetFonts(job);
+  const onWarning = ({ message }: Warning): void => void warnings.push(message);
+  const { pdf, svgs } = await makeBoard(nights, words, format, fonts, aspect, onWarning);
   const page = BOARD_FORMATS[format];
   return {
     pdf,
     svgs,
+    warnings,
     widthPx: BOARD_WIDTH_PX,
     heightPx: Math.round((BOARD_WIDTH_PX * page.heightMm) / page.widthMm),
   };
 }
 
 /** The one page a client signs. */
-export function skySheetOf(job: Job, nightId: string): Promise<Uint8Array> {
-  return work.print(choose(job, nightId), "skySheet", { paper: paperByName(PAGE) });
+export async function skySheetOf(job: Job, nightId: string): Promise<MadePage> {
+  const warnings: string[] = [];
+  const how = {
+    paper: packPaper(job),
+    onWarning: ({ message }: Warning): void => void warnings.push(message),
+  };
+  return { pdf: await work.print(choose(job, nightId), "skySheet", how), warnings };
 }
-
-const PAGE = "A4";
 
 async function jpegOf(pixels: Uint8ClampedArray, widthPx: number, heightPx: number): Promise<Uint8Array> {
   const canvas = new OffscreenCanvas(widthPx, heightPx);

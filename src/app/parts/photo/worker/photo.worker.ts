@@ -73,12 +73,12 @@ const api: PhotoApi = {
     const { plan, tester } = now();
     if (tester.lens(at) === null) return null;
     const drawing = drawMarks(tester.result(), tester, at, tileBoxes(plan.ceiling.tiles));
-    return toSvg(outlined(drawing, await sheetFonts()));
+    return toSvg(outlined(drawing, await sheetFonts(plan.job)));
   },
   table: () => photoCsv(now().tester.result()),
   sheet: async (pictures) => {
     const { plan, tester } = now();
-    const bytes = await darkTestPdf(plan, tester.result(), pictures, await sheetFonts());
+    const bytes = await darkTestPdf(plan, tester.result(), pictures, await sheetFonts(plan.job));
     return transfer(bytes, [bytes.buffer]);
   },
 };

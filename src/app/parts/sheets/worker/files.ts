@@ -2,7 +2,7 @@ import { safeFileName } from "../../../../drawing/words.ts";
 import { readTypeface } from "../../../../drawing/typeface.ts";
 import type { Job } from "../../../../job/schema.ts";
 import { sheetContext } from "../../../../sheets/context.ts";
-import { collected } from "../../../../sheets/files.ts";
+import { collected, missingWarning } from "../../../../sheets/files.ts";
 import { isReduced, printingOf, sideFile } from "../../../../sheets/laid.ts";
 import { paperByName } from "../../../../sheets/papers.ts";
 import { printerTestPdf } from "../../../../sheets/printerTest.ts";
@@ -55,13 +55,16 @@ export async function makeSheetsFile(
     case "table":
       return made(`${order.name}.csv`, await plan(`${order.name}.csv`));
     case "printer-test": {
-      const bytes = await fonts();
+      const bytes = await fonts(job);
       const typeface = readTypeface(bytes);
       const context = sheetContext(planned(await work.upTo(chosen, "holes")), typeface);
       const { printer, paper } = job.sheets;
       const test = { paper: paperByName(paper), printer, corrected: order.corrected };
       const name = order.corrected ? "printer-test-corrected.pdf" : "printer-test.pdf";
-      return made(name, [{ path: name, bytes: await printerTestPdf(test, typeface, bytes, context.clean) }]);
+      const page = await printerTestPdf(test, typeface, bytes, context.clean);
+      const missing = missingWarning(context);
+      if (missing) warnings.push(missing.message);
+      return made(name, [{ path: name, bytes: page }]);
     }
   }
 }

@@ -38,7 +38,10 @@ export async function withEngines(job: Job): Promise<Shown> {
 }
 
 async function shownOf(plan: Planned, engineOf: EngineOf): Promise<Shown> {
-  const [{ figures }, fonts] = await Promise.all([catalogFor(BROWSER, choose(plan.job)), BROWSER.fonts()]);
+  const [{ figures }, fonts] = await Promise.all([
+    catalogFor(BROWSER, choose(plan.job)),
+    BROWSER.fonts(plan.job),
+  ]);
   const context = sheetContext(plan, readTypeface(fonts), engineOf);
   return { plan, fonts, pages: sheetPages(context, printingOf(plan.job), figures) };
 }
