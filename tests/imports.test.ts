@@ -21,6 +21,7 @@ const MAY_IMPORT: Record<string, string[]> = {
   issue: [...CORE, "plan"],
   catalogDepth: CORE,
   plan: WAY,
+  cast: ["trade", "geometry", "job", "ceiling", "photo"],
   record: [...WAY, "bundles"],
   asBuilt: [...WAY, "bundles", "record"],
   bundles: WAY,

@@ -29,6 +29,24 @@ export const PAPER_FACTS = {
     unit: "mm",
     source: "worked out: 150 mm x 0.2 %",
   },
+  cardWidthMm: {
+    what: "A bank card is wide (format ID-1)",
+    value: 85.6,
+    unit: "mm",
+    source: "ISO/IEC 7810:2019, ID-1",
+  },
+  cardHeightMm: {
+    what: "A bank card is high (format ID-1)",
+    value: 53.98,
+    unit: "mm",
+    source: "ISO/IEC 7810:2019, ID-1",
+  },
+  cardToleranceMm: {
+    what: "A new card differs from that by at most",
+    value: 0.13,
+    unit: "mm",
+    source: FROM_MEMORY,
+  },
   fittedShare: {
     what: "A page scaled to fit by a print dialog shrinks by at least",
     value: 0.02,
