@@ -1,5 +1,6 @@
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, expect, test } from "vitest";
+import { parseLength } from "../../../src/job/units.ts";
 import { seriousFaults } from "./hands.ts";
 import { stand, type Stand, wrongsOf } from "./harness.ts";
 
@@ -21,6 +22,9 @@ const step = (page: Page, name: string) =>
   page.getByRole("navigation", { name: "Step" }).getByRole("button", { name: new RegExp(`^${name}`) });
 const kept = (page: Page) => page.locator(".bench[data-kept]").getByText("kept", { exact: true }).waitFor();
 const done = (page: Page) => page.locator("g.done").count();
+
+const even = (all: number[]) => all.filter((_, i) => i % 2 === 0);
+const odd = (all: number[]) => all.filter((_, i) => i % 2 === 1);
 
 /** Buttons and fields under 48 px either way. */
 const small = (page: Page) =>
@@ -102,6 +106,8 @@ test("a hole is moved, its strand dead; every screen has room for a thumb and is
   for (const theme of ["Bright bench colours", "Dark showroom colours"]) {
     const button = page.getByRole("button", { name: theme });
     if (await button.isVisible()) await button.click();
+    // colours change over a tenth of a second
+    await page.waitForTimeout(250);
     expect(await seriousFaults(page)).toEqual([]);
     expect(await small(page)).toEqual([]);
     await page.getByRole("button", { name: "Numbers" }).click();
@@ -114,6 +120,47 @@ test("a hole is moved, its strand dead; every screen has room for a thumb and is
     expect(await small(page)).toEqual([]);
     await page.getByRole("button", { name: /^Tile C4/ }).click();
   }
+  expect(wrongsOf(context)).toEqual([]);
+  await context.close();
+});
+
+test("a projector leads only where its middle and diagonals agree; holes lie where four marks put them", async () => {
+  const context = await at.context({ viewport: { width: 1280, height: 800 } });
+  const page = await context.newPage();
+  await bench(page, "C4");
+  await step(page, "punched").click();
+  const [, x, y] = /^(.*) from the left edge, (.*) from the bottom/.exec(
+    await page.locator(".dock .where").innerText(),
+  )!;
+  const place = { xMm: parseLength(x!, "ft-in"), yMm: parseLength(y!, "ft-in") };
+  await page.getByRole("button", { name: /^Light/ }).click();
+  await page.getByText("A projector", { exact: true }).click();
+  const lead = page.getByRole("button", { name: "Lead from hole to hole" });
+  await page.getByRole("button", { name: "The white cross lies on it" }).click();
+  let diagonalMm = 0;
+  for (const name of ["Upper left to lower right", "Upper right to lower left"]) {
+    const should = (await page.getByText(new RegExp(`^${name}`)).innerText()).split("by the plan ")[1]!;
+    diagonalMm = parseLength(should, "ft-in");
+    await page.getByLabel(new RegExp(`^${name}`)).fill(should);
+    await page.getByLabel(new RegExp(`^${name}`)).blur();
+  }
+  await lead.click();
+  // a square tile under four marks in a square: the first hole lies as on the tile, only larger or smaller
+  const numbers = (text: string | null) => text!.match(/-?[\d.]+/g)!.map(Number);
+  const hole = numbers(await page.locator(".picture g:not(.next)").first().getAttribute("transform"));
+  const edge = numbers(await page.locator(".picture .edge").getAttribute("d"));
+  const [left, right, bottom] = [Math.min(...even(edge)), Math.max(...even(edge)), Math.max(...odd(edge))];
+  const pxPerMm = (right - left) / (diagonalMm / Math.SQRT2);
+  expect(Math.abs((hole[0]! - left) / pxPerMm - place.xMm)).toBeLessThan(1);
+  expect(Math.abs((bottom - hole[1]!) / pxPerMm - place.yMm)).toBeLessThan(1);
+  await page.keyboard.press("Space");
+  await page.getByRole("button", { name: /^2 punched/ }).waitFor();
+  await page.getByRole("button", { name: "Settings" }).click();
+  const first = page.getByLabel(/^Upper left to lower right/);
+  await first.fill("900 mm");
+  await first.blur();
+  await page.getByText(/nothing is shown to punch by/).waitFor();
+  expect(await lead.isDisabled()).toBe(true);
   expect(wrongsOf(context)).toEqual([]);
   await context.close();
 });
