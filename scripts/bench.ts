@@ -15,6 +15,7 @@ const PARTS: Record<string, () => Promise<BenchLine[]>> = {
   studio: async () => (await import("./bench/studio.ts")).benchStudio(),
   photo: async () => (await import("./bench/photo.ts")).benchPhoto(),
   record: async () => (await import("./bench/record.ts")).benchRecord(),
+  tick: async () => (await import("./bench/tick.ts")).benchTick(),
   twinkle: async () => (await import("./bench/twinkle.ts")).benchTwinkle(),
 };
 

@@ -125,7 +125,7 @@ class AtBench {
 
   /** A step of whole tiles is done on many of them. */
   tickTiles(names: readonly string[], step: TileStep): void {
-    const entries = names.map((name) => tileTick(this.stampNow(), name, step));
+    const entries = names.map((name) => tileTick(this.stampNow(name), name, step));
     workRecord.tell(...entries);
     this.told = [...this.told.slice(-49), { words: `${names.length} tiles ${step}`, entries }];
   }
@@ -134,13 +134,19 @@ class AtBench {
     const last = this.told.at(-1);
     if (!last) return;
     this.told = this.told.slice(0, -1);
-    for (const entry of last.entries) workRecord.tell(undo(this.stampNow(), tileOf(entry), [entry]));
+    for (const entry of last.entries)
+      workRecord.tell(undo(this.stampNow(tileOf(entry)), tileOf(entry), [entry]));
     const pieces = last.entries.reduce((sum, entry) => sum + this.piecesOf(entry), 0);
     if (this.stretch) this.stretch = { ...this.stretch, pieces: Math.max(0, this.stretch.pieces - pieces) };
   }
 
-  stampNow(): Stamp {
-    return workRecord.stamp(studio.job.revision);
+  stampNow(tile = this.name): Stamp {
+    return workRecord.stamp(this.issued(tile)?.revision ?? studio.job.revision);
+  }
+
+  /** How a tile was issued; undefined where it was not: then a change of the job may still move its holes. */
+  issued(tile: string): { revision: number } | undefined {
+    return studio.job.issued?.tiles.find((entry) => entry.tile === tile);
   }
 
   /** How many holes, strands, tails or tiles a tick stands for. */
