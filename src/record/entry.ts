@@ -36,7 +36,6 @@ export type Step = (typeof STEPS)[number];
 export type HoleRef = number | string;
 
 export type Entry = z.output<typeof entrySchema>;
-export type What = Entry["what"];
 /** What may be said of where a hole is, and of its strand: each of the two is one question with one answer. */
 export const PLACE_WORDS = ["spoilt", "given up", "as planned", "moved"] as const;
 export const STRAND_WORDS = ["dead", "weak", "lit", "replaced"] as const;

@@ -90,15 +90,6 @@ export function tileState(entries: readonly Entry[]): TileState {
   return { steps, holes, added, lifted, revisions: [...revisions].sort((a, b) => a - b) };
 }
 
-/** Engines changed, that nobody has taken back. */
-export function engineEntries(entries: readonly Entry[]): Extract<Entry, { what: "engine changed" }>[] {
-  const undone = undoneOf(entries);
-  return entries.filter((entry) => entry.what === "engine changed" && !undone.has(entry.id)) as Extract<
-    Entry,
-    { what: "engine changed" }
-  >[];
-}
-
 interface Told {
   ticks: TickEntry[];
   place: PlaceEntry[];
