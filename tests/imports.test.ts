@@ -27,7 +27,7 @@ const MAY_IMPORT: Record<string, string[]> = {
   takeoff: [...WAY, "bundles"],
   scene: WAY,
   choose: [...WAY, "scene"],
-  photo: [...WAY, "bundles"],
+  photo: [...WAY, "bundles", "record"],
   sheets: [...WAY, "drawing", "bundles", "takeoff", "scene", "choose", "photo"],
   revision: [...WAY, "bundles", "sheets", "work"],
   work: [...WAY, "bundles", "takeoff", "drawing", "scene", "choose", "sheets"],

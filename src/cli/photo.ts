@@ -1,7 +1,13 @@
+import { randomBytes } from "node:crypto";
 import type { Command } from "commander";
 import type { Side } from "../ceiling/flip.ts";
 import { CannotDo, JobFaults } from "../job/faults.ts";
+import type { Job } from "../job/schema.ts";
+import type { PointMm } from "../geometry/types.ts";
+import { fourCorners } from "../photo/corners.ts";
 import type { Corner } from "../photo/darkTest.ts";
+import type { DarkTest } from "../photo/types.ts";
+import type { WorkRecord } from "../record/record.ts";
 import type { PrintedPicture } from "../sheets/photo/sheet.ts";
 import { planned, said } from "../work/stage.ts";
 import { checkFolder, writeFolder, type OutputFile } from "./output.ts";
@@ -13,6 +19,8 @@ interface Options {
   corners?: string;
   tile?: string;
   side: string;
+  record?: string | true;
+  who: string;
   replace: boolean;
   json: boolean;
 }
@@ -33,6 +41,11 @@ export function registerPhoto(program: Command): void {
       "--corners <points>",
       'where the plan can\'t be found: "x,y x,y x,y x,y" in pixels of the first picture, the ceiling\'s upper left, upper right, lower right and lower left corner as on the plan; "x,y@X,Y" for another place of the plan in mm', // prettier-ignore
     )
+    .option(
+      "--record [file]",
+      "also write record.json: strands found dead, weak or moved as entries for the record of this job, put beside those of FILE", // prettier-ignore
+    )
+    .option("--who <name>", "who takes the findings over into the record", "")
     .option("--replace", "put it in the place of an earlier folder", false)
     .option("--json", "print the result for machines", false)
     .addHelpText(
@@ -45,7 +58,8 @@ export function registerPhoto(program: Command): void {
         await checkFolder(options.out, options.replace);
         const { checkPictures, readPicture, markedPicture } = await import("./photographs.ts");
         await checkPictures(pictures);
-        const { work, chosen } = await openJob(path, shell);
+        const { work, chosen, job } = await openJob(path, shell);
+        const record = options.record === undefined ? null : await openRecord(job, options.record);
         const made = await work.upTo(chosen, "bundles", shell);
         const plan = planned(made);
         const { bundles } = made.bundles;
@@ -65,7 +79,10 @@ export function registerPhoto(program: Command): void {
           import("./fonts.ts"),
         ]);
         const input = darkTestInput(plan, bundles, { side, tile: options.tile?.toUpperCase() ?? null });
-        const corners = options.corners === undefined ? null : readCorners(options.corners, plan.ceiling.box);
+        const corners =
+          options.corners === undefined
+            ? null
+            : readCorners(options.corners, fourCorners(job.ceiling.outlineMm));
         const tester = new DarkTester(input);
         for (const [i, name] of pictures.entries()) {
           shell.signal.throwIfAborted();
@@ -95,6 +112,8 @@ export function registerPhoto(program: Command): void {
           printed.push({ ...marked, name: test.pictures[i]!.name });
         }
         files.push(...(await darkTestFiles(plan, test, printed, fonts)));
+        const told = record && (await withFindings(record, test, { job, who: options.who }));
+        if (told) files.push({ path: "record.json", bytes: told.text });
         const folder = await writeFolder(options.out, files, {
           replace: options.replace,
           signal: shell.catchInterrupts(),
@@ -102,12 +121,43 @@ export function registerPhoto(program: Command): void {
         shell.warn(said(made.warnings));
         for (const p of test.pictures) shell.say(`${p.name}: ${p.words}${p.next ? ` ${p.next}` : ""}`);
         for (const { words } of [...test.tiles, ...test.dark]) shell.say(`  ${words}`);
-        const told = Object.entries(test.counts).filter(([, count]) => count > 0);
-        shell.say(told.map(([verdict, count]) => `${count} ${verdict}`).join(", "));
+        const counts = Object.entries(test.counts).filter(([, count]) => count > 0);
+        shell.say(counts.map(([verdict, count]) => `${count} ${verdict}`).join(", "));
+        if (told) shell.say(`For the record: ${told.words || "nothing that it does not say already"}.`);
         shell.say(`Written: ${folder}`);
         return { out: folder, files: files.map((f) => f.path), ...test };
       }),
     );
+}
+
+/** The record that findings go to: that of a file, or an empty one of this job. Throws JobFaults. */
+async function openRecord(job: Job, file: string | true): Promise<WorkRecord> {
+  if (file === true)
+    return (await import("../record/record.ts")).emptyRecord({ id: job.id ?? "", title: job.title });
+  return (await import("./recordFile.ts")).readRecordOf(job, file);
+}
+
+async function withFindings(
+  record: WorkRecord,
+  test: DarkTest,
+  { job, who }: { job: Job; who: string },
+): Promise<{ text: string; words: string }> {
+  const [{ findingsFor, findingWords }, { merged }, { writeRecord }] = await Promise.all([
+    import("../photo/findings.ts"),
+    import("../record/record.ts"),
+    import("../record/write.ts"),
+  ]);
+  const run = randomBytes(6).toString("hex");
+  const device = test.pictures.map(({ name }) => name).join(", ");
+  let n = 0;
+  const found = findingsFor(test, record.entries, () => ({
+    id: `${run}-${++n}`,
+    atMs: Date.now(),
+    who: who.slice(0, 60),
+    device: device.slice(0, 60),
+    revision: job.revision,
+  }));
+  return { text: writeRecord(merged(record, found)), words: findingWords(found) };
 }
 
 function readSide(word: string): Side {
@@ -122,17 +172,8 @@ function readSide(word: string): Side {
   ]);
 }
 
-/** Corners of the ceiling's box, or places given with @. Throws JobFaults. */
-export function readCorners(
-  words: string,
-  box: { minX: number; minY: number; maxX: number; maxY: number },
-): Corner[] {
-  const corners = [
-    [box.minX, box.maxY],
-    [box.maxX, box.maxY],
-    [box.maxX, box.minY],
-    [box.minX, box.minY],
-  ].map(([x, y]) => [x! / 1000, y! / 1000] as const);
+/** Where the four corners (`fourCorners`) are in the picture, or places given with @. Throws JobFaults. */
+export function readCorners(words: string, corners: readonly PointMm[]): Corner[] {
   const points = words.trim().split(/\s+/);
   const read = points.map((point, i): Corner | null => {
     const match = /^(-?[\d.]+),(-?[\d.]+)(?:@(-?[\d.]+),(-?[\d.]+))?$/.exec(point);

@@ -289,7 +289,13 @@ export class DarkTester {
     const first = lensThrough(sighting.light, { originMm, unitMm }, pairs);
     if (!first || places.length === 0) return null;
     const { lens } = fitLens(first, pairs, "perspective");
-    return growPlacing(this.atlas, sighting, lens, CORNER_SHARE * Math.hypot(lens.widthPx, lens.heightPx));
+    const acrossPx = Math.hypot(lens.widthPx, lens.heightPx);
+    for (const look of CORNER_LOOKS)
+      for (const share of CORNER_SHARES) {
+        const placing = growPlacing(this.atlas, sighting, lens, share * acrossPx, undefined, look);
+        if (placing) return placing;
+      }
+    return null;
   }
 
   private isMirrored(sighting: Sighting): boolean {
@@ -307,8 +313,13 @@ function offShare(readings: readonly Reading[], told: readonly string[]): number
 /** Fainter ones are as often noise: millions of pixels reach five standard deviations now and then. */
 const LEAST_STRAY = 8;
 
-/** A tapped corner may be off by this part of the picture's diagonal. */
-const CORNER_SHARE = 0.006;
+/**
+ * A tapped corner may be off by this part of the picture's diagonal. Where lights stand close a wide look takes wrong
+ * ones, where the hand shook a narrow one none: each is tried, and only what is beyond chance is taken.
+ */
+const CORNER_SHARES = [0.006, 0.003, 0.0015, 0.01];
+/** Places looked at first, round the middle: corners place the whole room at once, and few strands may be lit. */
+const CORNER_LOOKS = [14, 60, 200];
 
 const NOT_SEEN: Reading = {
   verdict: "not in the picture",

@@ -269,13 +269,14 @@ export function growPlacing(
   first: Lens,
   withinPx: number,
   sky: SpotIndex = new SpotIndex(sighting),
+  firstLook = FIRST_LOOK,
 ): Placing | null {
   const [ox, oy] = first.originMm;
   const distance = (i: number) => (atlas.places[i]!.xMm - ox) ** 2 + (atlas.places[i]!.yMm - oy) ** 2;
   const order = atlas.places.map((_, i) => i).sort((a, b) => distance(a) - distance(b) || a - b);
   let lens = first;
   let sigmaPx = withinPx / 3;
-  for (let count = FIRST_LOOK; ; count = Math.ceil(count * GROWTH)) {
+  for (let count = firstLook; ; count = Math.ceil(count * GROWTH)) {
     const some = order.slice(0, count);
     for (let again = 0; again < 2; again++) {
       const nearPx = again === 0 ? withinPx : Math.min(withinPx, Math.max(2.5, 6 * sigmaPx));

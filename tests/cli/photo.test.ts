@@ -1,6 +1,7 @@
 import { writeFileSync } from "node:fs";
 import sharp from "sharp";
 import { afterAll, describe, expect, test } from "vitest";
+import { fourCorners } from "../../src/photo/corners.ts";
 import { readCorners } from "../../src/cli/photo.ts";
 import { checkPictures, readPicture } from "../../src/cli/photographs.ts";
 import type { JobFaults } from "../../src/job/faults.ts";
@@ -60,13 +61,15 @@ test("a turn noted by the camera is undone", async () => {
 });
 
 test("corners: of the ceiling in the plan's order, or any place with @", () => {
-  const box = { minX: 0, minY: 0, maxX: 4_000_000, maxY: 3_000_000 };
-  const corners = readCorners("10,20 30,20 30,5@3500,250 10,5", box);
+  // the upper right corner of its box is a nook
+  const room = fourCorners([[0, 0], [4000, 0], [4000, 2000], [3500, 2000], [3500, 3000], [0, 3000]]); // prettier-ignore
+  expect(room).toEqual([[0, 3000], [3500, 3000], [4000, 0], [0, 0]]); // prettier-ignore
+  const corners = readCorners("10,20 30,20 30,5@3500,250 10,5", room);
   expect(corners.map((c) => [c.xMm, c.yMm])).toEqual([
     [0, 3000],
-    [4000, 3000],
+    [3500, 3000],
     [3500, 250],
     [0, 0],
   ]);
-  expect(() => readCorners("1,2 3,4", box)).toThrow(/four or more points/);
+  expect(() => readCorners("1,2 3,4", room)).toThrow(/four or more points/);
 });

@@ -1,7 +1,8 @@
 import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, test } from "vitest";
-import { photograph } from "../../photo/darkroom.ts";
+import { fourCorners } from "../../../src/photo/corners.ts";
+import { photograph, seen } from "../../photo/darkroom.ts";
 import { demoPlan } from "../../photo/demo.ts";
 import { hangBadly } from "../../photo/swapped.ts";
 import { openPart, seriousFaults, smallTargets } from "./hands.ts";
@@ -50,6 +51,8 @@ test("a photograph of the demo is judged in the browser, its dead strands listed
   await page.getByRole("button", { name: /^Findings/ }).click();
   for (const { tile, numberInTile } of dead)
     expect(await page.getByRole("row", { name: `${tile}·${numberInTile} D dead` }).count()).toBe(1);
+  await page.getByRole("button", { name: "Put into the record: 2 dead" }).click();
+  await page.getByText("The record of this job says all of this.").waitFor();
   const [saved] = await Promise.all([
     page.waitForEvent("download"),
     page.getByRole("button", { name: "Every strand (CSV)" }).click(),
@@ -71,3 +74,38 @@ test("the part before any picture: for hands and eyes, on a phone", async () => 
   expect(await seriousFaults(page)).toEqual([]);
   expect(await smallTargets(page)).toEqual([]);
 });
+
+test("on a phone: where the plan is not found, four corners put under the finger place it", async () => {
+  const { holes, plan } = await demoPlan();
+  // so few lit, here and there, that no group of neighbours is whole
+  const { dots } = hangBadly(holes, 5, {});
+  const picture = join(at.folder, "few.jpg");
+  const few = dots.filter((_, i) => i % 5 === 0);
+  writeFileSync(picture, await photograph(few, [], { ...POSE, distanceMm: 5200 }, { seed: 4, gain: 6 }));
+  const context = await at.context({ viewport: { width: 390, height: 844 }, hasTouch: true });
+  const page = await at.open(context);
+  await openPart(page, "Test");
+  await page.locator("input[type=file][multiple]").setInputFiles(picture);
+  await page.getByRole("button", { name: "Tap four corners" }).click({ timeout: 110_000 });
+  const corners = fourCorners(plan.job.ceiling.outlineMm);
+  await page.getByText("Corner 1 of 4").waitFor();
+  const image = page.getByRole("img", { name: /^few.jpg/ });
+  for (const [i, [x, y]] of corners.entries()) {
+    const box = (await image.boundingBox())!;
+    const seenAt = seen({ ...POSE, distanceMm: 5200 }, x, y)!;
+    const [px, py] = [
+      box.x + (seenAt.xPx / POSE.widthPx) * box.width,
+      box.y + (seenAt.yPx / POSE.heightPx) * box.height,
+    ];
+    await page.mouse.move(px + 12, py + 9);
+    await page.mouse.down();
+    await page.mouse.move(px, py, { steps: 3 });
+    if (i === 0) await page.locator(".loupe").waitFor();
+    await page.mouse.up();
+  }
+  await page
+    .getByText(/The plan was found: \d+ of \d+ planned places/)
+    .first()
+    .waitFor({ timeout: 60_000 });
+  expect(wrongsOf(context)).toEqual([]);
+}, 180_000);

@@ -1,9 +1,11 @@
 import { proxy } from "comlink";
 import type { Side } from "../../../ceiling/flip.ts";
+import { fourCorners } from "../../../photo/corners.ts";
 import type { Corner } from "../../../photo/darkTest.ts";
 import type { DarkTest, PictureReport } from "../../../photo/types.ts";
 import type { Plan } from "../../../plan.ts";
 import type { PrintedPicture } from "../../../sheets/photo/sheet.ts";
+import { desk } from "../../state/desk.svelte.ts";
 import { download, fileName } from "../../state/files.ts";
 import { studio } from "../../state/studio.svelte.ts";
 import type { Hand } from "../../worker/hand.ts";
@@ -37,6 +39,7 @@ class Photo {
   side = $state<Side>("face");
   /** Four corners being tapped on the picture that is shown. */
   tapped = $state.raw<{ xPx: number; yPx: number }[] | null>(null);
+  #split: typeof desk.split = "both";
   #with = $state.raw<Plan["pattern"] | null>(null);
   #worker: Hand<PhotoApi> | null = null;
   #opened = false;
@@ -123,25 +126,28 @@ class Photo {
     void this.#again();
   }
 
+  /** The picture takes the whole of a phone's screen until its corners are named. */
+  startTapping(at: number): void {
+    this.shown = at;
+    this.tapped = [];
+    this.#split = desk.split;
+    desk.split = "ceiling";
+  }
+
+  leaveTapping(): void {
+    this.tapped = null;
+    desk.split = this.#split;
+  }
+
   /** A corner tapped on the shown picture; with the fourth it is judged anew by them. */
   tap(xPx: number, yPx: number): void {
     const { plan } = studio;
     if (this.tapped === null || !plan) return;
     this.tapped = [...this.tapped, { xPx, yPx }];
     if (this.tapped.length < 4) return;
-    const { minX, minY, maxX, maxY } = plan.ceiling.box;
-    const places = [
-      [minX, maxY],
-      [maxX, maxY],
-      [maxX, minY],
-      [minX, minY],
-    ] as const;
-    const corners = this.tapped.map((at, i) => ({
-      ...at,
-      xMm: places[i]![0] / 1000,
-      yMm: places[i]![1] / 1000,
-    }));
-    this.tapped = null;
+    const places = fourCorners(studio.settledJob.ceiling.outlineMm);
+    const corners = this.tapped.map((at, i) => ({ ...at, xMm: places[i]![0], yMm: places[i]![1] }));
+    this.leaveTapping();
     this.#change(this.shown, { corners, report: null, marked: null });
     void this.judge();
   }
