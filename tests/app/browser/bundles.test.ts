@@ -293,11 +293,11 @@ describe("bundles in the studio", () => {
 
   test("the solver can be stopped, and asked again", async () => {
     const context = await at.context();
-    const busy = JSON.stringify(nothingSpare(15));
+    const busy = JSON.stringify(nothingSpare(8));
     await context.route(`**/${DEMO}`, (route) => route.fulfill({ body: busy }));
     const page = await at.open(context);
     await atBundles(page);
-    await page.getByText(/The solver is looking for the best: \d+ s of at most 15 s/).waitFor();
+    await page.getByText(/The solver is looking for the best:\s+\d+ s of at most 8 s/).waitFor();
     // what hand rules find no place for is a first answer, and no fault
     expect(await page.locator(".missing, li.wrong").count()).toBe(0);
     await button(page, "Stop").click();
