@@ -58,7 +58,7 @@ export function readingGuide(job: Job, files: readonly ArchivedFile[], on: strin
     "",
     "BEFORE ANYBODY LIFTS A TILE",
     ...wrapped(
-      "Switch the engines off. Sprinklers, detectors, lights and air outlets belong to others: the local code in its edition in force, the owners of those systems and licensed trades decide. The cautions of this job are in papers/van.pdf.",
+      "Switch the engines off. Sprinklers, detectors, lights and diffusers belong to others: the local code in its edition in force, the owners of those systems and licensed trades decide. The cautions of this job are in papers/van.pdf.",
     ),
     "",
   ].join("\r\n");

@@ -94,7 +94,7 @@ function holeAsBuilt(hole: Hole, state: HoleState | undefined, differences: Diff
     say("given up", "given up: no strand");
     return [];
   }
-  if (place?.what === "spoilt") say("spoilt", "spoilt: to be punched again or given up");
+  if (place?.what === "spoilt") say("spoilt", "spoilt: punch it again, or give it up");
   const moved = place?.what === "moved" ? movedBy(hole, place.byUm) : hole;
   if (place?.what === "moved") say("moved", movedWords(place.byUm));
   const strand = state.strand[0];
