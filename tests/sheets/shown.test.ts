@@ -94,7 +94,7 @@ describe("the sky sheet", async () => {
     const text = words(bytes).replace(/\s+/g, " ");
     const tiles = new Set(plan.pattern.holes.map((h) => h.tile)).size;
     expect(text).toContain("Lunenburg, Nova Scotia");
-    expect(text).toContain("2029-09-08");
+    expect(text).toContain("8 September 2029");
     expect(text).toContain("America/Halifax");
     // Halifax keeps UTC-3 in September (IANA tz database), so 22:00 is 01:00 of the next day
     expect(text).toContain("2029-09-09 01:00:00");
