@@ -97,7 +97,7 @@ describe("the sky sheet", async () => {
     expect(text).toContain("8 September 2029");
     expect(text).toContain("America/Halifax");
     // Halifax keeps UTC-3 in September (IANA tz database), so 22:00 is 01:00 of the next day
-    expect(text).toContain("2029-09-09 01:00:00");
+    expect(text).toContain("9 September 2029, 01:00");
     expect(text).toContain("revision 1");
     expect(text).toContain(
       `A change of date, time, place or view after signing means new templates for ${tiles} tiles.`,
