@@ -21,13 +21,14 @@ export function registerCheck(program: Command): void {
       runCommand(json, async (shell) => {
         const { job, night, unknownKeys, migrated } = await loadJob(path, shell);
         const ceiling = makeCeiling(job.ceiling);
-        const at = `sky.options[${job.sky.options.indexOf(night)}].moment`;
+        const nightAt = `sky.options[${job.sky.options.indexOf(night)}]`;
+        const at = `${nightAt}.moment`;
         const instant = resolveMoment(night.moment, at);
         const warnings = [
           ...unknownKeyWarnings(unknownKeys),
           ...ceilingWarnings(job.ceiling, ceiling),
           ...momentWarnings(night.moment, instant, at),
-          ...senseWarnings(job, night, ceiling),
+          ...senseWarnings(job, night, nightAt, ceiling),
         ];
         const strands = job.strands.stock.reduce((sum, s) => sum + s.count, 0);
         const starTiles = ceiling.tiles.filter((tile) => tile.usable.length > 0).length;

@@ -12,11 +12,20 @@ const DENSEST = Math.sqrt(3) / 2;
 const MOST_IN_A_HOLE = 7;
 
 /** Settings that are allowed, can be planned, and make no sense together. Lengths in mm. */
-export function senseWarnings(job: Job, night: Night, ceiling: Ceiling): Warning[] {
-  return [...reachWarnings(job), ...skyWarnings(job, night, ceiling), ...spacingWarnings(job, ceiling)];
+export function senseWarnings(
+  job: Pick<Job, "pattern" | "strands">,
+  night: Pick<Night, "view" | "field">,
+  at: string,
+  ceiling: Ceiling,
+): Warning[] {
+  return [
+    ...reachWarnings(job.pattern, ceiling),
+    ...skyWarnings(night, at, ceiling),
+    ...spacingWarnings(job, ceiling),
+  ];
 }
 
-function reachWarnings({ pattern, ceiling }: Job): Warning[] {
+function reachWarnings(pattern: Job["pattern"], ceiling: Ceiling): Warning[] {
   const { reachMm, brightReachMm } = pattern;
   const halfTileMm = Math.min(...ceiling.grid.moduleMm) / 2;
   const far = (["reachMm", "brightReachMm"] as const)
@@ -32,7 +41,7 @@ function reachWarnings({ pattern, ceiling }: Job): Warning[] {
 }
 
 /** Where even the farthest point of the horizon comes to lie near the middle, most of the ceiling has no sky. */
-function skyWarnings({ sky }: Job, night: Night, ceiling: Ceiling): Warning[] {
+function skyWarnings(night: Pick<Night, "view" | "field">, at: string, ceiling: Ceiling): Warning[] {
   const { halfAngleDeg, radiusMm } = night.field;
   // where the radius is left out it follows from the room
   if (radiusMm === undefined) return [];
@@ -45,12 +54,15 @@ function skyWarnings({ sky }: Job, night: Night, ceiling: Ceiling): Warning[] {
     {
       code: "sky-in-a-small-circle",
       message: `The whole sky above the horizon is pressed into a circle of ${Math.round(2 * skyRadiusMm)} mm across, ${Math.max(1, Math.round(share * 100))} % of the ceiling. Choose a smaller half-angle or a larger radius.`,
-      path: `sky.options[${sky.options.indexOf(night)}].field`,
+      path: `${at}.field`,
     },
   ];
 }
 
-function spacingWarnings({ pattern, strands }: Job, ceiling: Ceiling): Warning[] {
+function spacingWarnings(
+  { pattern, strands }: Pick<Job, "pattern" | "strands">,
+  ceiling: Ceiling,
+): Warning[] {
   const wanted = strands.use ?? strands.stock.reduce((sum, { count }) => sum + count, 0);
   const usableMm2 = ceiling.tiles.reduce((sum, tile) => sum + tile.usableMm2, 0);
   const most = Math.floor(usableMm2 / (DENSEST * pattern.spacingMm ** 2));

@@ -4,6 +4,7 @@ import { ceilingWarnings } from "../ceiling/warnings.ts";
 import { withIssued } from "../issue/ceiling.ts";
 import { keepIssued } from "../issue/keep.ts";
 import { issuedTiles } from "../issue/packed.ts";
+import { senseWarnings } from "../pattern/sense.ts";
 import { darknessWarnings } from "../sky/darkness.ts";
 import { skyFrame } from "../sky/frame.ts";
 import { projectSky } from "../sky/project.ts";
@@ -56,7 +57,10 @@ export const TABLE = {
       const kept = keepIssued(from, issuedTiles(job.issued));
       return { projection, ...kept, stars: projected.count, faintest: catalog.faintest };
     },
-    warnings: holesWarnings,
+    warnings: (given, holes) => [
+      ...senseWarnings(given.job, given.night, given.at, given.ceiling),
+      ...holesWarnings(given, holes),
+    ],
   }),
   bundles: row("bundles", {
     words: "Sharing tiles out to engines",

@@ -8,7 +8,7 @@ import { sampleJob } from "../job/sample.ts";
 
 const codes = (text: string): string[] => {
   const { job, night } = checkJob(text);
-  return senseWarnings(job, night, makeCeiling(job.ceiling)).map(({ code }) => code);
+  return senseWarnings(job, night, "sky.options[0]", makeCeiling(job.ceiling)).map(({ code }) => code);
 };
 const bent = (bend: (job: JobInput) => void): string[] => {
   const job = sampleJob();
@@ -26,7 +26,7 @@ test("a sky pressed into a corner of the room, with reaches beyond half a tile",
   expect(codes(text)).toEqual(["reach-too-far", "sky-in-a-small-circle"]);
   // stereographic, by hand: the horizon at 90° from a zenith view lands at 600 / tan(75°) = 161 mm
   const { job, night } = checkJob(text);
-  const warning = senseWarnings(job, night, makeCeiling(job.ceiling)).at(-1)!;
+  const warning = senseWarnings(job, night, "sky.options[0]", makeCeiling(job.ceiling)).at(-1)!;
   expect(warning.message).toMatch(/322 mm across, 1 % of the ceiling/);
 });
 
