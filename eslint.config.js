@@ -16,5 +16,11 @@ export default tseslint.config(
     files: ["**/*.svelte", "**/*.svelte.ts"],
     languageOptions: { parserOptions: { parser: tseslint.parser } },
   },
-  { rules: { "no-undef": "off" } },
+  {
+    rules: {
+      "no-undef": "off",
+      // "_" is said of what is left out on purpose
+      "@typescript-eslint/no-unused-vars": ["error", { varsIgnorePattern: "^_+$" }],
+    },
+  },
 );

@@ -16,7 +16,7 @@ const PACKAGES: Shelf = {
 
 /** Further fonts are looked for only where some word needs one. */
 async function fit(fonts: FontBytes, words: string): Promise<FontBytes> {
-  if (/^[\u0000-\u058F\u2000-\u206F]*$/.test(words)) return fonts;
+  if (/^[\p{ASCII}\u0080-\u058F\u2000-\u206F]*$/u.test(words)) return fonts;
   const { withFurther } = await import("../drawing/further.ts");
   return withFurther(fonts, words, PACKAGES);
 }

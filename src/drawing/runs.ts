@@ -12,7 +12,7 @@ export interface Run {
 }
 
 /** Whatever these are not needs a look: writing from the right, joined letters, or another font. */
-const UNUSUAL = /[^\u0000-\u058F\u1E00-\u20CF\u2100-\u22FF\u2500-\u25FF\uFB00-\uFB06]/u;
+const UNUSUAL = /[^\p{ASCII}\u0080-\u058F\u1E00-\u20CF\u2100-\u22FF\u2500-\u25FF\uFB00-\uFB06]/u;
 
 /** Whether a text is one run of the main font from left to right. */
 export const isPlain = (text: string): boolean => !UNUSUAL.test(text);
