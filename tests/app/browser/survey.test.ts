@@ -145,7 +145,7 @@ describe("a survey in the studio", () => {
     await page.getByRole("button", { name: "Put it in the middle" }).click();
     await type(page, "Middle, from the left", `7' 6"`);
     await type(page, "Across", "10 in");
-    await page.getByRole("button", { name: "Undo: Resize speaker 1" }).waitFor();
+    await page.getByRole("button", { name: "Undo: Resize loudspeaker 1" }).waitFor();
     const things = (await keptJob(page)).ceiling.noGo;
     expect(things.at(-1)).toMatchObject({ kind: "speaker", circle: { radiusMm: 127 }, clearanceMm: 25 });
 
