@@ -108,7 +108,9 @@ describe("new", () => {
     const wide = await velarium(["new", file, ...by({ "--room": "900ft x 20ft", "--tee": "700" })]);
     expect(wide.code).toBe(2);
     expect(wide.err).toMatch(/--room.*900' 0"/s);
-    expect(wide.err).toMatch(/--tee|--module/);
+    // the same room, not too wide: now what stands behind it is told
+    const tee = await velarium(["new", file, ...by({ "--room": "40ft x 20ft", "--tee": "700" })]);
+    expect(tee.err).toMatch(/--module|--tee/);
     expect(wide.err).not.toMatch(/\d mm/);
     expect(existsSync(file)).toBe(false);
   });

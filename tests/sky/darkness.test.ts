@@ -89,8 +89,8 @@ describe("darkness", () => {
     });
     const warnings = darknessWarnings(skyFrame(night), "sky.options[0].moment");
     expect(warnings.map((w) => w.code)).toEqual(["civil-twilight", "never-dark"]);
-    expect(warnings[0]!.message).toContain("2026-06-21 23:30 (+03:00)");
-    expect(warnings[0]!.message).toMatch(/next dark at 2026-08-\d\d \d\d:\d\d \(\+03:00\)/);
+    expect(warnings[0]!.message).toContain("21 June 2026, 23:30 (UTC+03:00)");
+    expect(warnings[0]!.message).toMatch(/next dark at \d+ August 2026, \d\d:\d\d \(UTC\+03:00\)/);
     expect(warnings[0]!.path).toBe("sky.options[0].moment");
   });
 });
