@@ -20,7 +20,10 @@ export default tseslint.config(
     rules: {
       "no-undef": "off",
       // "_" is said of what is left out on purpose
-      "@typescript-eslint/no-unused-vars": ["error", { varsIgnorePattern: "^_+$", argsIgnorePattern: "^_+$" }],
+      "@typescript-eslint/no-unused-vars": [
+        "error",
+        { varsIgnorePattern: "^_+$", argsIgnorePattern: "^_+$" },
+      ],
     },
   },
 );

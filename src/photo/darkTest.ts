@@ -5,7 +5,7 @@ import { Atlas, growPlacing, locate, type Placing } from "./locate.ts";
 import { Near } from "./near.ts";
 import { readLight, type Picture } from "./picture.ts";
 import type { Place, View } from "./places.ts";
-import { sayBetter, sayFound, sayNotFound } from "./say.ts";
+import { sayBetter, sayFound, sayNotFound, tellsNothing } from "./say.ts";
 import { findSpots, type Sighting } from "./spots.ts";
 import { findExchanged } from "./tiles.ts";
 import { darkGroups, hiddenPlaces, type TailOf } from "./together.ts";
@@ -78,7 +78,7 @@ export class DarkTester {
         });
     const { name, widthPx, heightPx } = picture;
     const about = { name, widthPx, heightPx, spots: sighting.spots.length, spotSigmaPx: sighting.sigmaPx };
-    if (!placing) {
+    if (!placing || tellsNothing(sighting, placing)) {
       tell?.("Looking why it can't be found", 0.75);
       const why = sayNotFound(sighting, { corners: corners !== null, bench: this.input.bench }, () =>
         this.isMirrored(sighting),

@@ -22,6 +22,13 @@ export function sayFound({ matches, expected, sigmaMm, log10Chance }: Placing): 
 const isSoft = ({ sigmaPx, light }: Sighting): boolean =>
   sigmaPx > SOFT_SHARE * Math.max(light.widthPx, light.heightPx);
 
+/** Fewer of the places than this part with a light of their own, and a soft picture can't tell a dead strand from two that run together. */
+const TELLING_SHARE = 0.5;
+
+/** A picture too blurred to judge strands by, though the plan was found in it. */
+export const tellsNothing = (sighting: Sighting, { matches, expected }: Placing): boolean =>
+  isSoft(sighting) && matches.length < TELLING_SHARE * expected;
+
 const elongationOf = ({ spots }: Sighting): number =>
   spots.map((s) => s.elongation).sort((a, b) => a - b)[spots.length >> 1] ?? 1;
 

@@ -93,6 +93,8 @@ const PRINTS = {
     needs: UP_TO_BUNDLES,
     inputsOf: ({ job }) => ({
       ...names(job),
+      // each label's square code says which job it is of
+      ...pick(job, "id"),
       bundles: pick(job.bundles, "labels"),
       takeoff: pick(job.takeoff, "spareStrandsPerTile"),
     }),
@@ -100,7 +102,11 @@ const PRINTS = {
   /** Order and quote. */
   order: reads({
     needs: UP_TO_TAKEOFF,
-    inputsOf: ({ job, night }) => ({ ...names(job), ...pick(job, "sheets"), night: pick(night, "title") }),
+    inputsOf: ({ job, night }) => ({
+      ...names(job),
+      ...pick(job, "firmAddress", "firmTaxNumber", "sheets"),
+      night: pick(night, "title"),
+    }),
   }),
   /** The van's and the client's pack, labels, tables. */
   pack: reads({
@@ -108,7 +114,7 @@ const PRINTS = {
     inputsOf: ({ job, night }) => ({
       ...names(job),
       ...region(job),
-      ...pick(job, "sheets", "scene"),
+      ...pick(job, "id", "firmAddress", "sheets", "scene"),
       bundles: pick(job.bundles, "labels"),
       strands: pick(job.strands, "numericalAperture"),
       night: pick(night, "title"),

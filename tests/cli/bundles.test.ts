@@ -100,7 +100,7 @@ describe("bundles, order, pack through the real command", () => {
     expect(code).toBe(1);
     expect(err).toContain("engine A 2000 mm too far outside");
     expect(err).toContain("0 for poke");
-    expect(err).toMatch(/kg\/m too much/);
+    expect(err).toMatch(/lb\/ft too much/);
     expect([...contents(folder.path("over")).keys()]).toContain("van.pdf");
   }, 60_000);
 

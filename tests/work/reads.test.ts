@@ -84,7 +84,9 @@ async function readBeside(job: Job, name: RowName): Promise<string[]> {
   const given = { ...made, ...seen };
   const row = TABLE[name] as unknown as AnyStage;
   const how = made.ceiling ? (howOf(made)[name] ?? {}) : {};
-  const value = await row.make(given, await row.load(TOOLS, seen), how);
+  // which further fonts are fetched hangs on every word of the job; what is drawn, on the words drawn
+  const tools: Tools = { ...TOOLS, fonts: () => TOOLS.fonts(job) };
+  const value = await row.make(given, await row.load(tools, seen), how);
   if (isStream(value)) for await (const _ of value) continue;
   row.warnings?.(given, value);
   const inputs = [...before, name].map((one) => READS[one].inputsOf(whole));
