@@ -1,3 +1,4 @@
+import { existsSync } from "node:fs";
 import { basename } from "node:path";
 import sharp from "sharp";
 import type { Drawing } from "../drawing/drawing.ts";
@@ -30,8 +31,8 @@ async function faultOf(path: string): Promise<Fault | null> {
       };
     if (format === "jpeg" || format === "png") return null;
     return { path, expected: "a JPEG or PNG picture", got: String(format), next: "Save it as JPEG." };
-  } catch (error) {
-    const missing = /missing|No such file/i.test(error instanceof Error ? error.message : "");
+  } catch {
+    const missing = !existsSync(path);
     return {
       path,
       expected: "a JPEG or PNG picture",
