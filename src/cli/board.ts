@@ -6,7 +6,7 @@ import type { BoardNight } from "../sheets/board.ts";
 import { catalogFor, choose } from "../work/stage.ts";
 import { checkFolder, writeFolder, type OutputFile } from "./output.ts";
 import { runCommand } from "./shell.ts";
-import { FOR_PICTURES, NODE, openJob } from "./work.ts";
+import { NODE, openJob } from "./work.ts";
 
 interface Options {
   out: string;
@@ -45,12 +45,8 @@ export function registerBoard(program: Command): void {
     .action((path: string, options: Options) =>
       runCommand(options.json, async (shell) => {
         await checkFolder(options.out, options.replace);
-        const { work, job } = await openJob(
-          path,
-          shell,
-          undefined,
-          (read) => (options.tint ? read : { ...read, scene: { ...read.scene, tint: false } }),
-          FOR_PICTURES,
+        const { work, job } = await openJob(path, shell, undefined, (read) =>
+          options.tint ? read : { ...read, scene: { ...read.scene, tint: false } },
         );
         const ids = chosenIds(job, options.nights);
         const [{ boardPictures }, { seatBelow, seatsOf }] = await Promise.all([

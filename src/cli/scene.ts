@@ -3,7 +3,7 @@ import { CannotDo, JobFaults } from "../job/faults.ts";
 import { said } from "../work/stage.ts";
 import { writeNewFile } from "./output.ts";
 import { runCommand } from "./shell.ts";
-import { FOR_PICTURES, openJob } from "./work.ts";
+import { openJob } from "./work.ts";
 
 interface Options {
   out: string;
@@ -50,12 +50,8 @@ export function registerScene(program: Command): void {
           ]);
         if (options.realSky && options.lightsOn)
           throw new CannotDo("--real-sky and --lights-on don't go together.", "Leave one of them out.");
-        const { work, chosen, job } = await openJob(
-          path,
-          shell,
-          options.night,
-          (read) => (options.tint ? read : { ...read, scene: { ...read.scene, tint: false } }),
-          FOR_PICTURES,
+        const { work, chosen, job } = await openJob(path, shell, options.night, (read) =>
+          options.tint ? read : { ...read, scene: { ...read.scene, tint: false } },
         );
         const { ceiling } = await work.upTo(chosen, "ceiling", shell);
         const [{ seatsOf }, { renderScene }] = await Promise.all([

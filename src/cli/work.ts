@@ -18,24 +18,6 @@ export const NODE: Tools = {
   fonts: (job) => import("./fonts.ts").then(({ loadFonts }) => loadFonts(JSON.stringify(job))),
 };
 
-/**
- * Pictures take the first sharing proven to cost at most this part more than the best: the proof that nothing is better
- * takes five times as long as all else, and mostly ends at the same sharing. What is printed for the job waits for it.
- */
-const PICTURE_GAP = 0.02;
-
-/** The same for commands that only draw. */
-export const FOR_PICTURES: Tools = {
-  ...NODE,
-  sharer: async (job) => {
-    const { sharerBy } = await import("../work/shareOut.ts");
-    return sharerBy(async () => {
-      const exact = await import("./solver.ts").then(({ loadSolver }) => loadSolver());
-      return exact && ((model, options) => exact(model, { ...options, relativeGap: PICTURE_GAP }));
-    })(job);
-  },
-};
-
 function once<A, R>(load: (asked: A) => Promise<R>): (asked: A) => Promise<R> {
   const loaded = new Map<A, Promise<R>>();
   return (asked) => {
@@ -60,9 +42,8 @@ export async function openJob(
   shell: Shell,
   nightId?: string,
   change: (job: Job) => Job = (job) => job,
-  tools = NODE,
 ): Promise<{ work: Work; chosen: Chosen; job: Job }> {
   shell.progress("Reading the job");
   const job = change((await loadJob(path, shell)).job);
-  return { job, chosen: choose(job, nightId), work: await startWork(tools) };
+  return { job, chosen: choose(job, nightId), work: await startWork(NODE) };
 }

@@ -56,7 +56,7 @@ export function drawNotes(context: SheetContext, paper: Paper): Drawing[] {
 }
 
 const STEPS = [
-  "1. Print one page at actual size (100 %). Measure both bars: each is 150 mm, within 0.3 mm. If not, type the two lengths into the job (sheets, printer) and print again.",
+  "1. Print one page at actual size (100 %). Measure both bars up to the long tick at 150 mm: 150 mm, within 0.3 mm (a bar of 300 mm in all: within 0.6 mm). If not, type the two lengths into the job (sheets, printer) and print again.",
   "2. Look at the letter R and at the word BACK or FACE. BACK lies on the tile's back and is read from above; FACE lies on the finished side and is read from below. They are mirror images: a pattern punched from the wrong one is the wrong way round.",
   "3. Turn the tile so that the arrow points to the wall that it names.",
   "4. Heavy brackets are the corners of the tile, never a tee. Where not all of them are on the page, rule the tile's back with lines as far apart as the sheet says, counted from the two edges at the datum corner; lay each page by the edges and the crosses it shows, each cross where two lines meet, and prick the crosses through. One page after the other, each by itself.",

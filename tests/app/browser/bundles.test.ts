@@ -420,9 +420,9 @@ describe("order and packs in the studio", () => {
     await page.getByText(/too narrow/).waitFor({ state: "detached" });
     await openSection(page, "Weight");
     await page.getByRole("radio", { name: "Light", exact: true }).check({ force: true });
-    await page.getByLabel("Tile as it was kg/m²").fill("7");
-    await page.getByLabel("Tile as it was kg/m²").blur();
-    await page.getByText(/kg\/m too much/).waitFor();
+    await page.getByLabel("Tile as it was lb/ft²").fill("1.5");
+    await page.getByLabel("Tile as it was lb/ft²").blur();
+    await page.getByText(/lb\/ft too much/).waitFor();
     await openSection(page, "Hours");
     const poke = page.getByLabel("Holes poked, an hour");
     await poke.fill("0");
