@@ -61,7 +61,7 @@ async function openJob(page: Page): Promise<void> {
   await page.locator(".tile").first().waitFor({ state: "attached" });
   await page.getByRole("button", { name: /^Job: / }).click();
   const chooser = page.waitForEvent("filechooser");
-  await page.getByRole("button", { name: "Open a job file" }).click();
+  await page.getByRole("button", { name: "Open a job or drawing" }).click();
   const buffer = Buffer.from(JSON.stringify(benchJob(14, 11, STRANDS)));
   await (await chooser).setFiles({ name: "bench.velarium.json", mimeType: "application/json", buffer });
   await page.waitForFunction(() => document.title.includes("bench"));
