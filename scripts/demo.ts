@@ -23,7 +23,7 @@ if (process.exitCode === 0) {
     [`${OUT}/sheets/svg/D5-back.svg`, "the tile with the smoke detector, and a star pinned beside it"],
     [`${OUT}/sheets/svg/A1-back.svg`, "a corner tile, cut on two sides"],
     [`${OUT}/holes.csv`, "every hole, in mm"],
-    [`${OUT}/lost.csv`, "every star given up, and why"],
+    [`${OUT}/lost.csv`, "every star left out or merged, and why"],
     [`${OUT}/plan.json`, "counts, fidelity, warnings, cautions"],
     [`${PACK}/van.pdf`, "from survey to dark test: register, cut plan, bench list, routes, bundles"],
     [`${PACK}/client.pdf`, "map of tiles and engines, before you lift a tile, care, service record"],

@@ -42,7 +42,7 @@ for (const side of ["back", "face"]) {
   await keep(pageOf(pdf, pageWith(pdf, "Vega", "D4"), 60), `tile-${side}`);
 }
 rmSync(SCENE, { force: true });
-await main(["scene", JOB, "--night", "winter", "--seat", "2600,3600,1200", "--size", "1650x1030", "--out", SCENE]); // prettier-ignore
+await main(["scene", JOB, "--night", "winter", "--seat", "2600,3600,1200", "--size", "1600x1000", "--out", SCENE]); // prettier-ignore
 // points on black: as JPEG a quarter of the size
 await sharp(SCENE)
   .resize({ width: WIDTH_PX })

@@ -21,7 +21,8 @@ const SOURCES = [
 export async function buildStudioIfStale(): Promise<boolean> {
   const built = join(STUDIO_FOLDER, "index.html");
   if (existsSync(built) && newest(SOURCES) <= statSync(built).mtimeMs) return false;
-  await build({ logLevel: "warn" });
+  console.log("Building the studio, which takes some seconds.");
+  await build({ logLevel: "error" });
   return true;
 }
 

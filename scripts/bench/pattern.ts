@@ -90,7 +90,7 @@ export function patternInput(catalog: Catalog, job: Job): PatternInput {
 /** Placement alone, from projected sky to holes, from 1,000 to 100,000 strands at the same density. */
 export async function benchPattern(
   sizes: [columns: number, rows: number, strands: number, runs: number][] = [
-    [8, 6, 1650, 9],
+    [8, 6, 1590, 9],
     [6, 5, 1000, 9],
     [20, 15, 10_000, 3],
     [60, 50, 100_000, 1],

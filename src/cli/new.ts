@@ -52,7 +52,7 @@ export function registerNew(program: Command): void {
         "later",
       ]),
     )
-    .requiredOption("--strands <list>", "count x diameter in mm: 1350x0.75,240x1.0,60x1.5")
+    .requiredOption("--strands <list>", "count x diameter in mm: 1280x0.75,210x1.0,45x1.5")
     .option("--title <text>", "what the job is called")
     .option("--firm <file>", "start with what the firm keeps from job to job (velarium firm)")
     .option("--json", "print the result for machines", false)
@@ -61,7 +61,7 @@ export function registerNew(program: Command): void {
       `
 Example:
   velarium new hall.velarium.json --room "17ft 6in x 13ft 4in" --module 24x24in \\
-    --place "Bridgewater, Nova Scotia" --time 2029-09-08T22:00 --strands 1350x0.75,240x1.0,60x1.5
+    --place "Bridgewater, Nova Scotia" --time 2029-09-08T22:00 --strands 1280x0.75,210x1.0,45x1.5
 
 The file holds every key with its default. Add sprinklers, lights and other no-go zones, tile uses and the
 measured grid origin to its "ceiling", then run velarium check.`,

@@ -150,14 +150,14 @@ function readTee(text: string): number {
   return preset ? preset.teeFaceMm : parseLength(text, "mm", "--tee");
 }
 
-/** `1350x0.75,240x1.0`: how many strands of which diameter in mm. */
+/** `1280x0.75,210x1.0`: how many strands of which diameter in mm. */
 export function readStrands(text: string): { diameterMm: number; count: number }[] {
   return text.split(",").map((part) => {
     const found = /^\s*(\d+)\s*[x×]\s*(\d+(?:\.\d+)?)\s*(?:mm)?\s*$/i.exec(part);
     if (!found) {
       throw wrong(
         "--strands",
-        "count x diameter in mm, as 1350x0.75,240x1.0",
+        "count x diameter in mm, as 1280x0.75,210x1.0",
         part,
         "Write one pair for each diameter.",
       );

@@ -35,7 +35,7 @@ export function makeProgram(): Command {
       `
 From nothing to printed sheets:
   velarium new hall.velarium.json --room "17ft 6in x 13ft 4in" --module 24x24in \\
-    --place "Bridgewater, Nova Scotia" --time 2029-09-08T22:00 --strands 1350x0.75,240x1.0,60x1.5
+    --place "Bridgewater, Nova Scotia" --time 2029-09-08T22:00 --strands 1280x0.75,210x1.0,45x1.5
   velarium check hall.velarium.json
   velarium plan hall.velarium.json --out hall
 

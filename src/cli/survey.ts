@@ -60,7 +60,7 @@ export function registerSurvey(program: Command): void {
     .option("--at <lat, lon>", "or coordinates in degrees, north and east positive")
     .option("--zone <name>", "time zone, where the place's own is not meant")
     .option("--time <date and time>", "civil time of the night at that place: 2029-09-08T22:00")
-    .option("--strands <list>", "count x diameter in mm: 1350x0.75,240x1.0,60x1.5")
+    .option("--strands <list>", "count x diameter in mm: 1280x0.75,210x1.0,45x1.5")
     .option("--firm <file>", "start with what the firm keeps from job to job (velarium firm)")
     .option("--json", "print the result for machines", false)
     .addHelpText(

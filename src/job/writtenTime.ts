@@ -45,6 +45,10 @@ function msOf(localIso: string): number {
 export const dateWords = (localIso: string, zone: string): string =>
   written("date", localeOf(zone), msOf(localIso), "UTC");
 
+/** A date that somebody typed, in the style of the job where it is one of ISO 8601 ("2029-05-21"); else as it was typed. */
+export const typedDate = (text: string, zone: string): string =>
+  /^\d{4}-\d{2}-\d{2}$/.test(text.trim()) ? dateWords(text.trim(), zone) : text;
+
 /** "22:15", or "10:15 PM" in the United States. */
 export const clockWords = (localIso: string, zone: string): string =>
   written("clock", localeOf(zone), msOf(localIso), "UTC");

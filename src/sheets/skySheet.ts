@@ -152,7 +152,7 @@ function sky(context: SheetContext, x: number, y: number, width: number): Item[]
         "Stars",
         `${stars} real${faintestMagnitude === null ? "" : `, to magnitude ${faintestMagnitude.toFixed(1)}`}`,
       ],
-      ["Filler", `${filler} strands stand for no star`],
+      ["Filler", filler === 1 ? "1 hole stands for no star" : `${filler} holes stand for no star`],
     ]),
   ];
 }

@@ -1,6 +1,6 @@
 import { issueOf } from "../issue/make.ts";
 import { passOf } from "../choose/words.ts";
-import { dateAndClock } from "../job/writtenTime.ts";
+import { dateAndClock, typedDate } from "../job/writtenTime.ts";
 import { SIDE_WORDS, type Side } from "../ceiling/flip.ts";
 import type { PointMm } from "../geometry/types.ts";
 import { formatLength } from "../job/units.ts";
@@ -97,7 +97,8 @@ function band(context: SheetContext, words: string, [x, y]: PointMm, width: numb
   if (typeface.widthMm(clean, 3.2, true) <= width - 3)
     return [box, text(LAYER, [x + 1.5, y - 3.8], clean, 3.2, look)];
   const rows = wrapped(clean, width - 3, FINE_MM, typeface, { bold: true, mostLines: 2 });
-  return [box, ...rows.map((row, i) => text(LAYER, [x + 1.5, y - 2 - i * 3.1], row, FINE_MM, look))];
+  const first = rows.length > 1 ? 2 : 3.6;
+  return [box, ...rows.map((row, i) => text(LAYER, [x + 1.5, y - first - i * 3.1], row, FINE_MM, look))];
 }
 
 /** How a finished tile is compared with its check sheet; there is nothing to measure on it. */
@@ -276,7 +277,7 @@ function jobBlock(context: SheetContext, tile: string, [x, top]: PointMm, width:
   const rows: (readonly [words: string, size: number, bold: boolean, lines: number])[] = [
     [job.title, 2.9, true, 2],
     [`revision ${issue.revision}${number === "" ? "" : `, no. ${number}`}`, 2.9, true, 1],
-    [`issued ${issue.on || issuedOn || BLANK}`, FINE_MM, false, 1],
+    [`issued ${typedDate(issue.on || issuedOn, zone) || BLANK}`, FINE_MM, false, 1],
     [`drawn ${drawnBy || BLANK}`, FINE_MM, false, 1],
     [`approved ${approvedBy || BLANK}`, FINE_MM, false, 1],
     [job.firm, FINE_MM, false, 2],

@@ -57,7 +57,7 @@ export function skyWords({ pattern }: Planned): string {
 
 /** ", and 12 faint points added between them", or nothing. */
 export function fillerWords({ pattern }: Planned): string {
-  const { filler } = pattern.fidelity;
+  const filler = pattern.holes.filter(({ kind, byHand }) => kind === "filler" && !byHand).length;
   if (filler === 0) return "";
   return filler === 1
     ? ", and one faint point added between them"

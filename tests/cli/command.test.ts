@@ -48,7 +48,7 @@ describe("new", () => {
     "--time",
     "2029-09-08T22:00",
     "--strands",
-    "1350x0.75,240x1.0",
+    "1280x0.75,210x1.0",
   ];
 
   test("makes a job that reads back, with exact lengths and the place's own zone", async () => {

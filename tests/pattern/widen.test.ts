@@ -8,7 +8,7 @@ import type { Hole, Pattern } from "../../src/pattern/types.ts";
 let pattern: Pattern;
 const SPACING_MM = 12;
 beforeAll(async () => {
-  const job = benchJob(8, 6, 1650);
+  const job = benchJob(8, 6, 1590);
   job.strands.stock = [{ diameterMm: 0.75, count: 1200 }, { diameterMm: 2, count: 200 }]; // prettier-ignore
   job.pattern.spacingMm = SPACING_MM;
   pattern = makePattern(patternInput(await loadCatalog(), job));

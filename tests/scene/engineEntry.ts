@@ -6,7 +6,7 @@ import { fixtureJob, scatteredHoles, sourceOf } from "./fixture.ts";
 /** FNV-1a over the bytes of frames from every seat, at several times and dimmers: runs in Node and in a browser. */
 export function frameHashes(): string[] {
   const job = fixtureJob({ scene: { tint: true } });
-  const source = sourceOf(job, scatteredHoles(1650));
+  const source = sourceOf(job, scatteredHoles(1590));
   const hashes: string[] = [];
   for (const seat of seatsOf(job, source.ceiling)) {
     const scene = prepareScene(source, { seat, widthPx: 640, heightPx: 400, samples: 1 });

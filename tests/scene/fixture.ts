@@ -49,7 +49,7 @@ export function fixtureJob(change: Partial<JobInput> = {}): Job {
         },
       ],
     },
-    strands: { stock: [{ diameterMm: 0.75, count: 1350 }] },
+    strands: { stock: [{ diameterMm: 0.75, count: 1280 }] },
     ...change,
   });
 }

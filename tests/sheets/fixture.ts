@@ -59,9 +59,9 @@ export const roomJob: JobInput = {
   },
   strands: {
     stock: [
-      { diameterMm: 0.75, count: 1350 },
-      { diameterMm: 1, count: 240 },
-      { diameterMm: 1.5, count: 60 },
+      { diameterMm: 0.75, count: 1280 },
+      { diameterMm: 1, count: 210 },
+      { diameterMm: 1.5, count: 45 },
     ],
   },
   sheets: { sides: ["back", "face"] },
@@ -218,7 +218,7 @@ export function fixturePlan({ perTile = 35, seed = 7, change }: FixtureOptions =
       },
       stated: [],
       scale: { exponent: 0.6, zeroMilli: 0, ends: null },
-      wanted: 1650,
+      wanted: 1535,
       shortfall: "",
       spare: [],
       tight: 0,

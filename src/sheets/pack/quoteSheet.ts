@@ -1,4 +1,4 @@
-import { dateWords, clockAndPass } from "../../job/writtenTime.ts";
+import { clockAndPass, dateWords, typedDate } from "../../job/writtenTime.ts";
 import { passOf } from "../../choose/words.ts";
 import { holdsOf } from "../../ceiling/holds.ts";
 import { about } from "../../job/codes.ts";
@@ -32,7 +32,7 @@ export function quotePages(context: SheetContext, takeoff: Takeoff): PackPage[] 
     ],
     [
       ["for", job.client || BLANK, "quote no.", prices.quoteNumber || BLANK],
-      ["from", job.firm || BLANK, "date", prices.quoteDate || BLANK],
+      ["from", job.firm || BLANK, "date", typedDate(prices.quoteDate, frame.instant.zone) || BLANK],
       ...(job.firmAddress || job.firmTaxNumber
         ? [["", job.firmAddress, job.firmTaxNumber ? `${prices.taxName} no.` : "", job.firmTaxNumber]]
         : []),
