@@ -4,9 +4,8 @@ import { jobSchema, type Job, type JobInput } from "../../src/job/schema.ts";
 import { JOB_VERSION } from "../../src/job/version.ts";
 import { makePattern, type PatternInput } from "../../src/pattern/pattern.ts";
 import { skyFrame } from "../../src/sky/frame.ts";
-import { projectSky } from "../../src/sky/project.ts";
-import { makeProjection } from "../../src/sky/projection.ts";
 import type { Catalog } from "../../src/sky/types.ts";
+import { fromSky } from "../../src/work/fromSky.ts";
 
 export interface PatternTiming {
   strands: number;
@@ -70,21 +69,8 @@ export function benchJob(columns: number, rows: number, strands: number): Job {
 /** Everything that goes before the pattern. */
 export function patternInput(catalog: Catalog, job: Job): PatternInput {
   const night = job.sky.options.find(({ id }) => id === job.sky.chosen)!;
-  const frame = skyFrame(night);
-  const ceiling = makeCeiling(job.ceiling);
-  const projection = makeProjection(night.view, night.field, ceiling.bearingDeg, ceiling.box);
-  const projected = projectSky(catalog, frame, projection, ceiling.box);
-  return {
-    catalog,
-    night: night.id,
-    figures: night.figures,
-    frame,
-    projection,
-    projected,
-    ceiling,
-    strands: job.strands,
-    pattern: job.pattern,
-  };
+  const given = { job, night, sky: skyFrame(night), ceiling: makeCeiling(job.ceiling) };
+  return { night: night.id, ...fromSky(given, catalog) };
 }
 
 /** Placement alone, from projected sky to holes, from 1,000 to 100,000 strands at the same density. */

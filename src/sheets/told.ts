@@ -64,6 +64,6 @@ export function fillerWords({ pattern }: Planned): string {
     : `, and ${filler} faint points added between them`;
 }
 
-/** To whole millimetres, or to the sixteenth of an inch that a rule shows. */
+/** How far a star was moved, as a rule shows it: to the sixteenth of an inch, or to whole millimetres, also in rooms of metres. */
 const rounded = (mm: number, units: Planned["job"]["units"]): string =>
-  formatLength(units === "ft-in" ? mm : Math.round(mm), units);
+  units === "ft-in" ? formatLength(mm, units) : formatLength(Math.round(mm), "mm");

@@ -5,14 +5,13 @@ import type { Warning } from "../job/faults.ts";
 import type { Aim, Offer } from "../pattern/advice.ts";
 import type { Planned } from "../plan.ts";
 import type { Entry } from "../record/entry.ts";
-import { projectSky } from "../sky/project.ts";
-import { makeProjection } from "../sky/projection.ts";
 import type { SheetOptions } from "../sheets/files.ts";
 import type { PackOptions } from "../sheets/pack/files.ts";
 import type { Changes } from "../sheets/pack/changes.ts";
 import type { Paper } from "../sheets/papers.ts";
 import type { SceneOptions } from "../scene/scene.ts";
 import type { Scene } from "../scene/types.ts";
+import { fromSky } from "./fromSky.ts";
 import { row } from "./reads.ts";
 import { catalogFor, planned, said, type Chosen, type Tools } from "./stage.ts";
 
@@ -151,16 +150,9 @@ export const PRINTS = {
     words: "Weighing strands",
     load: (tools, chosen) => Promise.all([import("../pattern/advice.ts"), catalogFor(tools, chosen)]),
     make: (given, [{ adviseStock }, catalog], { offers, aim }: { offers: readonly Offer[]; aim: Aim }) => {
-      const { job, night, sky, ceiling } = given;
-      const projection = makeProjection(night.view, night.field, job.ceiling.bearingDeg, ceiling.box);
-      const projected = projectSky(catalog, sky, projection, ceiling.box);
-      const { strands, pattern } = job;
-      const sought = { asideShare: pattern.deeperShare, faintestMagnitude: pattern.faintestMagnitude };
-      return adviseStock(
-        { catalog, figures: night.figures, projected, ceiling, strands, ...sought },
-        offers,
-        aim,
-      );
+      const { pattern, ...from } = fromSky(given, catalog);
+      const { deeperShare: asideShare, faintestMagnitude } = pattern;
+      return adviseStock({ ...from, asideShare, faintestMagnitude }, offers, aim);
     },
   }),
   facts: row("facts", {

@@ -7,9 +7,8 @@ import { issuedTiles } from "../issue/packed.ts";
 import { senseWarnings } from "../pattern/sense.ts";
 import { darknessWarnings } from "../sky/darkness.ts";
 import { skyFrame } from "../sky/frame.ts";
-import { projectSky } from "../sky/project.ts";
-import { makeProjection } from "../sky/projection.ts";
 import { momentWarnings } from "../sky/time.ts";
+import { fromSky } from "./fromSky.ts";
 import { PRINTS } from "./prints.ts";
 import { row, type RowName } from "./reads.ts";
 import { catalogFor, planned, type Made } from "./stage.ts";
@@ -38,23 +37,14 @@ export const TABLE = {
   holes: row("holes", {
     words: "Settling holes",
     load: catalogFor,
-    make: ({ job, night, sky: frame, ceiling, stop }, catalog): Made["holes"] => {
-      const projection = makeProjection(night.view, night.field, job.ceiling.bearingDeg, ceiling.box);
-      const projected = projectSky(catalog, frame, projection, ceiling.box);
-      const { strands, pattern } = job;
+    make: (given, catalog): Made["holes"] => {
       const from = {
-        catalog,
-        night: night.id,
-        figures: night.figures,
-        frame,
-        projection,
-        projected,
-        ceiling,
-        strands,
-        pattern,
-        ...(stop && { stop }),
+        night: given.night.id,
+        ...fromSky(given, catalog),
+        ...(given.stop && { stop: given.stop }),
       };
-      const kept = keepIssued(from, issuedTiles(job.issued));
+      const kept = keepIssued(from, issuedTiles(given.job.issued));
+      const { projection, projected } = from;
       return { projection, ...kept, stars: projected.count, faintest: catalog.faintest };
     },
     warnings: (given, holes) => [
