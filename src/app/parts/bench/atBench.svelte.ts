@@ -64,6 +64,8 @@ class AtBench {
   );
   readonly next = $derived<BenchHole | null>(this.left[0] ?? null);
   readonly done = $derived(this.work !== null && stepDone(this.work, this.step));
+  /** The last step of this tile is done too. */
+  readonly allDone = $derived(this.done && this.steps.at(-1) === this.step);
 
   workOf(tile: Tile): TileWork {
     const state = workRecord.tile(tile.name);
