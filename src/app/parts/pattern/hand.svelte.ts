@@ -11,6 +11,8 @@ class Hand {
   /** Where the picked hole is being moved to, and the hard rule against it ("" for none). */
   moving = $state.raw<{ atMm: PointMm; why: string } | null>(null);
   placing = $state.raw<Placing | null>(null);
+  /** A tap that came before the first holes did; it is made good when they are there. */
+  early = $state.raw<PointMm | null>(null);
   /** Pointed at in a list: shown on the ceiling while it lasts. */
   pointed = $state.raw<string | null>(null);
   /** The hole that the keyboard stands on, by its number in the plan. */

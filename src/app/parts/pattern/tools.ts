@@ -1,3 +1,4 @@
+import { untrack } from "svelte";
 import type { PointMm } from "../../../geometry/types.ts";
 import type { Hole } from "../../../pattern/types.ts";
 import { xSign } from "../../stage/camera.ts";
@@ -100,6 +101,8 @@ export function omitPicked(subject: Subject): void {
 }
 
 export function tap(grip: string, at: PointMm): void {
+  hand.early = studio.plan ? null : at;
+  if (!studio.plan) return;
   if (hand.placing) return putDown(at);
   if (grip === "hole") return;
   const near = holeNear(holes(), at, PICK_PX / stage.camera.pxPerMm);
@@ -173,7 +176,13 @@ function focusHandle(): void {
   requestAnimationFrame(() => document.querySelector<SVGElement>('[data-grip="hole"]')?.focus());
 }
 
+/** Makes good a tap that came before the holes, once they are there. */
+export function tapEarly(): void {
+  if (studio.plan && hand.early) untrack(() => hand.early && tap("", hand.early));
+}
+
 export function hint(): string {
+  if (hand.early) return "The holes are still being settled. Your tap counts as soon as they are there.";
   if (hand.placing?.kind === "add") return "Tap where the new hole is to be. Escape leaves it.";
   if (hand.placing) return `Tap where ${hand.placing.name} is to be. Escape leaves it.`;
   return hand.moving?.why ? `No hole there: ${hand.moving.why}` : "";
