@@ -5,7 +5,7 @@ import type { Fault } from "./job/faults.ts";
 import { examineJob } from "./job/read.ts";
 import type { Job } from "./job/schema.ts";
 import type { Night } from "./job/sections/sky.ts";
-import { labelSheetByName } from "./bundles/labelStock.ts";
+import { labelSheetOf } from "./bundles/labelStock.ts";
 import { paperByName } from "./sheets/papers.ts";
 import { resolveMoment } from "./sky/time.ts";
 
@@ -30,7 +30,7 @@ export function checkJob(input: string | Uint8Array): CheckedJob {
     ...nights.flatMap(({ path, night }) => faultsOf(() => resolveMoment(night.moment, `${path}.moment`))),
     ...(job ? faultsOf(() => issuedTiles(job.issued)) : []),
     ...(parts.sheets ? faultsOf(() => paperByName(parts.sheets?.paper ?? "")) : []),
-    ...(parts.bundles ? faultsOf(() => labelSheetByName(parts.bundles?.labels.sheet ?? "")) : []),
+    ...(parts.bundles ? faultsOf(() => labelSheetOf(parts.bundles?.labels.sheet ?? "")) : []),
   ];
   const night = job?.sky.options.find((option) => option.id === job.sky.chosen);
   if (all.length > 0 || !job || !night) throw new JobFaults(all);

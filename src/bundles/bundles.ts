@@ -52,7 +52,7 @@ export function makeBundles(plan: BundleInput, { solver, figures = [] }: BundleO
   const found = allot(problem, {
     solver: section.engines.length > 0 ? solver : null,
     timeLimitS: section.timeLimitS,
-    equalParts: section.mode === "equal parts" && section.engines.length > 0,
+    equalParts: section.mode === "equal-parts" && section.engines.length > 0,
   });
   const own = strandsOf(problem, found.shares, lengths, {
     section,

@@ -2,7 +2,7 @@ import type { Firm } from "./firmFile.ts";
 import type { Job, JobInput } from "./schema.ts";
 
 export const FIRM_FORMAT = "velarium.firm";
-export const FIRM_VERSION = 1;
+export const FIRM_VERSION = 2;
 
 /** What of a job is the firm's: nothing of its client, its ceiling or its skies. */
 export function firmOf(job: Job): Firm {

@@ -2,6 +2,7 @@ import { z } from "zod";
 import { JobFaults } from "./faults.ts";
 import { FIRM_FORMAT, FIRM_VERSION } from "./firm.ts";
 import { readJson } from "./json.ts";
+import { firmOfToday } from "./migrations.ts";
 import { schemaFaults } from "./schemaFaults.ts";
 import { bundlesSchema } from "./sections/bundles.ts";
 import { strandsSchema } from "./sections/pattern.ts";
@@ -26,8 +27,8 @@ export type Firm = z.output<typeof firmSchema>;
 
 /** Reads a firm's file. Throws JobFaults with every fault in it. */
 export function readFirm(input: string | Uint8Array): Firm {
-  const document = readJson(input);
-  const format = (document as { format?: unknown } | null)?.format;
+  const written = readJson(input);
+  const format = (written as { format?: unknown } | null)?.format;
   if (format !== FIRM_FORMAT)
     throw new JobFaults([
       {
@@ -37,6 +38,7 @@ export function readFirm(input: string | Uint8Array): Firm {
         next: "Choose a firm's file, as the studio or `velarium firm` writes it.",
       },
     ]);
+  const document = firmOfToday(written);
   const read = firmSchema.safeParse(document);
   if (read.success) return read.data;
   throw new JobFaults(schemaFaults(document, read.error.issues));

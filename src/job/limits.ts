@@ -72,6 +72,7 @@ export const LIMITS = {
   money: { min: 0, max: 1e9 },
   rate: { min: 0, max: 10_000 },
   percent: { min: 0, max: 100 },
+  offerDays: { min: 0, max: 9999, whole: true },
   spareBlanks: { min: 0, max: 100, whole: true },
   sprayM2PerCan: { min: 0, max: 100, above: true },
   strandsPerGlueStick: { min: 0, max: 10_000, above: true },

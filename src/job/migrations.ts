@@ -1,3 +1,5 @@
+import { readValidity } from "./codeWords.ts";
+
 /** One step from a version of the document to the next, named by what it does. */
 export interface Migration {
   /** The version it starts from; it leads to `from + 1`. */
@@ -18,6 +20,68 @@ function withNoGo(document: Loose, change: (thing: Loose) => Loose): Loose {
   if (!isObject(ceiling) || !Array.isArray(ceiling["noGo"])) return document;
   const noGo = ceiling["noGo"].map((thing: unknown) => (isObject(thing) ? change(thing) : thing));
   return { ...document, ceiling: { ...ceiling, noGo } };
+}
+
+/** The codes of version 6 for the phrases of version 5. */
+const CODES = {
+  pile: { "up the plan": "up", "across the plan": "across" },
+  mode: { "least length": "least-length", "equal parts": "equal-parts" },
+  place: { "hard-wired above the ceiling": "above-ceiling" },
+  source: { "common practice, no source": "" },
+  sheet: {
+    "63.5 x 38.1 mm, 3 x 7 on A4": "A4-63.5x38.1",
+    "70 x 37 mm, 3 x 8 on A4": "A4-70x37",
+    "99.1 x 38.1 mm, 2 x 7 on A4": "A4-99.1x38.1",
+    "38.1 x 21.2 mm, 5 x 13 on A4": "A4-38.1x21.2",
+    "2 5/8 x 1 in, 3 x 10 on Letter": "Letter-2.625x1in",
+    "4 x 2 in, 2 x 5 on Letter": "Letter-4x2in",
+    "plain A4 to cut, 3 x 8": "A4-cut",
+    "plain Letter to cut, 3 x 7": "Letter-cut",
+  },
+} as const satisfies Record<string, Record<string, string>>;
+
+/** `section` with the phrase under `key` as a code; what is no phrase of ours stays. */
+function coded(section: unknown, key: keyof typeof CODES): unknown {
+  if (!isObject(section)) return section;
+  const codes = new Map(Object.entries(CODES[key]));
+  const code = codes.get(section[key] as string);
+  return code === undefined ? section : { ...section, [key]: code };
+}
+
+function withCodedEngines(section: Loose): Loose {
+  const { engines } = section;
+  return Array.isArray(engines) ? { ...section, engines: engines.map((e) => coded(e, "place")) } : section;
+}
+
+const codedBundles = (bundles: Loose): Loose =>
+  withCodedEngines({
+    ...(coded(bundles, "mode") as Loose),
+    ...("labels" in bundles ? { labels: coded(bundles["labels"], "sheet") } : {}),
+  });
+
+function codedTakeoff(takeoff: Loose): Loose {
+  const { fabric, rates, prices } = takeoff;
+  const validity = isObject(prices) && prices["validity"];
+  return {
+    ...takeoff,
+    ...(fabric === undefined ? {} : { fabric: coded(fabric, "pile") }),
+    ...(rates === undefined ? {} : { rates: coded(rates, "source") }),
+    ...(isObject(prices) && typeof validity === "string"
+      ? { prices: { ...prices, validity: readValidity(validity) } }
+      : {}),
+  };
+}
+
+/** A firm's file as this program writes it: one of version 1 had phrases where codes stand now. */
+export function firmOfToday(document: unknown): unknown {
+  if (!isObject(document) || document["version"] !== 1) return document;
+  const { takeoff, labels } = document;
+  return {
+    ...document,
+    version: 2,
+    ...(isObject(takeoff) ? { takeoff: codedTakeoff(takeoff) } : {}),
+    ...(labels === undefined ? {} : { labels: coded(labels, "sheet") }),
+  };
 }
 
 /** Every step since version 1, in order. */
@@ -59,6 +123,19 @@ export const MIGRATIONS: readonly Migration[] = [
     // the key is new; a program that doesn't know it would move issued holes, so it must not open such a file
     name: "nothing is issued yet",
     up: (document) => ({ ...document, issued: null }),
+  },
+  {
+    from: 5,
+    name: "what was written in English phrases is written in codes",
+    up: (document) => {
+      const { takeoff, bundles, issued } = document;
+      return {
+        ...document,
+        ...(isObject(takeoff) ? { takeoff: codedTakeoff(takeoff) } : {}),
+        ...(isObject(bundles) ? { bundles: codedBundles(bundles) } : {}),
+        ...(isObject(issued) ? { issued: withCodedEngines(issued) } : {}),
+      };
+    },
   },
 ];
 

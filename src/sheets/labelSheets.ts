@@ -1,6 +1,6 @@
 import { revisionOf } from "../issue/make.ts";
 import { labelCode } from "../bundles/labelCode.ts";
-import { labelSheetByName, labelSheetCount, type LabelSheet } from "../bundles/labelStock.ts";
+import { labelSheetOf, labelSheetCount, type LabelSheet } from "../bundles/labelStock.ts";
 import type { Bundles } from "../bundles/types.ts";
 import { wallAbove } from "./bearings.ts";
 import { FINE_MM, tilesWithHoles, type SheetContext } from "./context.ts";
@@ -89,7 +89,7 @@ export function labelCorner(s: LabelSheet, place: number): [xMm: number, yMm: nu
 /** Labels on their sheets, places already used left free. */
 export function drawLabels(context: SheetContext, labels: readonly Label[]): Drawing[] {
   const options = context.plan.job.bundles.labels;
-  const own = labelSheetByName(options.sheet);
+  const own = labelSheetOf(options.sheet);
   const paper = paperByName(own.paper);
   const each = own.columns * own.rows;
   const skip = options.skip % each;

@@ -24,7 +24,7 @@ export function acrossCount(blankMm: number, rollWidthMm: number, selvedgeMm: nu
 /** A blank for every covered tile at its own size, and the spare ones at the size of a full tile. */
 export function blanksOf(ceiling: Ceiling, { fabric }: TakeoffSection): Blank[] {
   const { thicknessMm, tileMm } = ceiling.grid;
-  const up = fabric.pile === "up the plan";
+  const up = fabric.pile === "up";
   const blank = (name: string, xUm: number, yUm: number): Blank => {
     const [x, y] = [xUm, yUm].map((side) => blankSideUm(side, thicknessMm, fabric.wrapMm)) as [
       number,

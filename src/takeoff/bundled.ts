@@ -1,4 +1,4 @@
-import { labelSheetByName, labelSheetCount } from "../bundles/labelStock.ts";
+import { labelSheetOf, labelSheetCount } from "../bundles/labelStock.ts";
 import type { Bundles } from "../bundles/types.ts";
 import { coveredTiles } from "./blanks.ts";
 import { assumedFacts, makeTakeoff, type TakeoffInput } from "./takeoff.ts";
@@ -31,7 +31,7 @@ export function strandFacts(plan: TakeoffInput, bundles: Bundles, paper: PaperFa
     kits: plan.job.bundles.kits.map(({ engine, strands }) => ({ engine, lots: strands })),
     supports: bundles.engines.reduce((sum, { supports }) => sum + supports, 0),
     paper,
-    labelSheets: labelSheetCount(count, labelSheetByName(labels.sheet), labels.skip),
+    labelSheets: labelSheetCount(count, labelSheetOf(labels.sheet), labels.skip),
     assumed: false,
   };
 }

@@ -33,7 +33,7 @@ const anyRoom = fc.record({
   duct: fc.option(fc.tuple(fc.integer({ min: 0, max: 2400 }), fc.integer({ min: 0, max: 1900 })), {
     nil: undefined,
   }),
-  mode: fc.constantFrom("least length" as const, "equal parts" as const),
+  mode: fc.constantFrom("least-length" as const, "equal-parts" as const),
   kind: fc.constantFrom("none" as const, "wheel" as const, "channels" as const),
 });
 

@@ -19,6 +19,16 @@ describe("a firm's file", () => {
     }
   });
 
+  test("one of version 1 opens: its phrases are codes", () => {
+    const old = `{"format": "velarium.firm", "version": 1, "labels": {"sheet": "plain A4 to cut, 3 x 8"},
+      "takeoff": {"fabric": {"pile": "across the plan"}, "prices": {"validity": "14 days"}}}`;
+    expect(readFirm(old)).toMatchObject({
+      version: 2,
+      labels: { sheet: "A4-cut" },
+      takeoff: { fabric: { pile: "across" }, rates: { source: "" }, prices: { validity: 14 } },
+    });
+  });
+
   test("a job is no firm, and is told so", () => {
     expect(() => readFirm('{"format": "velarium.job", "version": 1}')).toThrow(/velarium\.firm/);
     expect(() => readFirm("null")).toThrow(JobFaults);

@@ -210,6 +210,32 @@ describe("jobs of older versions, kept as they were written", () => {
     delete bare.pattern;
     expect(readJob(JSON.stringify(bare)).job.pattern.deeperShare).toBe(0);
   });
+
+  test("version 5: phrases are codes, also in what was issued; what is the person's own stays", () => {
+    const { job, unknownKeys } = readJob(kept(5));
+    expect(unknownKeys).toEqual([]);
+    expect(job.bundles).toMatchObject({ mode: "least-length", labels: { sheet: "Letter-2.625x1in" } });
+    expect(job.takeoff).toMatchObject({
+      fabric: { pile: "up" },
+      rates: { source: "" },
+      prices: { validity: 60 },
+    });
+    const other = kept(5)
+      .replaceAll(/"place": "(closet|cabinet)"/g, '"place": "hard-wired above the ceiling"')
+      .replace('"up the plan"', '"across the plan"')
+      .replace('"least length"', '"equal parts"')
+      .replace('"60 days"', '"until the end of May"')
+      .replace('"common practice, no source"', '"our own"');
+    const { job: changed } = readJob(other);
+    for (const { place } of [...changed.bundles.engines, ...changed.issued!.engines])
+      expect(place).toBe("above-ceiling");
+    expect(changed.bundles.mode).toBe("equal-parts");
+    expect(changed.takeoff).toMatchObject({
+      fabric: { pile: "across" },
+      rates: { source: "our own" },
+      prices: { validity: "until the end of May" },
+    });
+  });
 });
 
 test("the published JSON Schema is the one that is used (npx tsx scripts/jobSchema.ts renews it)", () => {

@@ -6,7 +6,7 @@ import jsqr from "jsqr";
 import sharp from "sharp";
 import { expect, test } from "vitest";
 import { readLabelCode } from "../../src/bundles/labelCode.ts";
-import { labelSheetByName, LABEL_SHEETS } from "../../src/bundles/labelStock.ts";
+import { labelSheetOf, LABEL_SHEETS } from "../../src/bundles/labelStock.ts";
 import { labelCorner } from "../../src/sheets/labelSheets.ts";
 import { paperByName } from "../../src/sheets/papers.ts";
 import { choose } from "../../src/work/stage.ts";
@@ -24,14 +24,14 @@ const DPI = 300;
  * as poppler draws it.
  */
 /** The usual one, the smallest labels, one in inches; all eight were tried once. */
-const TRIED = [0, 3, 4].map((i) => LABEL_SHEETS[i]!.name);
+const TRIED = [0, 3, 4].map((i) => LABEL_SHEETS[i]!.code);
 
 test.each(TRIED)(
   "labels on %s: their codes are read off the page by another library",
   { timeout: 120_000 },
-  async (name) => {
-    const sheet = labelSheetByName(name);
-    const job = { ...demo, bundles: { ...demo.bundles, labels: { ...demo.bundles.labels, sheet: name } } };
+  async (code) => {
+    const sheet = labelSheetOf(code);
+    const job = { ...demo, bundles: { ...demo.bundles, labels: { ...demo.bundles.labels, sheet: code } } };
     const files = await work.print(choose(job), "bundleFiles", { only: "labels.pdf" });
     const { bundles } = await workedOut(job);
     const folder = mkdtempSync(join(tmpdir(), "velarium-labels-"));

@@ -206,7 +206,7 @@ describe("labels", () => {
 
   test("both ends of every tail, and used places are left free", async () => {
     const { plan, bundles } = bundled((job) => {
-      job.bundles!.labels = { sheet: "plain A4 to cut, 3 x 8", skip: 5 };
+      job.bundles!.labels = { sheet: "A4-cut", skip: 5 };
     });
     const files = await bundleFiles(plan, bundles, { fonts });
     const pages = pagesOf(bytesOf(files, "labels.pdf"));

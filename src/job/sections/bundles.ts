@@ -10,8 +10,8 @@ export const engineLetter = z.string().regex(/^[A-Z]{1,2}$/, "one or two capital
 const metres = number(LIMITS.metres);
 const diameterMm = number(LIMITS.diameterMm);
 
-/** Where an engine stands. Plug-and-cord engines may not stand above the ceiling (NEC 400.12). */
-export const ENGINE_PLACES = ["cabinet", "closet", "rack", "hard-wired above the ceiling"] as const;
+/** Where an engine stands; "above-ceiling" is hard-wired. Plug-and-cord engines may not stand above the ceiling (NEC 400.12). */
+export const ENGINE_PLACES = ["cabinet", "closet", "rack", "above-ceiling"] as const;
 
 export const engineSchema = z.looseObject({
   letter: engineLetter,
@@ -63,7 +63,7 @@ export const bundlesSchema = z.looseObject({
   kits: z.array(kitSchema).max(60).default([]),
   /** Tiles that a person gave to an engine. */
   fixed: z.record(z.string().max(12), engineLetter).default({}),
-  mode: z.enum(["least length", "equal parts"]).default("least length"),
+  mode: z.enum(["least-length", "equal-parts"]).default("least-length"),
   obstacles: z.array(voidObstacleSchema).max(200).default([]),
   /** How far the building reaches on the plan; null = the room and a cabinet's depth round it. */
   buildingMm: z.array(pointMm).min(3).max(200).nullable().default(null),
@@ -96,8 +96,8 @@ export const bundlesSchema = z.looseObject({
   timeLimitS: number(LIMITS.timeLimitS).default(20),
   labels: z
     .looseObject({
-      /** Name of a label sheet in src/bundles/labelStock.ts. */
-      sheet: z.string().max(80).default("63.5 x 38.1 mm, 3 x 7 on A4"),
+      /** Code of a label sheet in src/bundles/labelStock.ts. */
+      sheet: z.string().max(80).default("A4-63.5x38.1"),
       /** Moves the print on the sheet, for printers that feed askew. */
       shiftMm: z.tuple([number(LIMITS.labelShiftMm), number(LIMITS.labelShiftMm)]).default([0, 0]),
       /** Places already used on the first sheet. */

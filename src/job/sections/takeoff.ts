@@ -1,5 +1,4 @@
 import { z } from "zod";
-import { COMMON_PRACTICE } from "../../trade/fact.ts";
 import { FACTS } from "../../trade/facts.ts";
 import { LIMITS } from "../limits.ts";
 import { label, nonNegativeMm, number, positiveMm } from "./common.ts";
@@ -18,7 +17,7 @@ const fabricSchema = z.looseObject({
   /** On the back, each side; the blank is tile + 2 x (thickness + wrap). */
   wrapMm: nonNegativeMm.default(FACTS.wrapMm.value),
   /** Which way on the plan the pile runs; it lies along the roll, and no blank is ever turned. */
-  pile: z.enum(["up the plan", "across the plan"]).default("up the plan"),
+  pile: z.enum(["up", "across"]).default("up"),
   /** Bought on top of the cut plan. */
   waste: share.default(FACTS.fabricWaste.value),
   /** Upholstered blanks of the same roll, kept for service. */
@@ -57,7 +56,8 @@ const ratesSchema = z.looseObject({
   darkTestH: rate.default(FACTS.darkTestH.value),
   /** Strands gone back to after the dark test. */
   revisited: share.default(FACTS.revisited.value),
-  source: label.default(COMMON_PRACTICE),
+  /** Where they come from, in the firm's words; "" = ours: common practice, no source. */
+  source: label.default(""),
 });
 
 const pricesSchema = z.looseObject({
@@ -86,8 +86,8 @@ const pricesSchema = z.looseObject({
   contingency: share.default(0),
   taxName: label.default("VAT"),
   taxPercent: number(LIMITS.percent).default(0),
-  /** How long the offer stands, in words; printed on the quote. */
-  validity: label.default("30 days"),
+  /** How long the offer stands: days from its date, or the firm's own words; "" = a line to write on. */
+  validity: z.union([number(LIMITS.offerDays), label]).default(30),
   /** Number and day of the offer, as printed; "" = a line to write on. */
   quoteNumber: label.default(""),
   quoteDate: label.default(""),

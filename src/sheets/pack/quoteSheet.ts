@@ -1,3 +1,4 @@
+import { validityWords } from "../../job/codeWords.ts";
 import { clockAndPass, dateWords, typedDate } from "../../job/writtenTime.ts";
 import { passOf } from "../../choose/words.ts";
 import { holdsOf } from "../../ceiling/holds.ts";
@@ -36,7 +37,12 @@ export function quotePages(context: SheetContext, takeoff: Takeoff): PackPage[] 
       ...(job.firmAddress || job.firmTaxNumber
         ? [["", job.firmAddress, job.firmTaxNumber ? `${prices.taxName} no.` : "", job.firmTaxNumber]]
         : []),
-      ["room", job.room || BLANK, "valid", prices.validity ? `${prices.validity} from its date` : BLANK],
+      [
+        "room",
+        job.room || BLANK,
+        "valid",
+        prices.validity === "" ? BLANK : `${validityWords(prices.validity)} from its date`,
+      ],
     ],
     { sizeMm: 2.9, leastRowMm: 6.5 },
   );

@@ -1,4 +1,5 @@
 import type { Bundles, EngineUse } from "../../bundles/types.ts";
+import { ratesSourceWords } from "../../job/codeWords.ts";
 import { areaWords } from "../../job/units.ts";
 import { paperChoices, type PaperChoice } from "../paperChoice.ts";
 import { paperByName } from "../papers.ts";
@@ -61,7 +62,7 @@ export function papersSection(doc: PackDocument): void {
   const choices = paperChoices(context.plan);
   doc.section("Which paper");
   doc.write(
-    `One side of all templates. Hours: ${rates.templateMinPerTile} min a tile to check it square and ${rates.templateMinPerSheet} min a sheet to place it, ${rates.listedMinPerHole} min a hole from the coordinate list (${rates.source}; measure your own).`,
+    `One side of all templates. Hours: ${rates.templateMinPerTile} min a tile to check it square and ${rates.templateMinPerSheet} min a sheet to place it, ${rates.listedMinPerHole} min a hole from the coordinate list (${ratesSourceWords(rates.source)}; measure your own).`,
   );
   doc.write(adviceWords(choices, chosen), 3.2, { bold: true });
   doc.table(

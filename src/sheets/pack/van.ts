@@ -1,3 +1,4 @@
+import { ratesSourceWords } from "../../job/codeWords.ts";
 import { passOf } from "../../choose/words.ts";
 import { dateAndClock } from "../../job/writtenTime.ts";
 import { countStrands } from "../../pattern/packing.ts";
@@ -79,7 +80,7 @@ function jobSection(doc: PackDocument, bundles: Bundles, takeoff: Takeoff): void
       ["fabric", metreWords(doc.context, takeoff.fabricM)],
       [
         "hours",
-        `${hours.personH} person-hours, ${hours.clockH} h with ${job.takeoff.people}; by the rates in the job (${job.takeoff.rates.source})`,
+        `${hours.personH} person-hours, ${hours.clockH} h with ${job.takeoff.people}; by the rates in the job (${ratesSourceWords(job.takeoff.rates.source)})`,
       ],
       ["paper", `templates on ${job.sheets.paper}`],
     ],
@@ -122,7 +123,7 @@ function hoursSection(doc: PackDocument, { hours }: Takeoff): void {
   const { people, rates } = doc.context.plan.job.takeoff;
   doc.section("Hours");
   doc.write(
-    `By the rates in the job (${rates.source}). ${hours.allInStrandsPerPersonH} strands a person-hour, all in; ${hours.strandsPerPersonH} over the work on strands alone. Your own rates take their place as soon as you have them.`,
+    `By the rates in the job (${ratesSourceWords(rates.source)}). ${hours.allInStrandsPerPersonH} strands a person-hour, all in; ${hours.strandsPerPersonH} over the work on strands alone. Your own rates take their place as soon as you have them.`,
   );
   doc.table(
     [

@@ -146,7 +146,7 @@ describe("sharing out", () => {
 
   test("modes, weights and lengths", () => {
     const job = demoJob();
-    expect(sound(setMode(job, "equal parts").job).bundles.mode).toBe("equal parts");
+    expect(sound(setMode(job, "equal-parts").job).bundles.mode).toBe("equal-parts");
     expect(sound(setSharing(job, "tileSlackM", 0.45678).job).bundles.tileSlackM).toBe(0.457);
     expect(() => setSharing(job, "portFill", 0.95)).toThrow("from 0.1 to 0.9");
     expect(sound(setCutLengths(job, "5, 2; 3.5 2").job).bundles.cutLengthsM).toEqual([2, 3.5, 5]);

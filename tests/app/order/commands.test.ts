@@ -64,7 +64,7 @@ describe("what each number may be agrees with the document's schema", () => {
 describe("words and choices", () => {
   test("fabric, frame, people, grid, source of the rates", () => {
     const job = demoJob();
-    expect(describeFabric(job, { pile: "across the plan" }).name).toBe("Let the pile run across the plan");
+    expect(describeFabric(job, { pile: "across" }).name).toBe("Let the pile run across the plan");
     expect(sound(describeFabric(job, { name: "velvet" }).job).takeoff.fabric.name).toBe("velvet");
     expect(sound(setFrame(job, true).job).takeoff.frame).toBe(true);
     expect(sound(setPeople(job, 1).job).takeoff.people).toBe(1);

@@ -1,3 +1,5 @@
+import { COMMON_PRACTICE } from "../../../../trade/fact.ts";
+import { PILE_WORDS } from "../../../../job/codeWords.ts";
 import { LIMITS } from "../../../../job/limits.ts";
 import type { Job } from "../../../../job/schema.ts";
 import { type Edit, Refusal } from "../../../state/edit.ts";
@@ -71,7 +73,8 @@ export function setFabric(job: Job, key: keyof typeof FABRIC_NUMBERS, value: num
 
 export function describeFabric(job: Job, details: Partial<Pick<Section["fabric"], "name" | "pile">>): Edit {
   const fabric = { ...job.takeoff.fabric, ...details };
-  const name = details.pile === undefined ? "Name the fabric" : `Let the pile run ${details.pile}`;
+  const name =
+    details.pile === undefined ? "Name the fabric" : `Let the pile run ${PILE_WORDS[details.pile]}`;
   return { name, job: withTakeoff(job, { fabric }) };
 }
 
@@ -111,6 +114,7 @@ export function setRate(job: Job, key: keyof typeof RATE_NUMBERS, value: number)
 /** Where the rates come from, printed beside the hours. */
 export function sourceRates(job: Job, source: string): Edit {
   if (source.trim() === "") throw new Refusal("Say where the rates come from, if only “our own”.");
-  const rates = { ...job.takeoff.rates, source: source.trim().slice(0, 200) };
+  const said = source.trim().slice(0, 200);
+  const rates = { ...job.takeoff.rates, source: said === COMMON_PRACTICE ? "" : said };
   return { name: "Say where the rates come from", job: withTakeoff(job, { rates }) };
 }
