@@ -5,7 +5,8 @@ import { toMm, toUm } from "../geometry/um.ts";
 import { strungWords, type Strung } from "../pattern/packing.ts";
 import type { Hole } from "../pattern/types.ts";
 import type { Planned } from "../plan.ts";
-import type { AddedEntry, Entry } from "../record/entry.ts";
+import { byTime, type AddedEntry, type Entry } from "../record/entry.ts";
+import { inOrder } from "../record/record.ts";
 import { byTile, tileState, type HoleState, type TileState } from "../record/state.ts";
 
 /** Something that is otherwise than it was planned, or waits for a person's word. */
@@ -14,25 +15,36 @@ export interface Difference {
   /** On the tile's sheet. */
   number: number;
   kind: "moved" | "added" | "given up" | "spoilt" | "spare used" | "dead" | "weak" | "undecided";
+  /** Of an added hole: the entry that added it, by which the record names the hole. */
+  entry?: string;
   /** Strands taken from the spares. */
   spare?: Strung;
   /** "moved 4.2 mm: 3.0 right, 3.0 up (seen from above)" */
   words: string;
 }
 
+/** The holes among them that were added. */
+export const addedOf = (differences: readonly Difference[]): Difference[] =>
+  differences.filter(({ kind }) => kind === "added");
+
 /** A ceiling as it hangs. */
-export interface Built {
+export interface Built<B = Bundles> {
   plan: Planned;
-  bundles: Bundles;
+  bundles: B;
   differences: Difference[];
 }
 
 /**
  * What was planned, with what happened: holes moved, added and given up, strands replaced. Where two people say different
- * things of a hole it stays as planned, and is listed. Tiles that nobody told anything of are as planned.
+ * things of a hole it stays as planned, and is listed. Tiles that nobody told anything of are as planned. The same
+ * entries give the same, in whatever order they were heard.
  */
-export function asBuilt(plan: Planned, bundles: Bundles, entries: readonly Entry[]): Built {
-  const told = byTile(entries);
+export function asBuilt<B extends Pick<Bundles, "strands" | "tails">>(
+  plan: Planned,
+  bundles: B,
+  entries: readonly Entry[],
+): Built<B> {
+  const told = byTile(inOrder(entries));
   const differences: Difference[] = [];
   const tiles = new Map(plan.ceiling.tiles.map((tile) => [tile.name, tile]));
   const holesOf = new Map<string, Hole[]>();
@@ -51,12 +63,17 @@ export function asBuilt(plan: Planned, bundles: Bundles, entries: readonly Entry
       holeAsBuilt(hole, state.holes.get(hole.numberInTile), differences),
     );
     const first = planned.reduce((most, { numberInTile }) => Math.max(most, numberInTile), 0) + 1;
-    const added = addedHoles(tiles.get(name)!, state, first).map((hole) => ({ ...hole, id: ++id }));
-    for (const hole of added) {
-      differences.push({ tile: name, number: hole.numberInTile, kind: "added", words: `added: ${strungWords(hole)}` }); // prettier-ignore
+    const added = addedHoles(tiles.get(name)!, state, first).map((one) => ({
+      entry: one.entry,
+      hole: { ...one.hole, id: ++id },
+    }));
+    for (const { entry, hole } of added) {
+      const there = `+${hole.numberInTile - first + 1}`;
+      differences.push({ tile: name, number: hole.numberInTile, kind: "added", entry, words: `added, ${there} at the bench: ${strungWords(hole)}` }); // prettier-ignore
       strands.set(hole.id, strandsFor(hole, planned, strands));
     }
-    return [...stand, ...added];
+    const more = added.flatMap(({ entry, hole }) => holeAsBuilt(hole, state.holes.get(entry), differences));
+    return [...stand, ...more];
   });
 
   const all = built.flatMap((hole) => (strands.get(hole.id) ?? []).map((strand) => ({ ...strand, diameterMm: hole.diameterMm }))); // prettier-ignore
@@ -129,12 +146,23 @@ function movedWords([dx, dy]: readonly [number, number]): string {
   return `moved ${tenths(Math.sqrt(dx * dx + dy * dy))} mm${ways.length > 0 ? `: ${ways.join(", ")} on the plan` : ""}`;
 }
 
-/** In the order in which they were told, numbered after the planned ones. */
-function addedHoles(tile: Tile, { added, holes }: TileState, first: number): Omit<Hole, "id">[] {
-  const stand = added.filter(({ id }) => !holes.get(id)?.place.some(({ what }) => what === "given up"));
-  return stand.map(({ atUm: [x, y], diameterMm, strands }: AddedEntry, i) => ({
+/** In the order in which they were told, numbered after the planned ones; one that is given up leaves its number free. */
+function addedHoles(
+  tile: Tile,
+  { added, holes }: TileState,
+  first: number,
+): { entry: string; hole: Omit<Hole, "id"> }[] {
+  const numbered = byTime(added).map((entry, i) => ({ entry, hole: addedHole(tile, entry, first + i) }));
+  const givenUp = ({ id }: AddedEntry) => holes.get(id)?.place.some(({ what }) => what === "given up");
+  return numbered.flatMap(({ entry, hole }) => (givenUp(entry) ? [] : [{ entry: entry.id, hole }]));
+}
+
+const addedHole = (tile: Tile, entry: AddedEntry, numberInTile: number): Omit<Hole, "id"> => {
+  const { diameterMm, strands } = entry;
+  const [x, y] = entry.atUm;
+  return {
     tile: tile.name,
-    numberInTile: first + i,
+    numberInTile,
     kind: "filler",
     star: null,
     name: "",
@@ -153,8 +181,8 @@ function addedHoles(tile: Tile, { added, holes }: TileState, first: number): Omi
     byHand: true,
     deeper: false,
     inFigure: false,
-  }));
-}
+  };
+};
 
 /** An added hole is fed beside its nearest neighbour, as far as anybody knows. */
 function strandsFor(hole: Hole, planned: readonly Hole[], strands: ReadonlyMap<number, Strand[]>): Strand[] {

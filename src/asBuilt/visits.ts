@@ -1,4 +1,4 @@
-import type { Entry } from "../record/entry.ts";
+import { byTime, type Entry } from "../record/entry.ts";
 
 /** One day's service on the ceiling, as a row of the service record. */
 export interface Visit {
@@ -26,8 +26,7 @@ const DONE: Partial<Record<Entry["what"], string>> = {
 /** Visits after the ceiling was hung: whoever lifted a tile, replaced a strand or changed an engine, by day and person. */
 export function visitsOf(entries: readonly Entry[], dayOf: (atMs: number) => string): Visit[] {
   const visits = new Map<string, { first: Entry; lifted: Set<string>; strands: Set<string>; done: Map<string, number>; revisions: Set<number> }>(); // prettier-ignore
-  const ordered = standing(entries).sort((a, b) => a.atMs - b.atMs || (a.id < b.id ? -1 : 1)); // prettier-ignore
-  for (const entry of ordered) {
+  for (const entry of byTime(standing(entries))) {
     const words = DONE[entry.what];
     if (entry.what !== "lifted" && words === undefined) continue;
     const key = `${dayOf(entry.atMs)} ${entry.who}`;

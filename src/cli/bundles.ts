@@ -12,6 +12,7 @@ import { openJob } from "./work.ts";
 interface Options {
   out?: string;
   fix?: string[];
+  record?: string;
   replace: boolean;
   json: boolean;
 }
@@ -23,6 +24,7 @@ export function registerBundles(program: Command): void {
     .argument("<job>", "the job file (*.velarium.json)")
     .option("--out <folder>", "write strands.csv, tails.csv and labels there; appears whole or not at all")
     .option("--fix <tile=engine...>", "give tiles to engines and say what that costs, as C4=A D4=A")
+    .option("--record <file>", "what happened at the bench and since: tables and labels are then as built")
     .option("--replace", "put it in the place of an earlier folder", false)
     .option("--json", "print the result for machines", false)
     .addHelpText("after", "\nExample:\n  velarium bundles hall.velarium.json --fix C4=A --out hall-bundles")
@@ -38,7 +40,12 @@ export function registerBundles(program: Command): void {
         const missing: Warning[] = [];
         let folder: string | undefined;
         if (options.out !== undefined) {
-          const how = { signal: shell.signal, onWarning: (warning: Warning) => missing.push(warning) };
+          const { recordFor } = await import("./recordFile.ts");
+          const how = {
+            ...(await recordFor(job, options.record)),
+            signal: shell.signal,
+            onWarning: (warning: Warning) => missing.push(warning),
+          };
           const files = await work.print(chosen, "bundleFiles", how, shell);
           folder = await writeFolder(options.out, files, {
             replace: options.replace,

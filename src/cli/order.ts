@@ -8,6 +8,7 @@ import { openJob } from "./work.ts";
 
 interface Options {
   out?: string;
+  record?: string;
   replace: boolean;
   json: boolean;
 }
@@ -21,6 +22,10 @@ export function registerOrder(program: Command): void {
       "--out <folder>",
       "write order.csv, quote.pdf, quote.csv, cut-plan.svg; appears whole or not at all",
     )
+    .option(
+      "--record <file>",
+      "what happened at the bench and since: the order is then as built, with the spares that were used",
+    )
     .option("--replace", "put it in the place of an earlier folder", false)
     .option("--json", "print the result for machines", false)
     .addHelpText("after", "\nExample:\n  velarium order hall.velarium.json --out hall-order")
@@ -29,14 +34,23 @@ export function registerOrder(program: Command): void {
       await runCommand(options.json, async (shell) => {
         if (options.out !== undefined) await checkFolder(options.out, options.replace);
         const { work, chosen, job } = await openJob(path, shell);
-        const { bundles, takeoff } = await work.upTo(chosen, "takeoff", shell);
+        const { recordFor } = await import("./recordFile.ts");
+        const record = await recordFor(job, options.record);
+        const made = await work.upTo(chosen, "takeoff", shell);
+        const { bundles } = made;
+        const { builtOf, takeoffAsBuilt } = await import("../work/asBuilt.ts");
+        const takeoff = takeoffAsBuilt(builtOf(made, record.record), made.takeoff, record.record);
         // an order needs no engines: lengths are then assumed, and it says so
         const named = bundles.bundles.faults.filter(({ code }) => CODES[code] !== "unbundled");
         faults = [...named, ...takeoff.faults];
         const missing: Warning[] = [];
         let folder: string | undefined;
         if (options.out !== undefined) {
-          const how = { signal: shell.signal, onWarning: (warning: Warning) => missing.push(warning) };
+          const how = {
+            ...record,
+            signal: shell.signal,
+            onWarning: (warning: Warning) => missing.push(warning),
+          };
           const files = await work.print(chosen, "order", how, shell);
           folder = await writeFolder(options.out, files, {
             replace: options.replace,

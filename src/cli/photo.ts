@@ -6,6 +6,7 @@ import type { Job } from "../job/schema.ts";
 import type { PointMm } from "../geometry/types.ts";
 import { fourCorners } from "../photo/corners.ts";
 import type { Corner } from "../photo/darkTest.ts";
+import type { JudgedAs } from "../photo/findings.ts";
 import type { DarkTest } from "../photo/types.ts";
 import type { WorkRecord } from "../record/record.ts";
 import type { PrintedPicture } from "../sheets/photo/sheet.ts";
@@ -61,8 +62,12 @@ export function registerPhoto(program: Command): void {
         const { work, chosen, job } = await openJob(path, shell);
         const record = options.record === undefined ? null : await openRecord(job, options.record);
         const made = await work.upTo(chosen, "bundles", shell);
-        const { asBuilt } = await import("../asBuilt/built.ts");
-        const { plan, bundles } = asBuilt(planned(made), made.bundles.bundles, record?.entries ?? []);
+        const { asBuilt, addedOf } = await import("../asBuilt/built.ts");
+        const { plan, bundles, differences } = asBuilt(
+          planned(made),
+          made.bundles.bundles,
+          record?.entries ?? [],
+        );
         const [
           { DarkTester },
           { darkTestInput },
@@ -114,7 +119,9 @@ export function registerPhoto(program: Command): void {
         const missing: Warning[] = [];
         const tell = (warning: Warning) => void missing.push(warning);
         files.push(...(await darkTestFiles(plan, test, printed, fonts, tell)));
-        const told = record && (await withFindings(record, test, { job, who: options.who }));
+        const told =
+          record &&
+          (await withFindings(record, test, { job, who: options.who, added: addedOf(differences) }));
         if (told) files.push({ path: "record.json", bytes: told.text });
         const folder = await writeFolder(options.out, files, {
           replace: options.replace,
@@ -142,7 +149,7 @@ async function openRecord(job: Job, file: string | true): Promise<WorkRecord> {
 async function withFindings(
   record: WorkRecord,
   test: DarkTest,
-  { job, who }: { job: Job; who: string },
+  { job, who, added }: { job: Job; who: string; added: JudgedAs["added"] },
 ): Promise<{ text: string; words: string }> {
   const [{ findingsFor, findingWords }, { merged }, { writeRecord }] = await Promise.all([
     import("../photo/findings.ts"),
@@ -152,13 +159,14 @@ async function withFindings(
   const run = randomBytes(6).toString("hex");
   const device = test.pictures.map(({ name }) => name).join(", ");
   let n = 0;
-  const found = findingsFor(test, record.entries, () => ({
+  const stamp = () => ({
     id: `${run}-${++n}`,
     atMs: Date.now(),
     who: who.slice(0, 60),
     device: device.slice(0, 60),
     revision: job.revision,
-  }));
+  });
+  const found = findingsFor(test, record.entries, stamp, { record: record.entries, added });
   return { text: writeRecord(merged(record, found)), words: findingWords(found) };
 }
 

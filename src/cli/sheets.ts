@@ -17,6 +17,7 @@ interface Options {
   face?: "check" | "full";
   list?: string[];
   tile?: string[];
+  record?: string;
   replace: boolean;
   json: boolean;
 }
@@ -47,6 +48,7 @@ export function registerSheets(program: Command): void {
       "--list <what...>",
       "no sheets, lines of coordinates.pdf: few for sheets with three holes or fewer, tiles as C4 D4, or none",
     )
+    .option("--record <file>", "what happened at the bench and since: everything is then as built")
     .option("--replace", "put them in the place of earlier sheets in that folder", false)
     .option("--json", "print the result for machines", false)
     .addHelpText(
@@ -59,10 +61,12 @@ export function registerSheets(program: Command): void {
         const { out } = options;
         if (out === undefined) throw new JobFaults([NO_FOLDER]);
         await checkFolder(out, options.replace);
-        const { work, chosen } = await openJob(path, shell);
+        const { work, chosen, job } = await openJob(path, shell);
+        const { recordFor } = await import("./recordFile.ts");
         const { ceiling } = await work.upTo(chosen, "ceiling", shell);
         const missing: Warning[] = [];
         const how: How<"sheets"> = {
+          ...(await recordFor(job, options.record)),
           ...(options.paper === undefined ? {} : { paper: options.paper }),
           ...(options.side === undefined ? {} : { sides: sidesOf(options.side) }),
           ...(options.face === undefined ? {} : { face: options.face }),

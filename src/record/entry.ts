@@ -52,11 +52,19 @@ export const isPlaceEntry = (entry: Entry): entry is PlaceEntry => among(PLACE_W
 export const isStrandEntry = (entry: Entry): entry is StrandEntry => among(STRAND_WORDS, entry.what);
 export const isTick = (entry: Entry): entry is TickEntry => isHoleStep(entry.what);
 
+/** Whether it says something of a hole or its strand that papers as built may show; ticks alone say nothing. */
+export const tellsOtherwise = (entry: Entry): boolean =>
+  isPlaceEntry(entry) || isStrandEntry(entry) || entry.what === "added" || entry.what === "undone";
+
 /** Run and number of an entry's id. */
 export function idParts({ id }: Pick<Entry, "id">): { run: string; n: number } {
   const cut = id.lastIndexOf("-");
   return { run: id.slice(0, cut), n: Number(id.slice(cut + 1)) };
 }
+
+/** As the clocks of their devices had it; entries of one instant by their ids. */
+export const byTime = <T extends Entry>(entries: readonly T[]): T[] =>
+  [...entries].sort((a, b) => a.atMs - b.atMs || (a.id < b.id ? -1 : 1));
 
 /** The same entry gives the same text, whatever the order of its keys. */
 export function entryText(entry: Entry): string {

@@ -1,7 +1,7 @@
 import type { TileUse } from "../job/sections/ceiling.ts";
 import type { TakeoffSection } from "../job/sections/takeoff.ts";
 import type { Hole } from "../pattern/types.ts";
-import { type HoleRef, type HoleStep, isHoleStep, type Step, STEPS, type TileStep } from "./entry.ts";
+import { byTime, type HoleRef, type HoleStep, isHoleStep, type Step, STEPS, type TileStep } from "./entry.ts";
 import { isDone, isGivenUp } from "./say.ts";
 import type { HoleState, TileState } from "./state.ts";
 
@@ -26,10 +26,9 @@ export function benchHoles(planned: readonly PlannedHole[], state: TileState): B
     const { numberInTile: ref, tileXMm, tileYMm, diameterMm, strands } = hole;
     return at({ ref, name: String(ref), xMm: tileXMm, yMm: tileYMm, diameterMm, strands }, state);
   });
-  const added = [...state.added].sort((a, b) => a.atMs - b.atMs || (a.id < b.id ? -1 : 1));
   return [
     ...asPlanned.sort((a, b) => Number(a.ref) - Number(b.ref)),
-    ...added.map(({ id, atUm: [x, y], diameterMm, strands }, i) =>
+    ...byTime(state.added).map(({ id, atUm: [x, y], diameterMm, strands }, i) =>
       at({ ref: id, name: `+${i + 1}`, xMm: x / 1000, yMm: y / 1000, diameterMm, strands }, state),
     ),
   ];

@@ -47,7 +47,8 @@ function isNew(heard: Map<string, Entry | string[]>, entry: Entry): boolean {
   return true;
 }
 
-function inOrder(entries: Entry[]): Entry[] {
+/** In the one order that a record has, whoever heard what first. */
+export function inOrder(entries: readonly Entry[]): Entry[] {
   const keyed = entries.map((entry) => ({ entry, ...idParts(entry) }));
   keyed.sort((a, b) => compare(a.run, b.run) || a.n - b.n || compare(entryText(a.entry), entryText(b.entry)));
   return keyed.map(({ entry }) => entry);
@@ -59,7 +60,7 @@ export type Heard = Record<string, [first: number, last: number][]>;
 
 export function heardOf(entries: readonly Entry[]): Heard {
   const heard: Heard = {};
-  for (const entry of inOrder([...entries])) {
+  for (const entry of inOrder(entries)) {
     const { run, n } = idParts(entry);
     const rows = (heard[run] ??= []);
     const row = rows.at(-1);

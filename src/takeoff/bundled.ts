@@ -36,6 +36,10 @@ export function strandFacts(plan: TakeoffInput, bundles: Bundles, paper: PaperFa
   };
 }
 
-/** Takeoff of a bundled plan; `paper` as `paperFacts` of the sheets has it. */
-export const takeoffOf = (plan: TakeoffInput, bundles: Bundles, paper: PaperFacts): Takeoff =>
-  makeTakeoff(plan, strandFacts(plan, bundles, paper));
+/** Takeoff of a bundled plan; `paper` as `paperFacts` of the sheets has it; `used`: spares gone since. */
+export const takeoffOf = (
+  plan: TakeoffInput,
+  bundles: Bundles,
+  paper: PaperFacts,
+  used: StrandFacts["used"] = [],
+): Takeoff => makeTakeoff(plan, { ...strandFacts(plan, bundles, paper), used });

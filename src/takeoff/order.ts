@@ -123,10 +123,13 @@ function staples(covered: ReturnType<typeof coveredTiles>, { stapleSpacingMm }: 
   };
 }
 
+/** A spare that was used, to be ordered again. */
+export const USED_SPARE = "spare strand again";
+
 /** Strand by diameter and length: what is used, what gets lost, what stays coiled behind the tiles. */
 function strandLines(
   section: TakeoffSection,
-  { strands, assumed }: StrandFacts,
+  { strands, assumed, used = [] }: StrandFacts,
   metres: InMetres,
 ): OrderLine[] {
   const lots = new Map<string, { diameterMm: number; lengthM: number; kit: boolean; count: number }>();
@@ -157,6 +160,13 @@ function strandLines(
       quantity: count,
       unit: "strands",
       source: `${section.spareStrandsPerTile} a tile; ${COMMON_PRACTICE}`,
+    })),
+    ...used.map(({ diameterMm, lengthM, engine, count, tiles }): OrderLine => ({
+      item: USED_SPARE,
+      detail: `${diameterMm} mm, ${metres(lengthM)}, ${engine ? `engine ${engine}, ` : ""}in place of what was used on ${tiles.join(", ")}`,
+      quantity: count,
+      unit: "strands",
+      source: "the record",
     })),
   ];
 }

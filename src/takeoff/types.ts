@@ -34,6 +34,8 @@ export interface StrandFacts {
   /** Hangers of the runs, at least. */
   supports: number;
   paper: PaperFacts;
+  /** Spares that were used since, as the record tells. */
+  used?: readonly { diameterMm: number; lengthM: number; engine: string; count: number; tiles: string[] }[];
   /** Sheets of labels for tails and tiles. */
   labelSheets: number;
   /** True where nobody bundled yet and every strand got the scene's usual length. */

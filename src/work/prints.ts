@@ -59,48 +59,52 @@ export const PRINTS = {
   plan: row("plan", {
     words: "Drawing sheets",
     load: (tools, chosen) =>
-      Promise.all([
-        import("../sheets/planFiles.ts"),
-        forSheets(tools, chosen),
-        import("../asBuilt/built.ts"),
-      ]),
-    make: (given, [{ streamPlan }, drawing, { asBuilt }], { record = [], ...how }: PlanHow) => {
-      const { plan, bundles } = asBuilt(planned(given), given.bundles.bundles, record);
+      Promise.all([import("../sheets/planFiles.ts"), forSheets(tools, chosen), import("./asBuilt.ts")]),
+    make: (given, [{ streamPlan }, drawing, { builtOf }], { record, ...how }: PlanHow) => {
+      const { plan, bundles } = builtOf(given, record);
       return streamPlan(
         { ...plan, warnings: said(given.warnings) },
-        { ...sheetOptions({ bundles: { bundles } }, drawing), ...how },
+        { ...sheetOptions(bundles, drawing), ...how },
       );
     },
   }),
   sheets: row("sheets", {
     words: "Drawing sheets",
-    load: (tools, chosen) => Promise.all([import("../sheets/files.ts"), forSheets(tools, chosen)]),
-    make: (given, [{ streamSheets }, drawing], how: SheetsHow) =>
-      streamSheets(planned(given), { ...sheetOptions(given, drawing), ...how }),
+    load: (tools, chosen) =>
+      Promise.all([import("../sheets/files.ts"), forSheets(tools, chosen), import("./asBuilt.ts")]),
+    make: (given, [{ streamSheets }, drawing, { builtOf }], { record, ...how }: SheetsHow) => {
+      const { plan, bundles } = builtOf(given, record);
+      return streamSheets(plan, { ...sheetOptions(bundles, drawing), ...how });
+    },
   }),
   bundleFiles: row("bundleFiles", {
     words: "Drawing labels",
     load: forPack,
-    make: (given, drawing, how: PackHow) =>
-      drawing[0].bundleFiles(planned(given), given.bundles.bundles, packOptions(drawing, how)),
+    make: (given, drawing, { record, ...how }: PackHow) => {
+      const { plan, bundles } = drawing[4].builtOf(given, record);
+      return drawing[0].bundleFiles(plan, bundles, packOptions(drawing, how));
+    },
   }),
   order: row("order", {
     words: "Drawing the order",
     load: forPack,
-    make: (given, drawing, how: PackHow) =>
-      drawing[0].orderFiles(planned(given), given.bundles.bundles, given.takeoff, packOptions(drawing, how)),
+    make: (given, drawing, { record, ...how }: PackHow) => {
+      const built = drawing[4].builtOf(given, record);
+      const takeoff = drawing[4].takeoffAsBuilt(built, given.takeoff, record);
+      return drawing[0].orderFiles(built.plan, built.bundles, takeoff, packOptions(drawing, how));
+    },
   }),
   pack: row("pack", {
     words: "Drawing pages",
-    load: (tools, chosen) =>
-      Promise.all([forPack(tools, chosen), import("../asBuilt/built.ts"), import("../asBuilt/visits.ts")]),
-    make: (given, [drawing, { asBuilt }, { visitsOf, dayIn }], { record, ...how }: PackHow) => {
-      const built = asBuilt(planned(given), given.bundles.bundles, record ?? []);
+    load: (tools, chosen) => Promise.all([forPack(tools, chosen), import("../asBuilt/visits.ts")]),
+    make: (given, [drawing, { visitsOf, dayIn }], { record, ...how }: PackHow) => {
+      const built = drawing[4].builtOf(given, record);
+      const takeoff = drawing[4].takeoffAsBuilt(built, given.takeoff, record);
       const since = record && {
         differences: built.differences,
         visits: visitsOf(record, dayIn(given.sky.instant.zone)),
       };
-      return drawing[0].packFiles(built.plan, built.bundles, given.takeoff, {
+      return drawing[0].packFiles(built.plan, built.bundles, takeoff, {
         ...packOptions(drawing, how),
         ...since,
       });
@@ -178,9 +182,9 @@ function forSheets(tools: Tools, chosen: Chosen) {
   ]);
 }
 
-function sheetOptions(given: { bundles: { bundles: Bundles } }, drawing: SheetDrawing): SheetOptions {
+function sheetOptions(bundles: Bundles, drawing: SheetDrawing): SheetOptions {
   const [fonts, { figures }, { engineOf }] = drawing;
-  return { fonts, figures, engineOf: engineOf(given.bundles.bundles) };
+  return { fonts, figures, engineOf: engineOf(bundles) };
 }
 
 function forPack(tools: Tools, chosen: Chosen) {
@@ -189,6 +193,7 @@ function forPack(tools: Tools, chosen: Chosen) {
     tools.fonts(chosen.job),
     catalogFor(tools, chosen),
     import("pdfkit"),
+    import("./asBuilt.ts"),
   ]);
 }
 

@@ -56,6 +56,17 @@ test("strands that are wrong by themselves go to the record; whole tails and til
   expect(readRecord(writeRecord(record))).toEqual(record);
 });
 
+test("judged as built, a light that is off counts from where the hole was planned; an added hole keeps its own name", () => {
+  const built = findingsFor(TEST, [], stamps("aaaa"));
+  const again = { ...TEST, holes: [...HOLES.map((h) => (h.numberInTile === 3 && h.tile === "A1" ? { ...h, dxMm: 3, dyMm: 5 } : h)), found("A1", 7, "dead")] }; // prettier-ignore
+  const judged = { record: built, added: [{ tile: "A1", number: 7, entry: "bbbb-4" }] };
+  const second = findingsFor(again, built, stamps("cccc"), judged);
+  expect(told(second)).toEqual([["A1", 3, "moved"], ["A1", "bbbb-4", "dead"]]); // prettier-ignore
+  expect(second[0]).toMatchObject({ byUm: [12_250, 1000] });
+  // once taken over, there is nothing more to say
+  expect(findingsFor(again, [...built, ...second], stamps("dddd"), judged)).toEqual([]);
+});
+
 test("what the record says already is not said twice; a strand mended since is said to be lit again", () => {
   const first = findingsFor(TEST, [], stamps("aaaa"));
   expect(findingsFor(TEST, first, stamps("bbbb"))).toEqual([]);

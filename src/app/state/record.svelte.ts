@@ -67,6 +67,11 @@ class WorkRecord {
     return this.#opening;
   }
 
+  /** The record of a job, for papers as built; undefined where nobody has told anything of it: they are as planned. */
+  of(job: Job): readonly Entry[] | undefined {
+    return this.job?.id === job.id && this.entries.length > 0 ? this.entries : undefined;
+  }
+
   /** What stands of a tile; follows every entry of that tile, and of no other. */
   tile(name: string): TileState {
     return this.#tiles.get(name) ?? NOTHING;

@@ -7,6 +7,7 @@ import type { Bundles } from "../../bundles/types.ts";
 import type { Difference } from "../../asBuilt/built.ts";
 import type { Visit } from "../../asBuilt/visits.ts";
 import type { PackOptions } from "./files.ts";
+import { USED_SPARE } from "../../takeoff/order.ts";
 import type { Takeoff } from "../../takeoff/types.ts";
 import type { Planned } from "../../plan.ts";
 import type { Figure } from "../../sky/types.ts";
@@ -232,6 +233,7 @@ function careSection(doc: PackDocument, takeoff: Takeoff): void {
     doc.write(`\u2022 ${rule}`, 3.2);
   doc.heading("Kept for service");
   const spare = takeoff.order.filter(({ item }) => item === "spare strand");
+  const again = takeoff.order.filter(({ item }) => item === USED_SPARE);
   doc.table(
     [
       { title: "what", share: 3 },
@@ -241,6 +243,7 @@ function careSection(doc: PackDocument, takeoff: Takeoff): void {
     [
       [`upholstered tiles${fabric.name ? `, ${fabric.name}` : ""}`, String(fabric.spareBlanks), BLANK],
       ...spare.map(({ detail, quantity }) => [`strand, ${detail}`, String(quantity), BLANK]),
+      ...again.map(({ detail, quantity }) => [`to order again: strand, ${detail}`, String(quantity), BLANK]),
       ["fabric of the same roll", BLANK, BLANK],
     ],
     { leastRowMm: 7 },

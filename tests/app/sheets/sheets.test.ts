@@ -90,8 +90,11 @@ describe("what a change makes stale", () => {
     expect(of({ what: "printer-test", corrected: false })).toEqual({ kind: "current" });
     // prices are on no sheet
     const dearer = { ...job, takeoff: { ...job.takeoff, spareStrandsPerTile: 9 } };
-    expect(of({ what: "everything" }, dearer)).toEqual({ kind: "current" });
-    // undone to the very same job: nothing is stale
-    expect(of({ what: "everything" }, job)).toEqual({ kind: "current" });
+    const dearerNow = staleness({ order: { what: "everything" }, job, marks: before }, dearer, before);
+    expect(dearerNow).toEqual({ kind: "current" });
+    // undone to the very same job: nothing is stale, unless the record tells of other holes by now
+    const undone = staleness({ order: { what: "everything" }, job, marks: before }, job, before);
+    expect(undone).toEqual({ kind: "current" });
+    expect(of({ what: "everything" }, job)).toEqual({ kind: "holes", tiles: ["A2", "B1", "B2"] });
   });
 });

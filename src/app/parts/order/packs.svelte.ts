@@ -3,6 +3,7 @@ import type { Job } from "../../../job/schema.ts";
 import type { Changes } from "../../../sheets/pack/changes.ts";
 import { download } from "../../state/files.ts";
 import { say } from "../../state/notices.svelte.ts";
+import { workRecord } from "../../state/record.svelte.ts";
 import { studio } from "../../state/studio.svelte.ts";
 import type { PackOrder } from "../../work/worker/api.ts";
 import { bundlesCore } from "../../work/worker/client.ts";
@@ -39,7 +40,7 @@ class Packs {
       });
       const changes = this.since === null ? null : this.changes;
       const job = studio.settledJob;
-      const made = await bundlesCore().make(job, order, changes, onProgress);
+      const made = await bundlesCore().make(job, order, changes, workRecord.of(job), onProgress);
       if (!made.ok) {
         if ("stopped" in made) say("packs", "Stopped. Nothing was downloaded.");
         else if ("cannot" in made) say("packs", `${made.cannot.message} ${made.cannot.next}`);

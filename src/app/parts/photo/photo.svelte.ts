@@ -2,11 +2,13 @@ import { proxy } from "comlink";
 import type { Side } from "../../../ceiling/flip.ts";
 import { fourCorners } from "../../../photo/corners.ts";
 import type { Corner } from "../../../photo/darkTest.ts";
+import type { JudgedAs } from "../../../photo/findings.ts";
 import type { DarkTest, PictureReport } from "../../../photo/types.ts";
 import type { Plan } from "../../../plan.ts";
 import type { PrintedPicture } from "../../../sheets/photo/sheet.ts";
 import { desk } from "../../state/desk.svelte.ts";
 import { download, fileName } from "../../state/files.ts";
+import { workRecord } from "../../state/record.svelte.ts";
 import { studio } from "../../state/studio.svelte.ts";
 import type { Hand } from "../../worker/hand.ts";
 import { introduced } from "../../worker/makers.ts";
@@ -30,6 +32,8 @@ class Photo {
   shots = $state.raw<Shot[]>([]);
   shown = $state(0);
   test = $state.raw<DarkTest | null>(null);
+  /** The ceiling as it was judged. */
+  judgedAs: JudgedAs = { record: [], added: [] };
   doing = $state.raw<{ words: string; share: number } | null>(null);
   said = $state("");
   /** Pictures came before the plan was made; they are judged when it is there. */
@@ -75,12 +79,12 @@ class Photo {
       this.doing = { words: "Preparing the plan", share: 0 };
       const { core: remote } = (this.#worker ??= startWorker());
       if (!this.#opened) {
-        const open = await remote.open(studio.settledJob, {
-          side: this.side,
-          tile: this.tile === "" ? null : this.tile,
-        });
+        const choice = { side: this.side, tile: this.tile === "" ? null : this.tile };
+        const record = workRecord.of(studio.settledJob);
+        const open = await remote.open(studio.settledJob, choice, record);
         if (!open.ok) return this.#refuse(open);
         this.#opened = true;
+        this.judgedAs = { record: record ?? [], added: open.value };
         this.#with = plan.pattern;
       }
       for (const [at, shot] of this.shots.entries()) {

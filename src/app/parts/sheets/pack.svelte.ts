@@ -1,17 +1,21 @@
 import { proxy } from "comlink";
 import type { Fault } from "../../../job/faults.ts";
 import type { Job } from "../../../job/schema.ts";
+import { tellsOtherwise } from "../../../record/entry.ts";
 import { download } from "../../state/files.ts";
 import { say } from "../../state/notices.svelte.ts";
+import { workRecord } from "../../state/record.svelte.ts";
 import { studio } from "../../state/studio.svelte.ts";
 import { latest } from "../../worker/latest.ts";
-import type { SheetsSummary, SheetsOrder } from "./worker/api.ts";
+import type { Recorded, SheetsSummary, SheetsOrder } from "./worker/api.ts";
 import { sheetsCore } from "./worker/client.ts";
 import { type Download, marksOf } from "./stale.ts";
 
 /** The pack of the open job as the worker has it, the page being looked at, and what has been downloaded. */
 class PackState {
   #followed: Job | null = null;
+  /** How much the record had told of holes otherwise than planned when the pages were laid out. */
+  #told = 0;
   #pageUrl = "";
   summary = $state.raw<SheetsSummary | null>(null);
   /** Whose pages the summary tells of. */
@@ -35,11 +39,13 @@ class PackState {
   /** The summary is of the job as it stands. */
   readonly fresh = $derived(this.job !== null && this.job === studio.settledJob);
 
-  /** Works the pack out again when the job has changed. */
+  /** Works the pack out again when the job has changed, or what the record tells of its holes. */
   follow(job: Job): void {
-    if (job === this.#followed) return;
-    this.#followed = job;
-    this.#open(job);
+    const record = workRecord.of(job);
+    const told = record?.filter(tellsOtherwise).length ?? 0;
+    if (job === this.#followed && told === this.#told) return;
+    [this.#followed, this.#told] = [job, told];
+    this.#open({ job, record });
   }
 
   show(index: number): void {
@@ -65,7 +71,7 @@ class PackState {
       const onProgress = proxy((done: number, total: number) => {
         if (this.making) this.making = { words, done, total };
       });
-      const made = await sheetsCore().make(order, onProgress);
+      const made = await sheetsCore().make(order, workRecord.of(job), onProgress);
       if (!made.ok) {
         if ("stopped" in made) say("sheets", "Stopped. Nothing was downloaded.");
         else if ("cannot" in made) say("sheets", `${made.cannot.message} ${made.cannot.next}`);
@@ -89,8 +95,8 @@ class PackState {
   }
 
   readonly #open = latest(
-    (job: Job) => sheetsCore().open(job),
-    (answer, job) => {
+    ({ job, record }: { job: Job; record: Recorded }) => sheetsCore().open(job, record),
+    (answer, { job }) => {
       this.faults = !answer.ok && "faults" in answer ? answer.faults : [];
       this.cannot = !answer.ok && "cannot" in answer ? `${answer.cannot.message} ${answer.cannot.next}` : "";
       this.summary = answer.ok ? answer.value : null;

@@ -35,11 +35,12 @@ export function staleness(
   now: Job,
   after: Marks,
 ): Staleness {
-  if (order.what === "printer-test" || same(rowOf(order), job, now)) return { kind: "current" };
+  if (order.what === "printer-test") return { kind: "current" };
   const mine = tilesOf(order);
+  // also of the same job: the record may tell of other holes by now
   const tiles = changedTiles(marks, after).filter((name) => mine === null || mine.includes(name));
   if (tiles.length > 0) return { kind: "holes", tiles };
-  return { kind: "words" };
+  return { kind: same(rowOf(order), job, now) ? "current" : "words" };
 }
 
 /** The printed thing that a download is a part of. */

@@ -75,6 +75,11 @@ class Together {
       if (document.visibilityState === "visible") this.#sync?.tryNow();
     });
     $effect.root(() => {
+      $effect(() => {
+        if (!studio.ready) return;
+        const job = studio.settledJob;
+        untrack(() => void workRecord.open(job));
+      });
       const shared = $derived(this.#shared.find(({ id }) => studio.ready && id === studio.job.id));
       $effect(() => {
         const [now, kept] = [shared, studio.jobId];

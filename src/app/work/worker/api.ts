@@ -1,5 +1,6 @@
 import type { SharedOut } from "../../../bundles/types.ts";
 import type { Job } from "../../../job/schema.ts";
+import type { Entry } from "../../../record/entry.ts";
 import type { Changes } from "../../../sheets/pack/changes.ts";
 import type { Takeoff } from "../../../takeoff/types.ts";
 import type { Answer, Meets } from "../../worker/api.ts";
@@ -30,6 +31,8 @@ export interface BundlesApi extends Meets {
     job: Job,
     order: PackOrder,
     changes: Changes | null,
+    /** What happened at the bench and since; undefined: as planned. */
+    record: readonly Entry[] | undefined,
     onProgress: (done: number, total: number) => void,
   ): Promise<Made>;
   stop(): void;

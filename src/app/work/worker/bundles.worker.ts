@@ -38,8 +38,10 @@ const api: BundlesApi = {
       return takeoffOf(plan, shared.bundles, paperFacts(plan));
     }),
   changes: (before, now) => answer(async () => changesBetween(await version(before), await version(now))),
-  make: (job, order, changes, onProgress) =>
-    making(onProgress, (how) => makePackFile(work, job, order, { changes, ...how })),
+  make: (job, order, changes, record, onProgress) =>
+    making(onProgress, (how) =>
+      makePackFile(work, job, order, { changes, ...(record && { record }), ...how }),
+    ),
   stop: stopMaking,
 };
 

@@ -1,4 +1,5 @@
 import type { Job } from "../../../job/schema.ts";
+import type { Entry } from "../../../record/entry.ts";
 import type { Changes } from "../../../sheets/pack/changes.ts";
 import { choose } from "../../../work/stage.ts";
 import type { Work } from "../../../work/work.ts";
@@ -14,7 +15,7 @@ export async function makePackFile(
   work: Work,
   job: Job,
   order: PackOrder,
-  { changes, ...stoppable }: Stoppable & { changes: Changes | null },
+  { changes, ...stoppable }: Stoppable & { changes: Changes | null; record?: readonly Entry[] },
 ): Promise<MadeFile> {
   const warnings: string[] = [];
   const how = {

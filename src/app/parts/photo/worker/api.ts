@@ -1,7 +1,9 @@
 import type { Side } from "../../../../ceiling/flip.ts";
 import type { Corner } from "../../../../photo/darkTest.ts";
+import type { JudgedAs } from "../../../../photo/findings.ts";
 import type { DarkTest, PictureReport } from "../../../../photo/types.ts";
 import type { Job } from "../../../../job/schema.ts";
+import type { Entry } from "../../../../record/entry.ts";
 import type { PrintedPicture } from "../../../../sheets/photo/sheet.ts";
 import type { Answer, Meets } from "../../../worker/api.ts";
 
@@ -14,7 +16,12 @@ export interface Judged {
 
 /** What the part asks of its worker. A picture is worked on without a pause, so it is stopped by ending the worker. */
 export interface PhotoApi extends Meets {
-  open(job: Job, choice: { side: Side; tile: string | null }): Promise<Answer<null>>;
+  /** `record`: what happened at the bench and since; the ceiling is judged as built. Gives the holes that were added. */
+  open(
+    job: Job,
+    choice: { side: Side; tile: string | null },
+    record: readonly Entry[] | undefined,
+  ): Promise<Answer<JudgedAs["added"]>>;
   add(
     at: number,
     file: File,

@@ -1,5 +1,6 @@
 import { expose, transfer } from "comlink";
 import { config } from "zod";
+import { addedOf } from "../../../../asBuilt/built.ts";
 import { outlined } from "../../../../drawing/outlined.ts";
 import { toSvg } from "../../../../drawing/svg.ts";
 import { CannotDo } from "../../../../job/faults.ts";
@@ -11,7 +12,7 @@ import { drawMarks } from "../../../../sheets/photo/marked.ts";
 import { darkTestPdf } from "../../../../sheets/photo/files.ts";
 import { photoCsv } from "../../../../sheets/photo/table.ts";
 import { tileBoxes } from "../../../../sheets/photo/tileBoxes.ts";
-import { choose, planned } from "../../../../work/stage.ts";
+import { choose } from "../../../../work/stage.ts";
 import { answer } from "../../../worker/answer.ts";
 import { sheetFonts } from "../../../worker/fonts.ts";
 import { work } from "../../../worker/drawing.ts";
@@ -54,12 +55,15 @@ async function pixelsOf(file: File): Promise<Picture> {
 
 const api: PhotoApi = {
   meet,
-  open: (job, choice) =>
+  open: (job, choice, record) =>
     answer(async () => {
-      const made = await work.upTo(choose(job), "bundles");
-      const plan = planned(made);
-      opened = { plan, tester: new DarkTester(darkTestInput(plan, made.bundles.bundles, choice)) };
-      return null;
+      const [made, { builtOf }] = await Promise.all([
+        work.upTo(choose(job), "bundles"),
+        import("../../../../work/asBuilt.ts"),
+      ]);
+      const { plan, bundles, differences } = builtOf(made, record);
+      opened = { plan, tester: new DarkTester(darkTestInput(plan, bundles, choice)) };
+      return addedOf(differences);
     }),
   add: (at, file, corners, onProgress) =>
     answer(async () => {

@@ -1,5 +1,6 @@
 import type { Side } from "../../../../ceiling/flip.ts";
 import type { Job } from "../../../../job/schema.ts";
+import type { Entry } from "../../../../record/entry.ts";
 import type { SheetPage } from "../../../../sheets/sheetPages.ts";
 import type { Answer, Meets } from "../../../worker/api.ts";
 import type { Made } from "../../../worker/making.ts";
@@ -36,15 +37,22 @@ export type SheetsOrder =
   | { what: "table"; name: "holes" | "lost" }
   | { what: "printer-test"; corrected: boolean };
 
+/** What happened at the bench and since; undefined: as planned. */
+export type Recorded = readonly Entry[] | undefined;
+
 /** What the sheets part asks of its own worker. The newest job given to `open` is the one that is printed. */
 export interface SheetsApi extends Meets {
-  open(job: Job): Promise<Answer<SheetsSummary>>;
+  open(job: Job, record: Recorded): Promise<Answer<SheetsSummary>>;
   /**
    * A page of the opened job, or null when there is no such page. Where engines are not shared out yet it
    * comes at once without them, unless `whole` waits for them.
    */
   page(index: number, whole: boolean): Promise<DrawnPage | null>;
-  make(order: SheetsOrder, onProgress: (done: number, total: number) => void): Promise<Made>;
+  make(
+    order: SheetsOrder,
+    record: Recorded,
+    onProgress: (done: number, total: number) => void,
+  ): Promise<Made>;
   stop(): void;
   /** Issues tiles of a job, by name or (null) all that wait for nobody. `on`: the day, as 2031-02-14. */
   issue(job: Job, on: string, tiles: string[] | null): Promise<Answer<IssuedNow>>;

@@ -1,6 +1,7 @@
 import { safeFileName } from "../../../../drawing/words.ts";
 import { readTypeface } from "../../../../drawing/typeface.ts";
 import type { Job } from "../../../../job/schema.ts";
+import type { Entry } from "../../../../record/entry.ts";
 import { sheetContext } from "../../../../sheets/context.ts";
 import { collected, missingWarning } from "../../../../sheets/files.ts";
 import { isReduced, printingOf, sideFile } from "../../../../sheets/laid.ts";
@@ -19,7 +20,7 @@ export async function makeSheetsFile(
   { work, fonts }: { work: Work; fonts: Tools["fonts"] },
   job: Job,
   order: SheetsOrder,
-  stoppable: Stoppable,
+  stoppable: Stoppable & { record?: readonly Entry[] },
 ): Promise<MadeFile> {
   const warnings: string[] = [];
   const how: SheetsHow = { ...stoppable, onWarning: ({ message }) => warnings.push(message) };

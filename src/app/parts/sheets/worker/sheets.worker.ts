@@ -8,7 +8,7 @@ import { answer } from "../../../worker/answer.ts";
 import { work } from "../../../worker/drawing.ts";
 import { making, stopMaking } from "../../../worker/making.ts";
 import { BROWSER, meet } from "../../../worker/way.ts";
-import type { SheetsApi } from "./api.ts";
+import type { Recorded, SheetsApi } from "./api.ts";
 import { makeSheetsFile } from "./files.ts";
 import { layOut, type Shown, summaryOf, withEngines } from "./shown.ts";
 
@@ -17,6 +17,7 @@ config({ jitless: true });
 
 interface Opened {
   job: Job;
+  record: Recorded;
   laidOut: Promise<Shown>;
   /** Sharing tiles out to engines takes seconds, so it waits until a page is wanted. */
   printed: Promise<Shown> | null;
@@ -25,7 +26,7 @@ interface Opened {
 let opened: Opened | null = null;
 
 async function printed(mine: Opened): Promise<Shown> {
-  mine.printed ??= mine.laidOut.then(() => withEngines(mine.job));
+  mine.printed ??= mine.laidOut.then(() => withEngines(mine.job, mine.record));
   const shown = await mine.printed;
   mine.sharedOut = true;
   return shown;
@@ -33,9 +34,9 @@ async function printed(mine: Opened): Promise<Shown> {
 
 const api: SheetsApi = {
   meet,
-  open: (job) => {
-    const laidOut = layOut(job);
-    opened = { job, laidOut, printed: null, sharedOut: false };
+  open: (job, record) => {
+    const laidOut = layOut(job, record);
+    opened = { job, record, laidOut, printed: null, sharedOut: false };
     return answer(async () => summaryOf(await laidOut));
   },
   page: async (index, whole) => {
@@ -47,8 +48,9 @@ const api: SheetsApi = {
     const page = pages[index];
     return page ? { svg: toSvg(outlined(page.draw(), fonts)), whole: !early } : null;
   },
-  make: (order, onProgress) =>
-    making(onProgress, (how) => {
+  make: (order, record, onProgress) =>
+    making(onProgress, (stoppable) => {
+      const how = { ...stoppable, ...(record && { record }) };
       if (opened === null) throw new Error("no job is open in the sheets worker");
       return makeSheetsFile({ work, fonts: BROWSER.fonts }, opened.job, order, how);
     }),

@@ -1,4 +1,5 @@
 import { readTypeface, type FontBytes } from "../../../../drawing/typeface.ts";
+import { asBuilt } from "../../../../asBuilt/built.ts";
 import type { Job } from "../../../../job/schema.ts";
 import { type EngineOf, sheetContext, tilesWithHoles } from "../../../../sheets/context.ts";
 import { printingOf } from "../../../../sheets/laid.ts";
@@ -10,7 +11,10 @@ import { punchedByTile } from "../../../../revision/tileFacts.ts";
 import { catalogFor, choose, planned } from "../../../../work/stage.ts";
 import { work } from "../../../worker/drawing.ts";
 import { BROWSER } from "../../../worker/way.ts";
-import type { SheetsSummary } from "./api.ts";
+import type { Recorded, SheetsSummary } from "./api.ts";
+
+/** Before tiles are shared out to engines. */
+const NOT_SHARED_OUT = { strands: [], tails: [] };
 
 /** The sheets of one job: worked out once, drawn page by page when somebody looks. */
 export interface Shown {
@@ -23,18 +27,21 @@ export interface Shown {
  * The sheets before tiles are shared out to engines: enough to count and list their pages. Throws JobFaults and
  * CannotDo as `upTo` does, JobFaults for an unknown paper.
  */
-export async function layOut(job: Job): Promise<Shown> {
+export async function layOut(job: Job, record: Recorded): Promise<Shown> {
   paperByName(job.sheets.paper);
-  return shownOf(planned(await work.upTo(choose(job), "holes")), () => "");
+  const plan = planned(await work.upTo(choose(job), "holes"));
+  return shownOf(record ? asBuilt(plan, NOT_SHARED_OUT, record).plan : plan, () => "");
 }
 
 /** The sheets as they are printed: with the engine of each hole. */
-export async function withEngines(job: Job): Promise<Shown> {
-  const [made, { engineOf }] = await Promise.all([
+export async function withEngines(job: Job, record: Recorded): Promise<Shown> {
+  const [made, { engineOf }, { builtOf }] = await Promise.all([
     work.upTo(choose(job), "bundles"),
     import("../../../../bundles/bundles.ts"),
+    import("../../../../work/asBuilt.ts"),
   ]);
-  return shownOf(planned(made), engineOf(made.bundles.bundles));
+  const { plan, bundles } = builtOf(made, record);
+  return shownOf(plan, engineOf(bundles));
 }
 
 async function shownOf(plan: Planned, engineOf: EngineOf): Promise<Shown> {
