@@ -140,9 +140,12 @@ async function costsOf(
   path: string,
 ): Promise<{ tile: string; words: string }[]> {
   const { readRecordOf } = await import("./recordFile.ts");
-  const { begunTiles, costWords } = await import("../asBuilt/cost.ts");
+  const { begunTiles, costWords, issuedOnBench } = await import("../asBuilt/cost.ts");
   const { issuedTiles } = await import("../issue/packed.ts");
   const own = issuedTiles(job.issued).filter(({ tile }) => tiles.includes(tile));
   const { entries } = await readRecordOf(job, path);
-  return begunTiles(own, entries).map((begun) => ({ tile: begun.tile, words: costWords(begun) }));
+  return begunTiles(own.map(issuedOnBench), entries, job.takeoff).map((begun) => ({
+    tile: begun.tile,
+    words: costWords(begun),
+  }));
 }

@@ -36,6 +36,7 @@ export function registerPack(program: Command): void {
         const { work, chosen, job } = await openJob(path, shell);
         const { recordFor } = await import("./recordFile.ts");
         const record = await recordFor(job, options.record);
+        const { begunSaid } = await import("../work/asBuilt.ts");
         const made = await work.upTo(chosen, "takeoff", shell);
         const { takeoff } = made;
         const { bundles } = made.bundles;
@@ -62,6 +63,7 @@ export function registerPack(program: Command): void {
         });
         shell.warn([
           ...said(made.warnings, "job", "sky", "ceiling", "holes"),
+          ...begunSaid(made, record.record),
           ...bundles.warnings,
           ...missing,
           ...takeoff.warnings,

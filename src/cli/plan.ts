@@ -36,10 +36,12 @@ export function registerPlan(program: Command): void {
         await checkFolder(options.out, options.replace);
         const { work, chosen, job } = await openJob(path, shell);
         const { recordFor } = await import("./recordFile.ts");
+        const recorded = await recordFor(job, options.record);
+        const { begunSaid } = await import("../work/asBuilt.ts");
         const missing: Warning[] = [];
         const how: How<"plan"> = {
           signal: shell.signal,
-          ...(await recordFor(job, options.record)),
+          ...recorded,
           onWarning: (warning) => missing.push(warning),
           onProgress: (done, total) => shell.progress(`Drawing sheets: ${done} of ${total} tiles`),
         };
@@ -50,7 +52,10 @@ export function registerPlan(program: Command): void {
           signal: shell.catchInterrupts(),
         });
         const made = await work.upTo(chosen, "bundles");
-        const plan = { ...planned(made), warnings: [...said(made.warnings), ...missing] };
+        const plan = {
+          ...planned(made),
+          warnings: [...said(made.warnings), ...begunSaid(made, recorded.record), ...missing],
+        };
         tellPlan(plan, shell);
         shell.say(`Written: ${folder}`);
         return { out: folder, files, ...planSummary(plan) };

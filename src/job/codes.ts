@@ -98,6 +98,8 @@ export const CODES = {
   "no-price": "price",
   "lengths-assumed": "lengths",
 
+  "begun-kept": "issue",
+  "begun-not-issued": "issue",
   "issued-kept": "issue",
   "issued-misfit": "survey",
   "issued-strands": "issue",

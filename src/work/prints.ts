@@ -60,10 +60,10 @@ export const PRINTS = {
     words: "Drawing sheets",
     load: (tools, chosen) =>
       Promise.all([import("../sheets/planFiles.ts"), forSheets(tools, chosen), import("./asBuilt.ts")]),
-    make: (given, [{ streamPlan }, drawing, { builtOf }], { record, ...how }: PlanHow) => {
+    make: (given, [{ streamPlan }, drawing, { builtOf, begunSaid }], { record, ...how }: PlanHow) => {
       const { plan, bundles } = builtOf(given, record);
       return streamPlan(
-        { ...plan, warnings: said(given.warnings) },
+        { ...plan, warnings: [...said(given.warnings), ...begunSaid(given, record)] },
         { ...sheetOptions(bundles, drawing), ...how },
       );
     },

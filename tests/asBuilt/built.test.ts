@@ -4,7 +4,7 @@ import { unzipSync, strFromU8 } from "fflate";
 import { beforeAll, describe, expect, test } from "vitest";
 import { archiveOf } from "../../src/archive/archive.ts";
 import { asBuilt } from "../../src/asBuilt/built.ts";
-import { begunTiles, costWords } from "../../src/asBuilt/cost.ts";
+import { begunTiles, costWords, issuedOnBench } from "../../src/asBuilt/cost.ts";
 import { dayIn, visitsOf } from "../../src/asBuilt/visits.ts";
 import { checkJob } from "../../src/check.ts";
 import { issuedTiles } from "../../src/issue/packed.ts";
@@ -89,12 +89,18 @@ describe("a ceiling as it was built", () => {
   });
 
   test("what a change of a begun tile would cost", () => {
-    const begun = begunTiles(issuedTiles(job.issued), entries);
+    const begun = begunTiles(issuedTiles(job.issued).map(issuedOnBench), entries, job.takeoff);
     expect(begun.map(({ tile }) => tile)).toEqual(["C4"]);
     // holes 5 and 6 were given up by somebody who knew that they were punched
     expect(begun[0]).toMatchObject({ punched: 10, glued: 0, steps: ["taped"] });
     expect(begun[0]!.threaded).toBeGreaterThanOrEqual(3);
-    expect(costWords(begun[0]!)).toMatch(/^C4: 10 holes punched in vain/);
+    expect(costWords(begun[0]!)).toMatch(/^C4: 10 holes punched in vain.*about \d+\.\d h of work/);
+    // by the job's rates: ten holes, three strands, a template, and the tile covered once more (24 in square)
+    const { rates } = job.takeoff;
+    const wrapH = job.takeoff.people === 2 ? 2 / rates.wrapTilesPerHTwo : 1 / rates.wrapTilesPerH;
+    const strands = begun[0]!.threaded / rates.threadStrandsPerH;
+    const byHand = 10 / rates.pokeHolesPerH + strands + rates.templateMinPerTile / 60 + wrapH + 1 / rates.cleanTilesPerH; // prettier-ignore
+    expect(begun[0]!.hours).toBeCloseTo(byHand, 1);
   });
 
   test("visits by day and person; what was taken back does not count", () => {
