@@ -5,7 +5,7 @@ import { ceilingWarnings } from "../ceiling/warnings.ts";
 import { makeCeiling } from "../ceiling/ceiling.ts";
 import type { Warning } from "../job/faults.ts";
 import { cautionsFor } from "../job/cautions.ts";
-import { senseWarnings } from "../pattern/sense.ts";
+import { senseWarnings, strayPinWarnings } from "../pattern/sense.ts";
 import { momentWarnings, resolveMoment } from "../sky/time.ts";
 import { unknownKeyWarnings } from "../work/warnings.ts";
 import { loadJob } from "./loadJob.ts";
@@ -34,6 +34,7 @@ export function registerCheck(program: Command): void {
           ...ceilingWarnings(job.ceiling, ceiling),
           ...momentWarnings(night.moment, instant, at),
           ...senseWarnings(job, night, nightAt, ceiling),
+          ...strayPinWarnings(job),
         ];
         const begun = record === undefined ? null : await begunIn(path, record, shell);
         if (begun) warnings.push(...begun.warnings);

@@ -25,6 +25,22 @@ export function senseWarnings(
   ];
 }
 
+/** Pins made in a night that the job no longer has: they apply nowhere. */
+export function strayPinWarnings({ pattern, sky }: Pick<Job, "pattern" | "sky">): Warning[] {
+  const nights = new Set(sky.options.map(({ id }) => id));
+  return pattern.byHand.flatMap((hand, index): Warning[] =>
+    hand.do !== "pin" || nights.has(hand.night)
+      ? []
+      : [
+          {
+            code: "by-hand-not-kept",
+            message: `This star was pinned in the night "${hand.night}", which the job doesn't have (it has ${[...nights].map((id) => `"${id}"`).join(", ")}), so it applies nowhere. Pin it again in the night wanted, or take it out.`,
+            path: `pattern.byHand[${index}].night`,
+          },
+        ],
+  );
+}
+
 function reachWarnings(pattern: Job["pattern"], ceiling: Ceiling): Warning[] {
   const { reachMm, brightReachMm } = pattern;
   const halfTileMm = Math.min(...ceiling.grid.moduleMm) / 2;

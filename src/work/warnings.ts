@@ -126,7 +126,7 @@ function patternWarnings(
     warnings.push({
       code: "wide-holes",
       message:
-        `${tight} ${tight === 1 ? "hole" : "holes"} of several strands stand nearer to an edge or to another hole than the ` +
+        `${tight} ${tight === 1 ? "hole of several strands stands" : "holes of several strands stand"} nearer to an edge or to another hole than the ` +
         "spacing for so wide a hole: there is no room beside. Look at them before drilling, or allow fewer strands in a hole.",
       path: "strands.mostPerHole",
     });

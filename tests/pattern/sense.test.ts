@@ -3,7 +3,7 @@ import { expect, test } from "vitest";
 import { makeCeiling } from "../../src/ceiling/ceiling.ts";
 import { checkJob } from "../../src/check.ts";
 import type { JobInput } from "../../src/job/schema.ts";
-import { senseWarnings } from "../../src/pattern/sense.ts";
+import { senseWarnings, strayPinWarnings } from "../../src/pattern/sense.ts";
 import { sampleJob } from "../job/sample.ts";
 
 const codes = (text: string): string[] => {
@@ -43,4 +43,13 @@ test("a spacing that even seven strands to a hole can't live with", () => {
       job.strands.stock = [{ diameterMm: 0.75, count: 2000 }];
     }),
   ).toEqual(["spacing-too-wide"]);
+});
+
+test("a pin made in a night that was taken out of the job", () => {
+  const job = sampleJob();
+  const pin = (night: string) => ({ do: "pin", what: 91262, night, offsetMm: [5, 5] }) as const;
+  job.pattern = { byHand: [pin(job.sky.options[0]!.id), pin("gone")] };
+  const warnings = strayPinWarnings(checkJob(JSON.stringify(job)).job);
+  expect(warnings.map(({ path }) => path)).toEqual(["pattern.byHand[1].night"]);
+  expect(warnings[0]!.message).toContain('"gone"');
 });
