@@ -101,8 +101,9 @@ export class Settlement {
     if (!this.aimed[i]) {
       const { objects, easing, room } = this.input;
       const truth = { x: objects.x[i]!, y: objects.y[i]! };
-      const eased = easing.eased(truth.x, truth.y, bandShare(objects.matters[i] ? 0 : objects.magnitudeMilli[i]!)); // prettier-ignore
-      const { x, y } = eased ?? (objects.prominent[i] ? broughtOut(room, truth, objects.hip[i]!, this.reachOf(i)) : truth); // prettier-ignore
+      const share = bandShare(objects.matters[i] ? 0 : objects.magnitudeMilli[i]!);
+      const eased = easing.eased(truth.x, truth.y, share);
+      const { x, y } = eased ?? (objects.prominent[i] ? broughtOut(room, truth, objects.hip[i]!, share, this.reachOf(i)) : truth); // prettier-ignore
       this.aimX[i] = x;
       this.aimY[i] = y;
       this.aimed[i] = eased ? AIMED : TOO_DEEP;

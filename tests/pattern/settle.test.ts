@@ -44,10 +44,11 @@ function aims(input: PatternInput) {
   const easing = new Easing(room, input.ceiling, input.pattern.reachMm * 1000);
   return (star: TestStar): { at: Point; tooDeep: boolean } => {
     const { x, y } = truth(star);
-    const eased = easing.eased(Math.round(x * 1000), Math.round(y * 1000), bandShare(Math.round(star.magnitude * 1000))); // prettier-ignore
+    const share = bandShare(Math.round(star.magnitude * 1000));
+    const eased = easing.eased(Math.round(x * 1000), Math.round(y * 1000), share);
     const um = { x: Math.round(x * 1000), y: Math.round(y * 1000) };
     const bright = reachOf(star) > REACH;
-    const at = eased ?? (bright ? broughtOut(room, um, star.hip, reachOf(star) * 1000) : um);
+    const at = eased ?? (bright ? broughtOut(room, um, star.hip, share, reachOf(star) * 1000) : um);
     return { at: { x: at.x / 1000, y: at.y / 1000 }, tooDeep: !eased };
   };
 }
@@ -148,7 +149,7 @@ describe("sum of weighted moves, by brute force", () => {
 
   test("tiny crowds come near the least sum of all assignments", () => {
     const ratios: number[] = [];
-    for (let seed = 1; seed <= 80; seed++) {
+    for (let seed = 1; seed <= 100; seed++) {
       const s = crowd(seed, 4, 9);
       const input = settingInput(s);
       const pattern = makePattern(input);
@@ -261,10 +262,15 @@ describe("who wins", () => {
         pattern: far,
         figures,
       });
-    // 50 mm to the edge, and up to 8 inside it, so that a few of them don't draw it
-    for (const bright of [one(3), one(6, [[1, 1]])]) {
+    // 50 mm to the edge and somewhat inside it, so that a few of them don't draw it: a bright one by a quarter of
+    // the band of 30 mm at most, a faint one as far as its reach goes
+    for (const [bright, mostMm] of [
+      [one(3), 57.6],
+      [one(6, [[1, 1]]), 70],
+    ] as const) {
+      // prettier-ignore
       expect(bright.holes[0]!.movedMm).toBeGreaterThan(50);
-      expect(bright.holes[0]!.movedMm).toBeLessThan(58.1);
+      expect(bright.holes[0]!.movedMm).toBeLessThan(mostMm);
     }
     expect(one(3.01).fidelity.stars).toBe(0);
   });
