@@ -47,8 +47,14 @@ test("a spacing that even seven strands to a hole can't live with", () => {
 
 test("a pin made in a night that was taken out of the job", () => {
   const job = sampleJob();
-  const pin = (night: string) => ({ do: "pin", what: 91262, night, offsetMm: [5, 5] }) as const;
-  job.pattern = { byHand: [pin(job.sky.options[0]!.id), pin("gone")] };
+  job.pattern = {
+    byHand: [job.sky.options[0]!.id, "gone"].map((night) => ({
+      do: "pin",
+      what: 91262,
+      night,
+      offsetMm: [5, 5],
+    })),
+  };
   const warnings = strayPinWarnings(checkJob(JSON.stringify(job)).job);
   expect(warnings.map(({ path }) => path)).toEqual(["pattern.byHand[1].night"]);
   expect(warnings[0]!.message).toContain('"gone"');
