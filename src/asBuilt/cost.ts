@@ -105,6 +105,10 @@ function priceWords({ punched, threaded, glued, steps, hours }: Begun): string {
     .join("; ");
 }
 
+/** What a change that somebody is about to make does to tiles that are begun and not issued, each with its cost. */
+export const changeWords = (one: Begun, now: Instead): string =>
+  `${one.tile} would have ${insteadWords(now)}. It is begun: ${priceWords(one)}.`;
+
 /**
  * What a person should know of tiles that somebody has begun: that an issued one stays though the job would have it
  * otherwise now, and that one that is not issued follows every change of the job. Each with what a change would cost.

@@ -21,18 +21,23 @@ export const readJobFile = (path: string): Promise<Uint8Array> =>
  * The bytes of a file of ours. A pipe is read too; nothing is read beyond the size that a job may have, so that an
  * endless file is refused like a large one. Throws JobFaults where there is none to read.
  */
-export async function readInput(path: string, expected: string, next: string): Promise<Uint8Array> {
+export async function readInput(
+  path: string,
+  expected: string,
+  next: string,
+  whereTooLarge?: string,
+): Promise<Uint8Array> {
   try {
     const file = await open(path);
     try {
       const { size } = await file.stat();
-      if (size > MAX_JOB_BYTES) throw tooLarge(size);
+      if (size > MAX_JOB_BYTES) throw tooLarge(size, whereTooLarge);
       const chunks: Uint8Array[] = [];
       let read = 0;
       for await (const chunk of file.createReadStream({ autoClose: false }) as AsyncIterable<Uint8Array>) {
         chunks.push(chunk);
         read += chunk.length;
-        if (read > MAX_JOB_BYTES) throw tooLarge(read);
+        if (read > MAX_JOB_BYTES) throw tooLarge(read, whereTooLarge);
       }
       return Buffer.concat(chunks);
     } finally {

@@ -31,7 +31,10 @@ export function keepIssued(input: PatternInput, issued: readonly IssuedTile[]): 
   if (issued.length === 0) return { pattern: afresh, instead: [] };
   const holes = issued.flatMap((tile) => tile.holes.map(({ hole }) => hole));
   const tiles = new Set(issued.map(({ tile }) => tile));
-  const instead = issued.flatMap((tile) => insteadOf(tile, afresh.holes) ?? []);
+  const instead = issued.flatMap(({ tile, holes: own, exchanged }) => {
+    const before = own.map(({ hole }) => hole);
+    return insteadOf(tile, before, afresh.holes, exchanged) ?? [];
+  });
   const others = afresh.holes.filter(({ tile }) => !tiles.has(tile));
   if (instead.length > 0 || issued.some(({ exchanged }) => exchanged)) {
     const standing = { holes, tiles, most: countStrands(others) };
@@ -40,18 +43,24 @@ export function keepIssued(input: PatternInput, issued: readonly IssuedTile[]): 
   return { pattern: { ...afresh, holes: amongStanding(others, holes, input.ceiling) }, instead };
 }
 
-function insteadOf(tile: IssuedTile, holes: readonly Hole[]): Instead | null {
-  const now = new Map(holes.filter((hole) => hole.tile === tile.tile).map((hole) => [placeOf(hole), hole]));
+/** What one tile would be instead of the holes it has: null where it would be the same. */
+export function insteadOf(
+  tile: string,
+  before: readonly Hole[],
+  after: readonly Hole[],
+  exchanged = false,
+): Instead | null {
+  const now = new Map(after.filter((hole) => hole.tile === tile).map((hole) => [placeOf(hole), hole]));
   let moved = 0;
   let restrung = 0;
-  for (const { hole } of tile.holes) {
+  for (const hole of before) {
     const same = now.get(placeOf(hole));
     if (!same) moved++;
-    else if (!tile.exchanged && strungWords(same) !== strungWords(hole)) restrung++;
+    else if (!exchanged && strungWords(same) !== strungWords(hole)) restrung++;
     now.delete(placeOf(hole));
   }
   const more = Math.max(0, now.size - moved);
-  return moved + restrung + more === 0 ? null : { tile: tile.tile, moved, restrung, more };
+  return moved + restrung + more === 0 ? null : { tile, moved, restrung, more };
 }
 
 const placeOf = ({ xMm, yMm }: Hole): string => `${xMm} ${yMm}`;

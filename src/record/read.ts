@@ -44,12 +44,25 @@ function holesOf(text: string): HoleRef[] {
   return holes;
 }
 
+export const TOO_LARGE =
+  "Nothing was taken over. A record of 5,000 holes is about 1 MB: is this one really yours?";
+
+/** Nobody mends a record by hand: one that is no JSON came only in part, or is another file. */
+function jsonOf(input: string | Uint8Array): unknown {
+  try {
+    return readJson(input);
+  } catch (error) {
+    if (!(error instanceof JobFaults)) throw error;
+    throw new JobFaults(error.faults.map((fault) => ({ ...fault, next: `The file is damaged, or half of it is missing. ${MEND}` }))); // prettier-ignore
+  }
+}
+
 /** Reads a record whole, or throws JobFaults with the first things that are wrong with it. */
 export function readRecord(input: string | Uint8Array): WorkRecord {
   const size = typeof input === "string" ? input.length : input.byteLength;
   if (size > MOST_RECORD_BYTES)
-    refuse("(file)", `at most ${MOST_RECORD_BYTES / 1024 / 1024} MB`, `${(size / 1024 / 1024).toFixed(1)} MB`, "Nothing was taken over. A record of 5,000 holes is about 1 MB: is this one really yours?"); // prettier-ignore
-  const document = readJson(input);
+    refuse("(file)", `at most ${MOST_RECORD_BYTES / 1024 / 1024} MB`, `${(size / 1024 / 1024).toFixed(1)} MB`, TOO_LARGE); // prettier-ignore
+  const document = jsonOf(input);
   envelope(document);
   const read = fileSchema.safeParse(document);
   if (!read.success) {

@@ -5,6 +5,7 @@ export type Theme = "dark" | "light";
 const JOB_KEY = "velarium.job";
 const FIRM_KEY = "velarium.firm";
 const HANDS_KEY = "velarium.hands";
+const LIGHT_KEY = "velarium.light";
 const THEME_KEY = "velarium.theme";
 
 /** The job this tab had open, or else the one opened last in any tab. */
@@ -49,6 +50,11 @@ export function rememberedHands(): Hands {
 
 export const rememberHands = ({ who, device }: Hands): void =>
   write("localStorage", HANDS_KEY, `${who}\n${device}`);
+
+/** How this device shows a tile without paper, as its part wrote it down, or null. */
+export const rememberedLight = (): string | null => read("localStorage", LIGHT_KEY);
+
+export const rememberLight = (text: string): void => write("localStorage", LIGHT_KEY, text);
 
 type Store = "localStorage" | "sessionStorage";
 

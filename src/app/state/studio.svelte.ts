@@ -6,6 +6,7 @@ import type { SurveyResult } from "../worker/api.ts";
 import { core } from "../worker/client.ts";
 import { latest } from "../worker/latest.ts";
 import { planning } from "../worker/makers.ts";
+import { begunGuard } from "./begun.svelte.ts";
 import { type Edit, Refusal } from "./edit.ts";
 import { type FileHandle, type OpenedFile, saveFile } from "./files.ts";
 import {
@@ -124,13 +125,15 @@ class Studio {
     this.persistent = (await navigator.storage?.persisted?.()) ?? null;
   }
 
-  /** Does an edit at once. A refused one is said and changes nothing; gives whether it was done. */
+  /**
+   * Does an edit at once. A refused one is said and changes nothing; one that moves holes of a tile that is begun waits
+   * for a person's word. Gives whether it was done.
+   */
   run(make: (job: Job) => Edit): boolean {
     const edit = this.attempt(make, this.settledJob);
     if (edit === null) return false;
     this.#draft = null;
-    this.#set(record(this.#current(), edit));
-    return true;
+    return this.#unlessBegun(edit.job, () => this.#set(record(this.#current(), edit)));
   }
 
   /** Shows an edit while the hand is still moving. It is made from the job before the drag, so drags never add up. */
@@ -146,7 +149,10 @@ class Studio {
   commit(): void {
     const edit = this.#draft;
     this.#draft = null;
-    if (edit !== null) this.#set(seal(record(seal(this.#current()), edit)));
+    if (edit !== null) {
+      const made = this.#unlessBegun(edit.job, () => this.#set(seal(record(seal(this.#current()), edit))));
+      if (!made) this.#survey(this.job);
+    }
     this.#keeper?.hold(false);
   }
 
@@ -214,8 +220,19 @@ class Studio {
     const { id, issued } = presentJob(before ?? read);
     const there = presentJob(read);
     const alike = there.id === id && there.issued === issued;
-    this.#set(alike ? read : amended(read, { ...there, id, issued }));
-    if (said !== undefined) say("undone", said);
+    this.#unlessBegun(there, () => {
+      this.#set(alike ? read : amended(read, { ...there, id, issued }));
+      if (said !== undefined) say("undone", said);
+    });
+  }
+
+  /** Makes a change now, or leaves it to a person where it would move holes of tiles that are begun; whether it was made. */
+  #unlessBegun(after: Job, make: () => void): boolean {
+    const { plan, planOf, settledJob } = this;
+    const fresh = planOf !== null && same("holes", planOf, settledJob);
+    if (begunGuard.holds(settledJob, after, { plan, fresh }, make)) return false;
+    make();
+    return true;
   }
 
   /** Opens a job file as a job of its own. Gives the faults when it is refused; nothing changes then. */

@@ -1,8 +1,8 @@
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import { parseLength } from "../../../src/job/units.ts";
-import { seriousFaults } from "./hands.ts";
-import { stand, type Stand, wrongsOf } from "./harness.ts";
+import { openPart, openSection, seriousFaults } from "./hands.ts";
+import { ready, stand, type Stand, wrongsOf } from "./harness.ts";
 
 let at: Stand;
 beforeAll(async () => {
@@ -23,6 +23,17 @@ const step = (page: Page, name: string) =>
 const kept = (page: Page) => page.locator(".bench[data-kept]").getByText("kept", { exact: true }).waitFor();
 const done = (page: Page) => page.locator("g.done").count();
 
+/** The screen's lock as a phone grants it, with what was asked of it; headless browsers have none. */
+const lock = `
+  const asked = (globalThis.__lock = { asked: 0, released: 0 });
+  Object.defineProperty(navigator, "wakeLock", { value: { request: async () => {
+    asked.asked++;
+    const lock = new EventTarget();
+    lock.released = false;
+    lock.release = async () => { lock.released = true; asked.released++; lock.dispatchEvent(new Event("release")); };
+    return lock;
+  } } });`;
+
 const even = (all: number[]) => all.filter((_, i) => i % 2 === 0);
 const odd = (all: number[]) => all.filter((_, i) => i % 2 === 1);
 
@@ -39,8 +50,10 @@ const small = (page: Page) =>
 
 test("a whole tile is punched by tapping it on a phone, stays punched when the page is gone, and in a second tab", async () => {
   const context = await at.context(PHONE);
+  await context.addInitScript(lock);
   const page = await context.newPage();
   await bench(page, "C4");
+  await page.waitForFunction("globalThis.__lock.asked === 1");
   await step(page, "punched").click();
   const names = await page
     .locator("g[data-hole]")
@@ -83,6 +96,23 @@ test("a whole tile is punched by tapping it on a phone, stays punched when the p
   await bench(second, "C4");
   await step(second, "punched").click();
   expect(await done(second)).toBe(names.length);
+  await second.getByRole("button", { name: "Board" }).click();
+  await second.getByRole("button", { name: "Leave" }).click();
+  await second.waitForFunction("globalThis.__lock.released === 1");
+
+  // nobody has issued C4: a change that moves its holes says what it costs before it does anything
+  await ready(second);
+  await openPart(second, "Pattern");
+  await openSection(second, "Faint stars");
+  const draw = second.getByRole("button", { name: "Draw others" });
+  const undo = second.getByRole("button", { name: /^Undo: Draw other/ });
+  await draw.click();
+  await second.getByText(/^C4 would have .*It is begun: \d+ holes punched in vain.* glued strands lost.* h of work/).waitFor(); // prettier-ignore
+  await second.getByRole("button", { name: "Leave it as it is" }).click();
+  expect(await undo.count()).toBe(0);
+  await draw.click();
+  await second.getByRole("button", { name: "Change it at that cost" }).click();
+  await undo.waitFor({ state: "attached" });
   expect(wrongsOf(context)).toEqual([]);
   await context.close();
 });
@@ -103,6 +133,31 @@ test("a hole is moved, its strand dead; every screen has room for a thumb and is
   await page.getByRole("button", { name: "Hole 1…" }).click();
   await page.getByText(/moved 1" right/).waitFor();
   await page.getByRole("button", { name: "Dead", exact: true }).click();
+  const holes = await page.locator("g[data-hole]").count();
+  await page.getByRole("button", { name: "Tile…" }).click();
+  const added = page.getByRole("button", { name: /^Added/ });
+  expect(await added.isDisabled()).toBe(true);
+  for (const name of ["From the left edge", "From the bottom"]) {
+    await page.getByLabel(name).fill("150 mm");
+    await page.getByLabel(name).blur();
+  }
+  expect(await small(page)).toEqual([]);
+  expect(await seriousFaults(page)).toEqual([]);
+  await added.click();
+  await page.locator('g[data-hole="+1"]').waitFor();
+  expect(await page.locator("g[data-hole]").count()).toBe(holes + 1);
+  await page.getByRole("button", { name: "Tile…" }).click();
+  await page.getByRole("button", { name: "Lifted for service" }).click();
+  await page.getByRole("button", { name: "Undo: C4 lifted" }).waitFor();
+  await page.getByRole("button", { name: "Board" }).click();
+  await page.getByRole("button", { name: "Engine A…" }).click({ timeout: 60_000 });
+  await page.getByLabel("What was changed, and for what").fill("lamp");
+  await page.getByLabel("What was changed, and for what").blur();
+  await page.getByRole("button", { name: "Engine A is changed" }).click();
+  await page.getByRole("button", { name: "Engine A…" }).click();
+  await page.getByText(/^changed: lamp/).waitFor();
+  await page.getByRole("button", { name: "Close" }).click();
+  await page.getByRole("button", { name: /^Tile C4/ }).click();
   for (const theme of ["Bright bench colours", "Dark showroom colours"]) {
     const button = page.getByRole("button", { name: theme });
     if (await button.isVisible()) await button.click();
@@ -133,7 +188,8 @@ test("a projector leads only where its middle and diagonals agree; holes lie whe
     await page.locator(".dock .where").innerText(),
   )!;
   const place = { xMm: parseLength(x!, "ft-in"), yMm: parseLength(y!, "ft-in") };
-  await page.getByRole("button", { name: /^Light/ }).click();
+  await page.getByRole("button", { name: "Tile…" }).click();
+  await page.getByRole("button", { name: /^Without paper/ }).click();
   await page.getByText("A projector", { exact: true }).click();
   const lead = page.getByRole("button", { name: "Lead from hole to hole" });
   await page.getByRole("button", { name: "The white cross lies on it" }).click();
@@ -161,6 +217,20 @@ test("a projector leads only where its middle and diagonals agree; holes lie whe
   await first.blur();
   await page.getByText(/nothing is shown to punch by/).waitFor();
   expect(await lead.isDisabled()).toBe(true);
+
+  // the device remembers what is refused and where the marks lay; what was checked is checked again
+  await page.getByLabel(/^Refuse where/).fill("0.8");
+  await page.getByLabel(/^Refuse where/).blur();
+  const mark = page.locator(".picture button").first();
+  const laidAt = await mark.boundingBox();
+  await page.reload();
+  await bench(page, "C4");
+  await page.getByRole("button", { name: "Tile…" }).click();
+  await page.getByRole("button", { name: /^Without paper/ }).click();
+  await page.getByText("A projector", { exact: true }).click();
+  expect(await page.getByLabel(/^Refuse where/).inputValue()).toBe("0.8");
+  expect(await mark.boundingBox()).toEqual(laidAt);
+  await page.getByText("The middle is not checked yet", { exact: false }).waitFor();
   expect(wrongsOf(context)).toEqual([]);
   await context.close();
 });

@@ -125,6 +125,12 @@ class AtBench {
     this.#clock(entry);
   }
 
+  /** Something is told of an engine; it can be taken back on the board. */
+  tellEngine(entry: Entry, words: string): void {
+    workRecord.tell(entry);
+    this.told = [...this.told.slice(-49), { words, entries: [entry] }];
+  }
+
   /** A step of whole tiles is done on many of them. */
   tickTiles(names: readonly string[], step: TileStep): void {
     const entries = names.map((name) => tileTick(this.stampNow(name), name, step));
@@ -138,8 +144,11 @@ class AtBench {
     this.told = this.told.slice(0, -1);
     for (const entry of last.entries)
       workRecord.tell(undo(this.stampNow(tileOf(entry)), tileOf(entry), [entry]));
-    const pieces = last.entries.reduce((sum, entry) => sum + this.piecesOf(entry), 0);
-    if (this.stretch) this.stretch = { ...this.stretch, pieces: Math.max(0, this.stretch.pieces - pieces) };
+    const { stretch } = this;
+    if (!stretch) return;
+    const counted = last.entries.filter(({ what }) => what === stretch.step);
+    const pieces = counted.reduce((sum, entry) => sum + this.piecesOf(entry), 0);
+    this.stretch = { ...stretch, pieces: Math.max(0, stretch.pieces - pieces) };
   }
 
   stampNow(tile = this.name): Stamp {

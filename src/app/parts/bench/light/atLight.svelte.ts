@@ -10,6 +10,7 @@ import { scaleByCard, scaleByLines, type ScreenScale, screenOffMm } from "../../
 import { toPicture } from "../../../../photo/lens.ts";
 import { FACTS } from "../../../../trade/facts.ts";
 import { atBench } from "../atBench.svelte.ts";
+import { keepLight, keptLight } from "./kept.ts";
 
 /** The frame to begin with: by the pixel of 1/96 in that browsers take for granted and no screen has. */
 const FIRST_CARD_PX = (FACTS.cardWidthMm.value * 96) / 25.4;
@@ -18,21 +19,28 @@ const LINE_SHARE = 0.8;
 
 export type Way = "screen" | "projector";
 
-/** A tile shown at its true size: on a screen laid flat, or thrown on the tile itself. Nothing of it is kept with the job. */
+const KEPT = keptLight();
+
+/**
+ * A tile shown at its true size: on a screen laid flat, or thrown on the tile itself. Nothing of it is kept with the job;
+ * the device remembers how it was set up, and what was checked has to be checked again.
+ */
 class AtLight {
   way = $state<Way>("screen");
   /** Of the screen in CSS pixels, as large as it is now. */
   widthPx = $state(0);
   heightPx = $state(0);
   /** Nothing is led by anything that may be off by more. */
-  limitMm = $state(CAST_LIMIT_MM);
+  limitMm = $state(KEPT.limitMm ?? CAST_LIMIT_MM);
   /** How the screen is made true, and how large the frame for the card is drawn. */
-  by = $state<"card" | "line">("card");
-  cardPx = $state.raw({
-    widthPx: FIRST_CARD_PX,
-    heightPx: (FIRST_CARD_PX * FACTS.cardHeightMm.value) / FACTS.cardWidthMm.value,
-  });
-  scale = $state.raw<ScreenScale | null>(null);
+  by = $state<"card" | "line">(KEPT.by ?? "card");
+  cardPx = $state.raw(
+    KEPT.cardPx ?? {
+      widthPx: FIRST_CARD_PX,
+      heightPx: (FIRST_CARD_PX * FACTS.cardHeightMm.value) / FACTS.cardWidthMm.value,
+    },
+  );
+  scale = $state.raw<ScreenScale | null>(KEPT.scale ?? null);
   /** Upper left, upper right, lower right, lower left; null until the tile has been laid under the light. */
   marks = $state.raw<FourMarks | null>(null);
   crossPx = $state.raw<PicturePx | null>(null);
@@ -83,6 +91,24 @@ class AtLight {
       x: at.xMm * acrossPxPerMm - pushed(seen.xMm * acrossPxPerMm, w * acrossPxPerMm, this.widthPx),
       y: at.yMm * upPxPerMm - pushed(seen.yMm * upPxPerMm, h * upPxPerMm, this.heightPx),
     };
+  }
+
+  /** The device remembers how it is set up. */
+  keep(): void {
+    const { limitMm, by, cardPx, scale, widthPx, heightPx } = this;
+    const at = this.marks ?? (this.#marksFit() ? KEPT.marks!.at : null);
+    keepLight({ limitMm, by, cardPx, scale, marks: at && { widthPx, heightPx, at } });
+  }
+
+  /** The marks where they lay when the device was last set up, if the picture is as large as then. */
+  recallMarks(): void {
+    if (!this.#marksFit()) return this.layMarks();
+    this.marks = KEPT.marks!.at;
+    this.again();
+  }
+
+  #marksFit(): boolean {
+    return KEPT.marks?.widthPx === this.widthPx && KEPT.marks.heightPx === this.heightPx;
   }
 
   /** Puts the four marks where the tile may lie, to be dragged from there. */
