@@ -22,7 +22,7 @@ export async function buildStudioIfStale(): Promise<boolean> {
   const built = join(STUDIO_FOLDER, "index.html");
   if (existsSync(built) && newest(SOURCES) <= statSync(built).mtimeMs) return false;
   console.log("Building the studio, which takes some seconds.");
-  await build({ logLevel: "error" });
+  await build({ logLevel: "warn" });
   return true;
 }
 

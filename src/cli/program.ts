@@ -69,10 +69,6 @@ Exit codes: 0 done; 1 it can't be done as asked (bundles, order and pack write w
 
 /** Runs the command line with the arguments after its name; leaves the exit code in process.exitCode. */
 export async function main(args: string[]): Promise<void> {
-  // a reader that goes away early (head) is no fault
-  process.stdout.on("error", (error: NodeJS.ErrnoException) => {
-    if (error.code !== "EPIPE") throw error;
-  });
   try {
     await makeProgram().parseAsync(args, { from: "user" });
   } catch (error) {

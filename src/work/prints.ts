@@ -122,13 +122,13 @@ export const PRINTS = {
   }),
   lit: row("lit", {
     words: "Drawing",
-    load: () => import("../bundles/litPlan.ts"),
-    make: (given, { litPlan }) => litPlan({ plan: planned(given), bundles: given.bundles.bundles }),
+    load: () => null,
+    make: (given) => litPlan({ plan: planned(given), bundles: given.bundles.bundles }),
   }),
   scene: row("scene", {
     words: "Drawing",
-    load: () => Promise.all([import("../scene/scene.ts"), import("../bundles/litPlan.ts")]),
-    make: (given, [{ prepareScene }, { litPlan }], how: SceneHow) => {
+    load: () => import("../scene/scene.ts"),
+    make: (given, { prepareScene }, how: SceneHow) => {
       const { plan, lengthsM } = litPlan({ plan: planned(given), bundles: given.bundles.bundles });
       return prepareScene(plan, { ...how, ...(lengthsM && { lengthsM }) });
     },

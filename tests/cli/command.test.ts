@@ -2,7 +2,7 @@ import { chmodSync, existsSync, mkdirSync, readFileSync, watch, writeFileSync } 
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { readJob } from "../../src/job/read.ts";
 import { sampleJob } from "../job/sample.ts";
-import { contents, scratch, velarium } from "./run.ts";
+import { contents, scratch, velarium, velariumProcess } from "./run.ts";
 
 const folder = scratch();
 const job = folder.path("room.velarium.json");
@@ -23,7 +23,7 @@ describe("help and options", () => {
     expect((await velarium(["--help"])).code).toBe(0);
   });
 
-  test.concurrent.each([
+  test.each([
     [["plan", "x.json"], /--out/],
     [["plan", "x.json", "--out", "y", "--oot"], /--oot/],
     [["plann"], /plann/],
@@ -192,24 +192,22 @@ describe("plan writes a folder whole or not at all", () => {
   test("Ctrl-C leaves nothing behind, early or in the midst of writing", async () => {
     const demo = "demo/harbour-dining-room.velarium.json";
     const early = folder.path("interrupted");
-    const ran = await velarium(["plan", demo, "--out", early], {
-      onStart: (pid) => setTimeout(() => process.kill(pid, "SIGINT"), 1500),
-    });
+    const ran = await velariumProcess(["plan", demo, "--out", early], (pid) =>
+      setTimeout(() => process.kill(pid, "SIGINT"), 1500),
+    );
     expect(ran.code).not.toBe(0);
     expect(existsSync(early)).toBe(false);
 
     const late = folder.path("late");
     const args = ["plan", demo, "--out", late];
     let seen = false;
-    const stopped = await velarium(args, {
-      onStart: (pid) => {
-        const watcher = watch(folder.path("."), (_, name) => {
-          if (seen || !name?.includes("velarium-partial")) return;
-          seen = true;
-          watcher.close();
-          process.kill(pid, "SIGINT");
-        });
-      },
+    const stopped = await velariumProcess(args, (pid) => {
+      const watcher = watch(folder.path("."), (_, name) => {
+        if (seen || !name?.includes("velarium-partial")) return;
+        seen = true;
+        watcher.close();
+        process.kill(pid, "SIGINT");
+      });
     });
     expect(seen).toBe(true);
     // the folder may have been complete by then; half of it never stays

@@ -17,23 +17,10 @@ import type { Planned } from "../../../src/plan.ts";
 import { planJob } from "../../../src/work/planJob.ts";
 import type { Solver } from "../../../src/bundles/solver.ts";
 import { demoJob } from "../demoJob.ts";
-import {
-  downloaded,
-  openPart,
-  openSection,
-  seriousFaults,
-  smallTargets,
-  takeBack,
-  waitForTally,
-} from "./hands.ts";
+import { downloaded, openPart, openSection, takeBack, waitForTally } from "./hands.ts";
 import { stand, type Stand, wrongsOf } from "./harness.ts";
 
 const DEMO = "demo/harbour-dining-room.velarium.json";
-const SECTIONS = {
-  Bundles: ["Engines", "Sharing out", "Void and runs", "Light", "Tails and strands"],
-  Order: ["Fabric", "Quantities", "Weight", "Hours", "Price", "Packs and labels"],
-} as const;
-
 let at: Stand;
 let plan: Planned;
 let bundles: Bundles;
@@ -110,8 +97,7 @@ function nothingSpare(timeLimitS: number): Job {
 
 describe("bundles in the studio", () => {
   test("the solver in the page shares out as the one of the command line; tables and packs are the same", async () => {
-    const context = await at.context();
-    const page = await at.open(context);
+    const { context, page } = await at.demo();
     await atBundles(page);
     await solved(page);
     await waitForTally(page, "lit", bundles.strands.length);
@@ -144,12 +130,11 @@ describe("bundles in the studio", () => {
     const byHole = new Map(bundles.strands.map(({ hole, engine }) => [hole, engine]));
     expect(engines).toEqual(plan.pattern.holes.map(({ id }) => byHole.get(id) ?? ""));
     expect(wrongsOf(context)).toEqual([]);
-    await context.close();
+    at.back(page);
   }, 240_000);
 
   test("an engine is dragged: hand rules answer under the hand, the solver after it; one step, undone by one", async () => {
-    const context = await at.context();
-    const page = await at.open(context);
+    const { context, page } = await at.demo();
     await atBundles(page);
     await solved(page);
     const before = await page.locator('[data-count="strand"]').innerText();
@@ -184,12 +169,11 @@ describe("bundles in the studio", () => {
     await takeBack(page, "Call engine A K").waitFor();
     await page.getByText("Kit of engine K").waitFor();
     expect(wrongsOf(context)).toEqual([]);
-    await context.close();
+    at.back(page);
   }, 240_000);
 
   test("an engine is put down and another taken away; one outside the building is told by how much", async () => {
-    const context = await at.context();
-    const page = await at.open(context);
+    const { context, page } = await at.demo();
     await atBundles(page);
     await button(page, "Add an engine").click();
     const room = (await page.locator(".room").boundingBox())!;
@@ -205,12 +189,11 @@ describe("bundles in the studio", () => {
     await takeBack(page, "Remove engine D").waitFor();
     await page.getByText(/too far outside/).waitFor({ state: "detached" });
     expect(wrongsOf(context)).toEqual([]);
-    await context.close();
+    at.back(page);
   }, 120_000);
 
   test("a tile is fixed to an engine, and what that costs is what the core says", async () => {
-    const context = await at.context();
-    const page = await at.open(context);
+    const { context, page } = await at.demo();
     await atBundles(page, "Sharing out");
     await solved(page);
     await page.locator('[data-grip="tile:G9"]').click();
@@ -236,12 +219,11 @@ describe("bundles in the studio", () => {
     await page.keyboard.press(owner.toLowerCase());
     await takeBack(page, `Fix tile G9 to ${owner}`).waitFor();
     expect(wrongsOf(context)).toEqual([]);
-    await context.close();
+    at.back(page);
   }, 300_000);
 
   test("a picked tile is drawn to an engine: fixed while the hand is there, let go elsewhere nothing changes", async () => {
-    const context = await at.context();
-    const page = await at.open(context);
+    const { context, page } = await at.demo();
     await atBundles(page, "Sharing out");
     await solved(page);
     const tile = await middleOf(page, "tile:E8");
@@ -265,12 +247,11 @@ describe("bundles in the studio", () => {
     await takeBack(page, "Fix tile E8 to A").waitFor();
     await page.getByText(/E8 to A/).waitFor();
     expect(wrongsOf(context)).toEqual([]);
-    await context.close();
+    at.back(page);
   }, 120_000);
 
   test("light: making up for length exchanges as many strands as the core does; channels spread", async () => {
-    const context = await at.context();
-    const page = await at.open(context);
+    const { context, page } = await at.demo();
     await atBundles(page, "Light");
     await solved(page);
     await page.getByLabel("Make up for length by thickness").check();
@@ -288,7 +269,7 @@ describe("bundles in the studio", () => {
     const figures = page.locator("li", { hasText: /dim its stars unevenly by \d\.\d\d magnitude/ });
     await figures.first().waitFor({ timeout: 60_000 });
     expect(wrongsOf(context)).toEqual([]);
-    await context.close();
+    at.back(page);
   }, 180_000);
 
   test("the solver can be stopped, and asked again", async () => {
@@ -313,8 +294,7 @@ describe("bundles in the studio", () => {
   }, 120_000);
 
   test("an obstacle drawn in the void sends the tails round it", async () => {
-    const context = await at.context();
-    const page = await at.open(context);
+    const { context, page } = await at.demo();
     await atBundles(page, "Void and runs");
     await solved(page);
     const before = await page
@@ -337,14 +317,13 @@ describe("bundles in the studio", () => {
     await page.keyboard.press("Delete");
     await takeBack(page, /^Undo: Remove obstacle 3/).waitFor();
     expect(wrongsOf(context)).toEqual([]);
-    await context.close();
+    at.back(page);
   }, 120_000);
 });
 
 describe("order and packs in the studio", () => {
   test("a new room without an engine: a quiet plan, an order with assumed lengths, packs all the same", async () => {
-    const context = await at.context();
-    const page = await at.open(context);
+    const { context, page } = await at.demo();
     await page.getByRole("button", { name: /^Job: / }).click();
     await page.getByRole("button", { name: "New room" }).click();
     await page.getByLabel("Title", { exact: true }).fill("Test room");
@@ -360,12 +339,11 @@ describe("order and packs in the studio", () => {
     const client = await downloaded(page, () => button(page, "Client pack (PDF)").click());
     expect(wordsOf(client.bytes)).toContain("Before you lift a tile");
     expect(wrongsOf(context)).toEqual([]);
-    await context.close();
+    at.back(page);
   }, 120_000);
 
   test("the van pack holds every tail and tile; what a change makes stale is named, the revision raised", async () => {
-    const context = await at.context();
-    const page = await at.open(context);
+    const { context, page } = await at.demo();
     await openPart(page, "Order");
     await openSection(page, "Packs and labels");
     await solved(page);
@@ -404,12 +382,11 @@ describe("order and packs in the studio", () => {
     await page.getByText("Revision 2, and what is stale").waitFor();
     await button(page, "Raise the revision to 2").waitFor({ state: "detached" });
     expect(wrongsOf(context)).toEqual([]);
-    await context.close();
+    at.back(page);
   }, 240_000);
 
   test("prices, rates, weights and fabric answer at once; what is over says by how much", async () => {
-    const context = await at.context();
-    const page = await at.open(context);
+    const { context, page } = await at.demo();
     await openPart(page, "Order");
     await page.locator('[data-count="gross"]').waitFor({ timeout: 60_000 });
     const roll = page.getByLabel("Width of the roll");
@@ -448,36 +425,6 @@ describe("order and packs in the studio", () => {
     await page.getByLabel("Currency (ISO 4217)").blur();
     await page.getByText(/three letters/).waitFor();
     expect(wrongsOf(context)).toEqual([]);
-    await context.close();
+    at.back(page);
   }, 120_000);
-
-  for (const theme of ["dark", "light"] as const) {
-    test(`axe-core finds no serious fault in the ${theme} theme; thumbs hit everything on a phone`, async () => {
-      const context = await at.context({ colorScheme: theme, bypassCSP: true });
-      const page = await at.open(context);
-      for (const [part, sections] of Object.entries(SECTIONS)) {
-        await openPart(page, part);
-        await page.locator(".tally").first().waitFor({ timeout: 60_000 });
-        for (const section of sections) {
-          if (section !== sections[0]) await openSection(page, section);
-          await page.waitForTimeout(150);
-          expect(await seriousFaults(page), section).toEqual([]);
-        }
-      }
-      await openPart(page, "Bundles");
-      await page.locator(".engines button").first().click();
-      expect(await seriousFaults(page), "an engine").toEqual([]);
-      await page.setViewportSize({ width: 390, height: 844 });
-      for (const [part, sections] of Object.entries(SECTIONS)) {
-        await openPart(page, part);
-        for (const section of sections) {
-          await openSection(page, section);
-          await page.waitForTimeout(100);
-          expect(await smallTargets(page), section).toEqual([]);
-          expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
-        }
-      }
-      await context.close();
-    }, 180_000);
-  }
 });

@@ -27,6 +27,13 @@ export interface Stand {
   context(options?: Parameters<Browser["newContext"]>[0]): Promise<BrowserContext>;
   /** A page on the studio with its job open and its plan made. */
   open(context: BrowserContext): Promise<Page>;
+  /**
+   * A page that the tests of a file share, with the demo job opened anew: its workers and what they have read stay. A
+   * test gives it `back` at its end; one that fails does not, and the next one gets another. With options it is a page
+   * of the test's own.
+   */
+  demo(options?: Parameters<Browser["newContext"]>[0]): Promise<{ context: BrowserContext; page: Page }>;
+  back(page: Page): void;
   stopServer(): Promise<void>;
   close(): Promise<void>;
 }
@@ -92,16 +99,30 @@ export async function stand(before?: Before): Promise<Stand> {
     server.closeAllConnections();
     await new Promise<void>((done) => server.close(() => done()));
   };
+  const open = async (context: BrowserContext): Promise<Page> => {
+    const page = await context.newPage();
+    await page.goto(url);
+    await ready(page);
+    return page;
+  };
+  let free: Page | null = null;
   return {
     url,
     folder,
     browser,
     context: (options) => watched(browser, url, options),
-    open: async (context) => {
-      const page = await context.newPage();
-      await page.goto(url);
-      await ready(page);
-      return page;
+    open,
+    demo: async (options) => {
+      const given = options ? null : free;
+      if (given) {
+        free = null;
+        await openDemo(given);
+      }
+      const page = given ?? (await open(await watched(browser, url, options)));
+      return { context: page.context(), page };
+    },
+    back: (page) => {
+      free = page;
     },
     stopServer,
     close: async () => {
@@ -110,6 +131,14 @@ export async function stand(before?: Before): Promise<Stand> {
       rmSync(folder, { recursive: true, force: true });
     },
   };
+}
+
+async function openDemo(page: Page): Promise<void> {
+  await page.getByRole("button", { name: /^Job: / }).click();
+  await page.getByRole("button", { name: "Open the demo job" }).click();
+  await page.getByRole("dialog").waitFor({ state: "detached" });
+  await page.getByRole("button", { name: "Nothing to undo" }).waitFor();
+  await ready(page);
 }
 
 /** Waits until the ceiling stands. */

@@ -9,14 +9,10 @@ beforeAll(async () => {
 });
 afterAll(() => at.close());
 
-const SECTIONS = ["Where and when", "How it lies", "Find a night", "Nights", "As it will be seen"];
-const AXE = readFileSync("node_modules/axe-core/axe.min.js", "utf8");
-
 async function openNight(
   options?: Parameters<Stand["context"]>[0],
 ): Promise<{ context: BrowserContext; page: Page }> {
-  const context = await at.context(options);
-  const page = await at.open(context);
+  const { context, page } = await at.demo(options);
   await page.getByRole("button", { name: "Night", exact: true }).click();
   await page.locator("canvas.sky[data-painted]").waitFor();
   await page.getByRole("slider", { name: "Hour of the night" }).waitFor();
@@ -68,11 +64,11 @@ describe("a night in the studio", () => {
     );
     await page.getByText("UTC−03:00").first().waitFor();
     expect(wrongsOf(context)).toEqual([]);
-    await context.close();
+    at.back(page);
   });
 
   test("the sky follows the time slider, and one drag is one step", async () => {
-    const { context, page } = await openNight();
+    const { page } = await openNight();
     const box = (await page.getByRole("slider", { name: "Hour of the night" }).boundingBox())!;
     const y = box.y + box.height / 2;
     const before = await painted(page);
@@ -94,7 +90,7 @@ describe("a night in the studio", () => {
     await page.waitForFunction(
       () => document.querySelector<HTMLInputElement>("input[type=time]")?.value === "22:05",
     );
-    await context.close();
+    at.back(page);
   });
 
   test("the sky is dragged on the ceiling; rim and turn go by hand, by keys and by numbers", async () => {
@@ -123,7 +119,7 @@ describe("a night in the studio", () => {
     await page.getByLabel("Middle to rim °").blur();
     await page.getByRole("button", { name: "Undo: Change how much sky there is" }).waitFor();
     expect(wrongsOf(context)).toEqual([]);
-    await context.close();
+    at.back(page);
   });
 
   test("two nights side by side from one seat, with the same facts; one is chosen; the board is made", async () => {
@@ -171,7 +167,7 @@ describe("a night in the studio", () => {
     // ISO 216 A3 in points
     expect(pdf).toMatch(/MediaBox \[0 0 1190\.55\d* 841\.88\d*\]/);
     expect(wrongsOf(context)).toEqual([]);
-    await context.close();
+    at.back(page);
   });
 
   test("the scene shows its bright strands where the holes are, and dims, stills and lights up", async () => {
@@ -266,70 +262,6 @@ describe("a night in the studio", () => {
     await section(page, "Nights");
     expect(await page.getByRole("checkbox", { name: /^Compare/ }).count()).toBe(4);
     expect(wrongsOf(context)).toEqual([]);
-    await context.close();
+    at.back(page);
   });
-});
-
-interface AxeResult {
-  violations: { id: string; impact: string; nodes: { html: string; failureSummary: string }[] }[];
-}
-
-/** What axe-core (WCAG 2.0 to 2.2, A and AA) calls serious or worse. */
-async function seriousFaults(page: Page): Promise<string[]> {
-  if (!(await page.evaluate(() => "axe" in window))) await page.evaluate(AXE);
-  const result = await page.evaluate(() => {
-    const { axe } = window as unknown as { axe: { run(options: object): Promise<AxeResult> } };
-    return axe.run({ runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"] });
-  });
-  return result.violations
-    .filter((v) => v.impact === "serious" || v.impact === "critical")
-    .flatMap((v) => v.nodes.map((n) => `${v.id}: ${n.html.slice(0, 160)} ${n.failureSummary}`));
-}
-
-describe("the night for hands and eyes", () => {
-  for (const theme of ["dark", "light"] as const) {
-    test(`axe-core finds no serious fault in the ${theme} theme`, async () => {
-      const { context, page } = await openNight({ colorScheme: theme, bypassCSP: true });
-      for (const name of SECTIONS) {
-        await section(page, name);
-        await page.waitForTimeout(400);
-        expect(await seriousFaults(page), name).toEqual([]);
-      }
-      await section(page, "Nights");
-      for (const box of await page.getByRole("checkbox", { name: /^Compare/ }).all()) await box.check();
-      await page.getByRole("button", { name: "Side by side" }).click();
-      await page.locator(".wall dl").nth(2).waitFor();
-      expect(await seriousFaults(page), "wall").toEqual([]);
-      await context.close();
-    });
-  }
-
-  for (const [name, width, height] of [
-    ["phone", 390, 844],
-    ["tablet", 820, 1180],
-  ] as const) {
-    test(`on a ${name} every section fits and can be hit with a thumb`, async () => {
-      const { context, page } = await openNight({
-        viewport: { width, height },
-        hasTouch: true,
-        isMobile: true,
-      });
-      for (const title of SECTIONS) {
-        await page.getByRole("button", { name: title, exact: true }).first().click();
-        await page.waitForTimeout(150);
-        const wide = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
-        expect(wide, title).toBeLessThanOrEqual(0);
-        const small = await page.evaluate(() =>
-          [...document.querySelectorAll("button, select, input, summary")].flatMap((element) => {
-            const box = (element.closest("label") ?? element).getBoundingClientRect();
-            const missed = box.width > 0 && (box.height < 43.5 || box.width < 39.5);
-            return missed ? [`${element.outerHTML.slice(0, 100)} ${box.width}x${box.height}`] : [];
-          }),
-        );
-        expect(small, title).toEqual([]);
-      }
-      expect(wrongsOf(context)).toEqual([]);
-      await context.close();
-    });
-  }
 });

@@ -1,14 +1,6 @@
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import {
-  openPart,
-  openSection,
-  seriousFaults,
-  smallTargets,
-  takeBack,
-  tally,
-  waitForTally,
-} from "./hands.ts";
+import { openPart, openSection, takeBack, tally, waitForTally } from "./hands.ts";
 import { stand, type Stand, wrongsOf } from "./harness.ts";
 
 let at: Stand;
@@ -16,17 +8,6 @@ beforeAll(async () => {
   at = await stand();
 });
 afterAll(() => at.close());
-
-const SECTIONS = [
-  "Strands",
-  "Ladder of brightness",
-  "Which strands to buy",
-  "Settling",
-  "Faint stars",
-  "Tile by tile",
-  "Moved and left out",
-  "By hand",
-];
 
 /** Strands used: all of them but the few that the ladder of brightness leaves spare. */
 async function waitForUsed(page: Page, strands: number): Promise<void> {
@@ -57,8 +38,7 @@ async function pick(page: Page, words: string): Promise<void> {
 
 describe("the pattern in the studio", () => {
   test("the holes follow a slider while it is held; one slide is one step", async () => {
-    const context = await at.context();
-    const page = await at.open(context);
+    const { context, page } = await at.demo();
     await atPattern(page, "Settling");
     await waitForUsed(page, 1680);
     const merged = await tally(page, "merged");
@@ -91,12 +71,11 @@ describe("the pattern in the studio", () => {
     await number.blur();
     await page.getByText("It has to be from 2 to 200 mm.").waitFor();
     expect(wrongsOf(context)).toEqual([]);
-    await context.close();
+    at.back(page);
   });
 
   test("stock by diameter: counts, a new row, what to use, what is refused; faint stars are drawn anew", async () => {
-    const context = await at.context();
-    const page = await at.open(context);
+    const { context, page } = await at.demo();
     await atPattern(page, "Strands");
     await page.getByLabel("0.75 mm in stock").fill("1000");
     await page.getByLabel("0.75 mm in stock").blur();
@@ -121,12 +100,11 @@ describe("the pattern in the studio", () => {
     expect(await tally(page, "stars")).toBe(stars);
     expect(await page.getByLabel("Seed").inputValue()).toBe("20290909");
     expect(wrongsOf(context)).toEqual([]);
-    await context.close();
+    at.back(page);
   });
 
   test("strands are weighed for this sky, and one click takes a mix into the job", async () => {
-    const context = await at.context();
-    const page = await at.open(context);
+    const { context, page } = await at.demo();
     await atPattern(page, "Which strands to buy");
     await page.getByLabel("Holes", { exact: true }).fill("400");
     await page.getByLabel("Holes", { exact: true }).blur();
@@ -147,12 +125,11 @@ describe("the pattern in the studio", () => {
     await page.getByLabel("Strands in one hole, at most").blur();
     await takeBack(page, "One strand in every hole").waitFor();
     expect(wrongsOf(context)).toEqual([]);
-    await context.close();
+    at.back(page);
   });
 
   test("a star is dragged: pinned on a free spot, refused on a sprinkler with the rule named, undone", async () => {
-    const context = await at.context();
-    const page = await at.open(context);
+    const { context, page } = await at.demo();
     await atPattern(page, "By hand");
     await pick(page, "Vega");
     const start = await handleAt(page);
@@ -200,12 +177,11 @@ describe("the pattern in the studio", () => {
       [start.x, start.y] as const,
     );
     expect(wrongsOf(context)).toEqual([]);
-    await context.close();
+    at.back(page);
   });
 
   test("a hole of one's own is put down, named, moved by number and refused under a tee", async () => {
-    const context = await at.context();
-    const page = await at.open(context);
+    const { context, page } = await at.demo();
     await atPattern(page, "By hand");
     await page.getByRole("button", { name: "Add a hole" }).click();
     const tile = (await page.locator('[data-grip="tile:B3"]').boundingBox())!;
@@ -224,12 +200,11 @@ describe("the pattern in the studio", () => {
     await page.getByRole("button", { name: "Remove", exact: true }).click();
     await takeBack(page, "Forget door star").waitFor();
     expect(wrongsOf(context)).toEqual([]);
-    await context.close();
+    at.back(page);
   });
 
   test("by keyboard alone: among holes, pick, nudge, pin, leave out", async () => {
-    const context = await at.context();
-    const page = await at.open(context);
+    const { context, page } = await at.demo();
     await atPattern(page, "By hand");
     await page.locator('[data-grip="holecursor"]').focus();
     const label = () => page.locator('[data-grip="holecursor"]').getAttribute("aria-label");
@@ -259,12 +234,11 @@ describe("the pattern in the studio", () => {
     await page.keyboard.press("Enter");
     await page.waitForFunction(() => document.activeElement?.getAttribute("data-grip") === "hole");
     expect(wrongsOf(context)).toEqual([]);
-    await context.close();
+    at.back(page);
   });
 
   test("the list of moved and lost stars shows each on the ceiling, by mouse and by keyboard", async () => {
-    const context = await at.context();
-    const page = await at.open(context);
+    const { context, page } = await at.demo();
     await atPattern(page, "Moved and left out");
     const list = page.getByRole("list", { name: "Stars, brightest first" });
     await list.getByRole("button").first().hover();
@@ -279,12 +253,11 @@ describe("the pattern in the studio", () => {
     await page.getByRole("button", { name: "Let it settle by itself" }).click();
     await takeBack(page, "Let Kornephoros settle by itself").waitFor();
     expect(wrongsOf(context)).toEqual([]);
-    await context.close();
+    at.back(page);
   });
 
   test("decisions that no longer fit are reported where they stand, and can be forgotten", async () => {
-    const context = await at.context();
-    const page = await at.open(context);
+    const { context, page } = await at.demo();
     // Tile D5 holds the demo's pinned star.
     await openSection(page, "Tile uses");
     await page.getByLabel(/Or name the tiles/).fill("D5");
@@ -295,29 +268,6 @@ describe("the pattern in the studio", () => {
     await takeBack(page, "Forget a pin").waitFor();
     await page.getByText("No longer fits").waitFor({ state: "detached" });
     expect(wrongsOf(context)).toEqual([]);
-    await context.close();
+    at.back(page);
   });
-
-  for (const theme of ["dark", "light"] as const) {
-    test(`axe-core finds no serious fault in the ${theme} theme; thumbs hit everything on a phone`, async () => {
-      const context = await at.context({ colorScheme: theme, bypassCSP: true });
-      const page = await at.open(context);
-      await openPart(page, "Pattern");
-      for (const section of SECTIONS) {
-        await openSection(page, section);
-        await page.waitForTimeout(150);
-        expect(await seriousFaults(page), section).toEqual([]);
-      }
-      await pick(page, "Vega");
-      expect(await seriousFaults(page), "a picked star").toEqual([]);
-      await page.setViewportSize({ width: 390, height: 844 });
-      for (const section of SECTIONS) {
-        await openSection(page, section);
-        await page.waitForTimeout(100);
-        expect(await smallTargets(page), section).toEqual([]);
-        expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
-      }
-      await context.close();
-    });
-  }
 });

@@ -26,8 +26,7 @@ afterAll(async () => {
 async function openScene(
   options?: Parameters<Stand["context"]>[0],
 ): Promise<{ context: BrowserContext; page: Page }> {
-  const context = await at.context(options);
-  const page = await at.open(context);
+  const { context, page } = await at.demo(options);
   await page.getByRole("button", { name: "Night", exact: true }).click();
   await page
     .getByRole("button", { name: /^As it will be seen/ })
@@ -116,7 +115,7 @@ describe("the scene in the studio", () => {
     );
     expect(await page.getByText(/^Held still/).count()).toBe(0);
     expect(wrongsOf(context)).toEqual([]);
-    await context.close();
+    at.back(page);
   }, 90_000);
 
   test("follows a wish for less motion that comes while it twinkles", async () => {
@@ -140,8 +139,7 @@ describe("strands exchanged for their length", () => {
     );
     expect(changed.length).toBeGreaterThan(0);
 
-    const context = await at.context();
-    const page = await at.open(context);
+    const { context, page } = await at.demo();
     await openPart(page, "Bundles");
     await openSection(page, "Light");
     await page.getByLabel("Make up for length by thickness").check();
@@ -162,6 +160,6 @@ describe("strands exchanged for their length", () => {
     await openSection(page, "Strands");
     await page.getByText(/another strand than by magnitude/).waitFor({ state: "detached" });
     expect(wrongsOf(context)).toEqual([]);
-    await context.close();
+    at.back(page);
   }, 90_000);
 });

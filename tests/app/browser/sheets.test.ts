@@ -12,7 +12,7 @@ import { countSheets, printingOf } from "../../../src/sheets/laid.ts";
 import { PAPERS } from "../../../src/sheets/papers.ts";
 import { demoJob } from "../demoJob.ts";
 import { barsOf, readPdf, withFile } from "../../sheets/readPdf.ts";
-import { downloaded, openPart, openSection, seriousFaults, smallTargets, takeBack } from "./hands.ts";
+import { downloaded, openPart, openSection, takeBack } from "./hands.ts";
 import { ready, stand, type Stand, wrongsOf } from "./harness.ts";
 
 let at: Stand;
@@ -23,7 +23,6 @@ beforeAll(async () => {
 });
 afterAll(() => at.close());
 
-const SECTIONS = ["Paper and sides", "Printer test", "Look through", "Issue", "Download"];
 /** The design's bound for a mark on the page against holes.csv. */
 const MARK_TOLERANCE_MM = 0.05;
 
@@ -43,8 +42,7 @@ function unpackedPdf(bytes: Uint8Array): Buffer {
 
 describe("sheets in the studio", () => {
   test("issued tiles stay as they are when the pattern is changed and when the design is undone", async () => {
-    const context = await at.context();
-    const page = await at.open(context);
+    const { context, page } = await at.demo();
     const holesOf = async (tile: string): Promise<string[]> => {
       await openSection(page, "Download");
       await page.locator("button:enabled", { hasText: "Holes (CSV)" }).waitFor({ timeout: 60_000 });
@@ -76,12 +74,11 @@ describe("sheets in the studio", () => {
     await button(page, "Nobody has begun D6: go on").click();
     await page.getByText("Nothing is issued yet").waitFor();
     expect(wrongsOf(context)).toEqual([]);
-    await context.close();
+    at.back(page);
   }, 240_000);
 
   test("every paper with its count of sheets, as the core counts them", async () => {
-    const context = await at.context();
-    const page = await at.open(context);
+    const { context, page } = await at.demo();
     await atSheets(page, "Paper and sides");
     await page.getByText("quickest").first().waitFor();
     for (const paper of PAPERS) {
@@ -97,7 +94,7 @@ describe("sheets in the studio", () => {
     await page.getByRole("radio", { name: "Back" }).check({ force: true });
     await takeBack(page, "Choose the sides to print").waitFor();
     expect(wrongsOf(context)).toEqual([]);
-    await context.close();
+    at.back(page);
   });
 
   test("the zip holds byte for byte what `velarium plan` writes for the demo", async () => {
@@ -108,8 +105,7 @@ describe("sheets in the studio", () => {
       { encoding: "utf8" },
     );
     expect(ran.status, ran.stderr).toBe(0);
-    const context = await at.context();
-    const page = await at.open(context);
+    const { context, page } = await at.demo();
     await atSheets(page, "Download");
     await button(page, "Everything (zip)").isEnabled();
     const zip = await downloaded(page, () => button(page, "Everything (zip)").click());
@@ -132,12 +128,11 @@ describe("sheets in the studio", () => {
     expect(Buffer.from(csv.bytes).equals(readFileSync(`${folder}/plan/holes.csv`))).toBe(true);
     expect(wrongsOf(context)).toEqual([]);
     rmSync(folder, { recursive: true });
-    await context.close();
+    at.back(page);
   }, 240_000);
 
   test("one tile as PDF, SVG and DXF: each hole is where holes.csv has it, measured by MuPDF", async () => {
-    const context = await at.context();
-    const page = await at.open(context);
+    const { context, page } = await at.demo();
     await atSheets(page, "Paper and sides");
     await page.getByText("quickest").first().waitFor();
     await page.getByRole("radio", { name: /^Roll 36 in / }).check({ force: true });
@@ -172,12 +167,11 @@ describe("sheets in the studio", () => {
     const dxf = await downloaded(page, () => button(page, "D6 (DXF)").click());
     expect(new TextDecoder().decode(dxf.bytes)).toContain("SECTION");
     expect(wrongsOf(context)).toEqual([]);
-    await context.close();
+    at.back(page);
   });
 
   test("the printer test: measured bars correct the next print, page and templates alike", async () => {
-    const context = await at.context();
-    const page = await at.open(context);
+    const { context, page } = await at.demo();
     await atSheets(page, "Printer test");
     const bars = (bytes: Uint8Array): number[] =>
       barsOf(readPdf(bytes)[0]!).map(([p, q]) => Math.hypot(p![0] - q![0], p![1] - q![1]));
@@ -210,12 +204,11 @@ describe("sheets in the studio", () => {
     await button(page, "Another printer: forget this measure").click();
     await page.getByText(/No correction/).waitFor();
     expect(wrongsOf(context)).toEqual([]);
-    await context.close();
+    at.back(page);
   });
 
   test("every sheet can be looked through; a tap on a tile turns to its sheets", async () => {
-    const context = await at.context();
-    const page = await at.open(context);
+    const { context, page } = await at.demo();
     await atSheets(page, "Look through");
     const image = page.locator("main img");
     await image.waitFor();
@@ -242,12 +235,11 @@ describe("sheets in the studio", () => {
     await page.keyboard.press("PageUp");
     await page.locator(`main img[data-sheet="${last - 1}"][alt^="Tile E5, BACK"]`).waitFor();
     expect(wrongsOf(context)).toEqual([]);
-    await context.close();
+    at.back(page);
   });
 
   test("making can be stopped; what a change makes stale is named tile by tile, and undone again", async () => {
-    const context = await at.context();
-    const page = await at.open(context);
+    const { context, page } = await at.demo();
     await atSheets(page, "Download");
     await page.getByRole("button", { name: "Everything (zip)", disabled: false }).click();
     await page.getByText(/Everything: [1-9]\d* of \d+ tiles drawn/).waitFor();
@@ -275,7 +267,7 @@ describe("sheets in the studio", () => {
       .first()
       .waitFor({ state: "detached" });
     expect(wrongsOf(context)).toEqual([]);
-    await context.close();
+    at.back(page);
   });
 
   test("sheets are made without a network", async () => {
@@ -295,26 +287,4 @@ describe("sheets in the studio", () => {
     await context.close();
     await own.close();
   });
-
-  for (const theme of ["dark", "light"] as const) {
-    test(`axe-core finds no serious fault in the ${theme} theme; thumbs hit everything on a phone`, async () => {
-      const context = await at.context({ colorScheme: theme, bypassCSP: true });
-      const page = await at.open(context);
-      await openPart(page, "Sheets");
-      await page.getByText("quickest").first().waitFor();
-      for (const section of SECTIONS) {
-        await openSection(page, section);
-        await page.waitForTimeout(150);
-        expect(await seriousFaults(page), section).toEqual([]);
-      }
-      await page.setViewportSize({ width: 390, height: 844 });
-      for (const section of SECTIONS) {
-        await openSection(page, section);
-        await page.waitForTimeout(100);
-        expect(await smallTargets(page), section).toEqual([]);
-        expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
-      }
-      await context.close();
-    });
-  }
 });

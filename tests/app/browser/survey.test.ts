@@ -94,8 +94,7 @@ describe("a survey in the studio", () => {
   });
 
   test("a sprinkler head is dragged with the mouse; one drag is one step; looking up mirrors the drawing", async () => {
-    const context = await at.context();
-    const page = await at.open(context);
+    const { context, page } = await at.demo();
     await section(page, "Keep clear");
     const head = page.locator('[data-grip="thing:0"] .body');
     const before = (await head.boundingBox())!;
@@ -123,12 +122,11 @@ describe("a survey in the studio", () => {
     await page.getByText("east is on the LEFT").waitFor();
     expect(await middle("G1")).toBeGreaterThan(await middle("G9"));
     expect(wrongsOf(context)).toEqual([]);
-    await context.close();
+    at.back(page);
   });
 
   test("tiles are brushed with one stroke; borders, things and the compass by number; faults stand where they are", async () => {
-    const context = await at.context();
-    const page = await at.open(context);
+    const { context, page } = await at.demo();
     await section(page, "Tile uses");
     const from = (await page.locator('[data-grip="tile:E3"]').boundingBox())!;
     const to = (await page.locator('[data-grip="tile:E6"]').boundingBox())!;
@@ -163,12 +161,11 @@ describe("a survey in the studio", () => {
     await page.getByRole("button", { name: /Forget/ }).click();
     await page.getByText(/no longer on this ceiling/).waitFor({ state: "detached" });
     expect(wrongsOf(context)).toEqual([]);
-    await context.close();
+    at.back(page);
   });
 
   test("keyboard only: to a section, to a thing, moved by arrows, a tile brushed, taken back", async () => {
-    const context = await at.context();
-    const page = await at.open(context);
+    const { context, page } = await at.demo();
     const focus = async (grip: string): Promise<void> => {
       for (let i = 0; i < 60; i++) {
         await page.keyboard.press("Tab");
@@ -206,12 +203,11 @@ describe("a survey in the studio", () => {
     await page.keyboard.press("Space");
     await page.getByRole("button", { name: "Undo: Make tile G8 fabric only" }).waitFor();
     expect(wrongsOf(context)).toEqual([]);
-    await context.close();
+    at.back(page);
   });
 
   test("an outline drawn corner by corner becomes the room", async () => {
-    const context = await at.context();
-    const page = await at.open(context);
+    const { page } = await at.demo();
     await page.getByRole("button", { name: "Draw it again" }).click();
     for (const [x, y] of [
       [300, 600],
@@ -228,14 +224,13 @@ describe("a survey in the studio", () => {
     expect(outline[0]).toEqual([0, 0]);
     expect(outline[1]![1]).toBe(0);
     expect(outline[2]![0]).toBe(outline[1]![0]);
-    await context.close();
+    at.back(page);
   });
 });
 
 describe("the tape", () => {
   test("a wrong number is refused with what to do; a small miss is spread and said", async () => {
-    const context = await at.context();
-    const page = await at.open(context);
+    const { context, page } = await at.demo();
     await page.getByRole("button", { name: "Tape round the room" }).click();
     await page.getByText("The last wall ends where the first began.").waitFor();
     await type(page, "Wall 1", "16 ft");
@@ -246,6 +241,6 @@ describe("the tape", () => {
     await page.getByRole("button", { name: "Make this the room" }).click();
     await page.getByRole("button", { name: "Undo: Tape round the room" }).waitFor();
     expect(wrongsOf(context)).toEqual([]);
-    await context.close();
+    at.back(page);
   });
 });

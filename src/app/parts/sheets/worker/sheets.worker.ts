@@ -1,5 +1,6 @@
 import { expose } from "comlink";
 import { config } from "zod";
+import { issueTiles } from "../../../../issue/make.ts";
 import type { Job } from "../../../../job/schema.ts";
 import { outlined } from "../../../../drawing/outlined.ts";
 import { toSvg } from "../../../../drawing/svg.ts";
@@ -57,10 +58,7 @@ const api: SheetsApi = {
   stop: stopMaking,
   issue: (job, on, tiles) =>
     answer(async () => {
-      const [made, { issueTiles }] = await Promise.all([
-        work.upTo(choose(job), "bundles"),
-        import("../../../../issue/make.ts"),
-      ]);
+      const made = await work.upTo(choose(job), "bundles");
       const { bundles, holes } = made.bundles;
       const how = { on, exchanged: holes !== null, ...(tiles && { tiles }) };
       const issue = issueTiles(planned(made), bundles, how);
