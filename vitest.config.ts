@@ -34,6 +34,7 @@ export default defineConfig({
   test: {
     include: ["tests/**/*.test.ts"],
     globalSetup: "tests/oneBuild.ts",
+    setupFiles: "tests/sameBytes.ts",
     testTimeout: 60_000,
     hookTimeout: 120_000,
     maxWorkers: 2,

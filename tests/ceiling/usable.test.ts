@@ -12,6 +12,7 @@ import {
   type P,
 } from "../geometry/independent.ts";
 import { section, type Section } from "./sections.ts";
+import { quick } from "../quick.ts";
 
 /** Random rooms, grids and zones; a failing seed is printed by fast-check and belongs in `examples`. */
 const mm = (min: number, max: number) =>
@@ -94,13 +95,13 @@ function checkUsable(job: Section, points: P[]): number {
       continue;
     }
     usable++;
-    expect(whyNot(ceiling, p.x, p.y)).toBe("");
-    expect(tile?.use).toBe("stars");
-    expect(windsRound(outline, p)).toBe(true);
-    expect(distanceToLine(outline, p)).toBeGreaterThanOrEqual((job.grid.wallAngleMm + 5) * 1000);
-    expect(distanceToLine(tile!.outline[0]!, p)).toBeGreaterThanOrEqual(keepOut);
+    quick(whyNot(ceiling, p.x, p.y)).toBe("");
+    quick(tile?.use).toBe("stars");
+    quick(windsRound(outline, p)).toBe(true);
+    quick(distanceToLine(outline, p)).toBeGreaterThanOrEqual((job.grid.wallAngleMm + 5) * 1000);
+    quick(distanceToLine(tile!.outline[0]!, p)).toBeGreaterThanOrEqual(keepOut);
     for (const zone of job.noGo)
-      expect(distanceToZone(zone, p)).toBeGreaterThanOrEqual(
+      quick(distanceToZone(zone, p)).toBeGreaterThanOrEqual(
         zone.clearanceMm * 1000 - (zone.circle ? 0 : CORNER_UM),
       );
   }
@@ -134,7 +135,7 @@ describe("usable area, against distances worked out apart", () => {
             j.noGo.every((zone) => distanceToZone(zone, p) > zone.clearanceMm * 1000 + 110);
           if (!clear) continue;
           free++;
-          expect(usableAt(ceiling, p.x, p.y)).toBe(true);
+          quick(usableAt(ceiling, p.x, p.y)).toBe(true);
         }
       }),
       { seed: 2203, numRuns: 300 },
@@ -178,12 +179,12 @@ describe("usable area, against distances worked out apart", () => {
         for (const tile of tiles)
           for (const p of tile.outline.flat()) {
             const slack = [0, 1].map((axis) => ((grid.moduleMm[axis]! - grid.tileMm[axis]!) * 1000) / 2);
-            expect(distanceToLine(outline, p)).toBeGreaterThanOrEqual(Math.min(...slack) - ROUNDING_UM);
+            quick(distanceToLine(outline, p)).toBeGreaterThanOrEqual(Math.min(...slack) - ROUNDING_UM);
             [p.x, p.y].forEach((at, axis) => {
               const fromLine = at - grid.originMm[axis]! * 1000;
               const size = grid.moduleMm[axis]! * 1000;
               const along = fromLine - Math.floor(fromLine / size) * size;
-              expect(Math.min(along, size - along)).toBeGreaterThanOrEqual(slack[axis]! - ROUNDING_UM);
+              quick(Math.min(along, size - along)).toBeGreaterThanOrEqual(slack[axis]! - ROUNDING_UM);
             });
           }
       }),
@@ -197,7 +198,7 @@ describe("usable area, against distances worked out apart", () => {
         const ceiling = makeCeiling(j);
         for (const p of points) {
           const slow = ceiling.tiles.find((tile) => containsPoint(tile.outline, p.x, p.y)) ?? null;
-          expect(tileAt(ceiling, p.x, p.y)?.name).toBe(slow?.name);
+          quick(tileAt(ceiling, p.x, p.y)?.name).toBe(slow?.name);
         }
       }),
       { seed: 2205, numRuns: 40 },

@@ -1,5 +1,6 @@
 import { expect } from "vitest";
 import type { Planned } from "../../src/plan.ts";
+import { quick } from "../quick.ts";
 
 /** Arithmetic of doubles in mm against the program's whole micrometres. */
 const TOLERANCE_MM = 1e-6;
@@ -17,18 +18,18 @@ export function expectHardRules({ job, ceiling, pattern }: Planned): void {
   holes.forEach((hole, i) => {
     const at: Point = [hole.xMm, hole.yMm];
     const where = `hole ${hole.id} at ${at.join(", ")}`;
-    expect(hole.id).toBe(i + 1);
-    expect(inside(at, outline), `${where} is in the room`).toBe(true);
+    quick(hole.id).toBe(i + 1);
+    quick(inside(at, outline), `${where} is in the room`).toBe(true);
     const tile = tiles.get(hole.tile);
-    expect(tile?.use, `${where} is in a tile for stars`).toBe("stars");
-    expect(hole.tileXMm).toBeCloseTo(hole.xMm - tile!.box.minX / 1000, 6);
-    expect(hole.tileYMm).toBeCloseTo(hole.yMm - tile!.box.minY / 1000, 6);
+    quick(tile?.use, `${where} is in a tile for stars`).toBe("stars");
+    quick(hole.tileXMm).toBeCloseTo(hole.xMm - tile!.box.minX / 1000, 6);
+    quick(hole.tileYMm).toBeCloseTo(hole.yMm - tile!.box.minY / 1000, 6);
     for (const axis of [0, 1] as const) {
       // distance from the nearest tee's middle, less half of what a tile is smaller than its module
       const offset = mod(at[axis] - grid.originMm[axis], grid.moduleMm[axis]);
       const fromTee = Math.min(offset, grid.moduleMm[axis] - offset);
       const slack = (grid.moduleMm[axis] - grid.tileMm[axis]) / 2;
-      expect(fromTee - slack, `${where} keeps from the tile's edge`).toBeGreaterThanOrEqual(
+      quick(fromTee - slack, `${where} keeps from the tile's edge`).toBeGreaterThanOrEqual(
         grid.edgeKeepOutMm - TOLERANCE_MM,
       );
     }
@@ -36,19 +37,19 @@ export function expectHardRules({ job, ceiling, pattern }: Planned): void {
       const clear = zone.clearanceMm - TOLERANCE_MM;
       if (zone.circle) {
         const { centreMm, radiusMm } = zone.circle;
-        expect(distance(at, centreMm) - radiusMm, `${where} keeps from ${zone.kind}`).toBeGreaterThanOrEqual(
+        quick(distance(at, centreMm) - radiusMm, `${where} keeps from ${zone.kind}`).toBeGreaterThanOrEqual(
           clear,
         );
       } else {
         const ring = zone.polygonMm ?? cornersOf(zone.rectangle!);
-        expect(inside(at, ring), `${where} is not on ${zone.kind}`).toBe(false);
-        expect(fromRing(at, ring), `${where} keeps from ${zone.kind}`).toBeGreaterThanOrEqual(clear);
+        quick(inside(at, ring), `${where} is not on ${zone.kind}`).toBe(false);
+        quick(fromRing(at, ring), `${where} keeps from ${zone.kind}`).toBeGreaterThanOrEqual(clear);
       }
     }
     for (let j = 0; j < i; j++) {
       const other = holes[j]!;
       if (Math.abs(other.xMm - hole.xMm) < spacing) {
-        expect(distance(at, [other.xMm, other.yMm]), `${where} and hole ${other.id}`).toBeGreaterThanOrEqual(
+        quick(distance(at, [other.xMm, other.yMm]), `${where} and hole ${other.id}`).toBeGreaterThanOrEqual(
           spacing - TOLERANCE_MM,
         );
       }
@@ -56,7 +57,7 @@ export function expectHardRules({ job, ceiling, pattern }: Planned): void {
   });
   for (const { diameterMm, count } of job.strands.stock) {
     const own = holes.filter((h) => h.diameterMm === diameterMm);
-    expect(own.reduce((sum, h) => sum + h.strands, 0)).toBeLessThanOrEqual(count);
+    quick(own.reduce((sum, h) => sum + h.strands, 0)).toBeLessThanOrEqual(count);
   }
 }
 
@@ -65,9 +66,9 @@ export function expectBookkeeping({ job, pattern }: Planned): void {
   const { holes, lost, fidelity, wanted, spare } = pattern;
   const real = holes.filter((h) => h.kind !== "filler");
   const stock = job.strands.stock.reduce((sum, s) => sum + s.count, 0);
-  expect(wanted).toBe(job.strands.use ?? stock);
+  quick(wanted).toBe(job.strands.use ?? stock);
   const strands = holes.reduce((sum, h) => sum + h.strands, 0);
-  expect(strands).toBeLessThanOrEqual(Math.min(wanted, stock));
+  quick(strands).toBeLessThanOrEqual(Math.min(wanted, stock));
   expect(spare.reduce((sum, { count }) => sum + count, strands)).toBe(stock);
   expect(fidelity).toMatchObject({ stars: real.length, filler: holes.length - real.length });
   const bright = [...real].sort((a, b) => a.magnitude! - b.magnitude!);
@@ -81,7 +82,7 @@ export function expectBookkeeping({ job, pattern }: Planned): void {
   for (const h of holes) {
     expect([h.star, h.trueXMm, h.trueYMm, h.magnitude].includes(null)).toBe(h.kind !== "star");
     for (const value of [h.xMm, h.yMm, h.tileXMm, h.tileYMm]) {
-      expect(Math.abs(value * 1000 - Math.round(value * 1000))).toBeLessThan(1e-6);
+      quick(Math.abs(value * 1000 - Math.round(value * 1000))).toBeLessThan(1e-6);
     }
   }
 }

@@ -13,6 +13,7 @@ import { BOARD_FORMATS, boardPictureAspect, type BoardFormat } from "../../src/s
 import { paperByName } from "../../src/sheets/papers.ts";
 import { makeBoard, makeSkySheet } from "../../src/sheets/shown.ts";
 import { withFile } from "./readPdf.ts";
+import { quick } from "../quick.ts";
 
 const MM_PER_POINT = 25.4 / 72;
 const catalog = await loadCatalog();
@@ -84,10 +85,10 @@ describe("the sky sheet", async () => {
     expect(page.widthMm).toBeCloseTo(210, 1);
     expect(page.heightMm).toBeCloseTo(297, 1);
     for (const { x0, y0, x1, y1, text } of page.words) {
-      expect(x0, text).toBeGreaterThan(5);
-      expect(y0, text).toBeGreaterThan(5);
-      expect(x1, text).toBeLessThan(205);
-      expect(y1, text).toBeLessThan(292);
+      quick(x0, text).toBeGreaterThan(5);
+      quick(y0, text).toBeGreaterThan(5);
+      quick(x1, text).toBeLessThan(205);
+      quick(y1, text).toBeLessThan(292);
     }
   });
   test("says what is signed for: place, date, zone, UTC, revision, what a change costs, where to sign", () => {
@@ -138,7 +139,7 @@ describe("the sky sheet", async () => {
         for (const dy of [-1, 0, 1])
           for (const dot of cells.get(key(x + dx, y + dy)) ?? [])
             nearest = Math.min(nearest, Math.hypot(dot.x - x, dot.y - y));
-      expect(nearest, `hole ${hole.id}`).toBeLessThan(0.05);
+      quick(nearest, `hole ${hole.id}`).toBeLessThan(0.05);
     }
   });
   test("Vega, Deneb and Altair turn the way they do in the sky: looking up, counter-clockwise by that order", () => {
@@ -162,8 +163,8 @@ describe("the sky sheet", async () => {
       expect(read.pages).toBe(1);
       expect(read.widthMm).toBeCloseTo(paper.widthMm, 1);
       for (const { x1, y1 } of read.words) {
-        expect(x1).toBeLessThan(paper.widthMm - 5);
-        expect(y1).toBeLessThan(paper.heightMm! - 5);
+        quick(x1).toBeLessThan(paper.widthMm - 5);
+        quick(y1).toBeLessThan(paper.heightMm! - 5);
       }
     }
     expect(await makeSkySheet(plan, catalog.figures, paperByName("A4"), fonts)).toEqual(bytes);
@@ -233,17 +234,17 @@ describe("the board", async () => {
         expect(page.widthMm).toBeCloseTo(size.widthMm, 1);
         expect(page.heightMm).toBeCloseTo(size.heightMm, 1);
         for (const { x0, y0, x1, y1, text } of page.words) {
-          expect(x0, text).toBeGreaterThan(5);
-          expect(x1, text).toBeLessThan(size.widthMm - 5);
-          expect(y0, text).toBeGreaterThan(5);
-          expect(y1, text).toBeLessThan(size.heightMm - 5);
+          quick(x0, text).toBeGreaterThan(5);
+          quick(x1, text).toBeLessThan(size.widthMm - 5);
+          quick(y0, text).toBeGreaterThan(5);
+          quick(y1, text).toBeLessThan(size.heightMm - 5);
         }
         // no two words over one another
         page.words.forEach((a, i) => {
           for (const b of page.words.slice(i + 1)) {
             const w = Math.min(a.x1, b.x1) - Math.max(a.x0, b.x0);
             const h = Math.min(a.y1, b.y1) - Math.max(a.y0, b.y0);
-            expect(w > 0.2 && h > 1.2, `${a.text} / ${b.text}`).toBe(false);
+            quick(w > 0.2 && h > 1.2, `${a.text} / ${b.text}`).toBe(false);
           }
         });
       }
@@ -294,8 +295,8 @@ describe("the board", async () => {
       const found = page.words.filter((w) => w.text === "Vega" || w.text === "Arcturus");
       expect(found.length).toBe(2);
       for (const { x0, x1, text } of found) {
-        expect(x0, text).toBeGreaterThan(margin);
-        expect(x1, text).toBeLessThan(page.widthMm - margin - factsWide - gap);
+        quick(x0, text).toBeGreaterThan(margin);
+        quick(x1, text).toBeLessThan(page.widthMm - margin - factsWide - gap);
       }
     }
   });
