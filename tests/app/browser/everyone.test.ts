@@ -72,7 +72,7 @@ const MORE: Record<string, (page: Page) => Promise<void>> = {
     await expectReadable(page, "jobs");
     await page.getByRole("button", { name: "New room" }).click();
     await expectReadable(page, "new room");
-    await page.keyboard.press("Escape");
+    await page.getByRole("button", { name: "Close", exact: true }).click();
     await page.getByRole("dialog").waitFor({ state: "detached" });
   },
   Night: async (page) => {
