@@ -96,9 +96,14 @@ export function registerBoard(program: Command): void {
         const boards = await Promise.all(
           (["A3", "16:9"] as const).map(async (format): Promise<OutputFile[]> => {
             const name = format === "A3" ? "board-a3" : "board-16x9";
-            const { pdf, svgs } = await makeBoard(nights, words, format, fonts, aspect, (warning) =>
-              missing.set(warning.message, warning),
-            );
+            const { pdf, svgs } = await makeBoard({
+              nights,
+              words,
+              format,
+              fonts,
+              pictureAspect: aspect,
+              onWarning: (warning) => missing.set(warning.message, warning),
+            });
             const pictures = format === "A3" ? [] : svgs;
             return [
               { path: `${name}.pdf`, bytes: pdf },

@@ -131,7 +131,14 @@ function boughtFor(
   const milli = objects.magnitudeMilli.subarray(0, usable(objects, faintestMagnitude));
   const buy = (stars: number): { stock: Strands[]; holes: number } => {
     const own = milli.subarray(0, stars);
-    const plan = planLadder(own, plenty, Infinity, strands, brightestStar(objects), matterRange(objects));
+    const plan = planLadder({
+      milli: own,
+      stock: plenty,
+      use: Infinity,
+      settings: strands,
+      brightestMilli: brightestStar(objects),
+      matter: matterRange(objects),
+    });
     const given = climb(own, plan, plenty, Infinity, strands) ?? [];
     const aside = Math.round((countStrands(given) * asideShare) / (1 - asideShare));
     const stock = offers.map(({ diameterMm }) => {
@@ -177,10 +184,24 @@ function measurer(input: AdviceInput, objects: SkyObjects, offers: readonly Offe
     const aside = Math.round(use * input.asideShare);
     const rest = withoutThinnest(stock, aside);
     const milli = objects.magnitudeMilli.subarray(0, usable(objects, input.faintestMagnitude));
-    const plan = planLadder(milli, rest, use - aside, settings, brightestStar(objects), matterRange(objects));
+    const plan = planLadder({
+      milli,
+      stock: rest,
+      use: use - aside,
+      settings,
+      brightestMilli: brightestStar(objects),
+      matter: matterRange(objects),
+    });
     const own = milli.subarray(0, plan.stars);
     if (own.length === 0) return null;
-    const given: Strung[] = assignStrands([...own], 0, rest, use - aside, plan, settings).real;
+    const given: Strung[] = assignStrands({
+      magnitudesMilli: [...own],
+      filler: 0,
+      stock: rest,
+      use: use - aside,
+      scale: plan,
+      settings,
+    }).real;
     const stars = [...own.keys()].filter((i) => objects.row[i]! >= 0);
     if (stars.length === 0) return null;
     const of = (i: number): Lit => ({ ...given[i]!, milli: own[i]! });

@@ -32,19 +32,31 @@ export interface HandPlan {
  * What of the decisions by hand can be kept in the sky with the id `night`: its pins first, then added holes, each in the order of the job.
  * Hard rules stand above them; a decision that breaks one is reported and left out.
  */
-export function planByHand(
-  decisions: ByHand[],
-  night: string,
-  objects: SkyObjects,
-  frame: SkyFrame,
-  ceiling: Ceiling,
-  room: Room,
-  spacingUm: number,
-  strands: number,
-  stock: Strands[],
-  largestHoleMm: number,
-  found: Found,
-): HandPlan {
+export function planByHand({
+  decisions,
+  night,
+  objects,
+  frame,
+  ceiling,
+  room,
+  spacingUm,
+  strands,
+  stock,
+  largestHoleMm,
+  found,
+}: {
+  decisions: ByHand[];
+  night: string;
+  objects: SkyObjects;
+  frame: SkyFrame;
+  ceiling: Ceiling;
+  room: Room;
+  spacingUm: number;
+  strands: number;
+  stock: Strands[];
+  largestHoleMm: number;
+  found: Found;
+}): HandPlan {
   const reports = decisions.map((_, index): ByHandReport => ({ index, kept: true, why: "" }));
   const plan: HandPlan = { holes: [], omitted: new Map(), reports };
   if (!decisions.length) return plan;

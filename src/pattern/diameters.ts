@@ -12,14 +12,21 @@ const STARTS_TIMES_OBJECTS = 600_000;
  * all. Filler takes the thinnest strands; no fainter object gets more light than a brighter one; counts keep to the
  * stock. Throws RangeError where there are fewer strands than holes.
  */
-export function assignStrands(
-  magnitudesMilli: readonly number[],
-  filler: number,
-  stock: readonly Strands[],
-  use: number,
-  scale: Scale,
-  settings: LadderSettings,
-): { real: Strung[]; filler: Strung[] } {
+export function assignStrands({
+  magnitudesMilli,
+  filler,
+  stock,
+  use,
+  scale,
+  settings,
+}: {
+  magnitudesMilli: readonly number[];
+  filler: number;
+  stock: readonly Strands[];
+  use: number;
+  scale: Scale;
+  settings: LadderSettings;
+}): { real: Strung[]; filler: Strung[] } {
   const { thin, rest } = thinnest(filler, stock, magnitudesMilli.length);
   const real = settings.mostPerHole > 1 ? climb(magnitudesMilli, scale, rest, use - filler, settings) : null;
   return { real: real ?? singles(magnitudesMilli, rest, scale.exponent), filler: thin };

@@ -22,15 +22,23 @@ const mean = (values: number[]) => (values.length ? values.reduce((s, v) => s + 
 const most = (values: number[]) => values.reduce((m, v) => Math.max(m, v), 0);
 
 /** Measures how like the sky the holes are; every figure is worked out from the finished holes. */
-export function measureFidelity(
-  holes: Hole[],
-  s: Settlement,
-  account: Account,
-  catalog: Catalog,
-  projection: Projection,
-  scale: Scale,
-  likeness: Likeness,
-): Fidelity {
+export function measureFidelity({
+  holes,
+  settlement: s,
+  account,
+  catalog,
+  projection,
+  scale,
+  likeness,
+}: {
+  holes: Hole[];
+  settlement: Settlement;
+  account: Account;
+  catalog: Catalog;
+  projection: Projection;
+  scale: Scale;
+  likeness: Likeness;
+}): Fidelity {
   const { objects, room } = s.input;
   const real = holes.filter((h) => h.kind !== "filler");
   const scaled = real.filter((h) => !h.deeper);

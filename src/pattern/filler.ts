@@ -17,36 +17,63 @@ const POOREST = 50;
  * shortfall means that nothing more fits beside these holes. `quota` limits a tile's holes (all kinds) by
  * index in Room.tiles; tiles that are `shut` (1) get none.
  */
-export function addFiller(
-  room: Room,
-  board: Board,
-  density: Density,
-  random: Random,
-  want: number,
-  quota: Int32Array | null,
-  stop: () => void,
-  shut?: Uint8Array,
-): number {
+export function addFiller({
+  room,
+  board,
+  density,
+  random,
+  want,
+  quota,
+  stop,
+  shut,
+}: {
+  room: Room;
+  board: Board;
+  density: Density;
+  random: Random;
+  want: number;
+  quota: Int32Array | null;
+  stop: () => void;
+  shut?: Uint8Array;
+}): number {
   const goal = board.count + want;
   const left = () => goal - board.count;
   const leftIn = (tile: number) => (shut?.[tile] ? 0 : quota ? quota[tile]! - board.perTile[tile]! : left());
   const areaMm2 = density.areaMm2.map((area, i) => (shut?.[density.tile[i]!] ? 0 : area));
   for (const wish of [density.wish, new Float64Array(density.count).fill(1)])
-    throwDarts(room, board, { ...density, areaMm2, wish }, random, left, leftIn, quota !== null, stop);
-  if (left() > 0) packTiles(room, board, random, left, leftIn, stop);
+    throwDarts({
+      room,
+      board,
+      density: { ...density, areaMm2, wish },
+      random,
+      left,
+      leftIn,
+      limited: quota !== null,
+      stop,
+    });
+  if (left() > 0) packTiles({ room, board, random, left, leftIn, stop });
   return want - left();
 }
 
-function throwDarts(
-  room: Room,
-  board: Board,
-  density: Density,
-  random: Random,
-  left: () => number,
-  leftIn: (tile: number) => number,
-  limited: boolean,
-  stop: () => void,
-): void {
+function throwDarts({
+  room,
+  board,
+  density,
+  random,
+  left,
+  leftIn,
+  limited,
+  stop,
+}: {
+  room: Room;
+  board: Board;
+  density: Density;
+  random: Random;
+  left: () => number;
+  leftIn: (tile: number) => number;
+  limited: boolean;
+  stop: () => void;
+}): void {
   while (left() > 0) {
     const pick = picker(density, limited ? leftIn : null);
     if (!pick) return;

@@ -17,14 +17,21 @@ import { widen } from "./widen.ts";
  * The finished holes from the settled board, those that stand already left out: magnitudes with what joined them, strands, numbers; and how many of several
  * strands found no place as wide as they are.
  */
-export function makeHoles(
-  s: Settlement,
-  account: Account,
-  byHand: HandPlan,
-  { stock, use, scale, settings }: { stock: Strands[]; use: number; scale: Scale; settings: LadderSettings },
-  identityOf: (i: number) => Identity,
-  found: Found,
-): { holes: Hole[]; tight: number } {
+export function makeHoles({
+  settlement: s,
+  account,
+  byHand,
+  strands: { stock, use, scale, settings },
+  identityOf,
+  found,
+}: {
+  settlement: Settlement;
+  account: Account;
+  byHand: HandPlan;
+  strands: { stock: Strands[]; use: number; scale: Scale; settings: LadderSettings };
+  identityOf: (i: number) => Identity;
+  found: Found;
+}): { holes: Hole[]; tight: number } {
   const { board, objects, room } = s.input;
   const merged = new Map<number, number[]>();
   for (const [i, into] of account.joined) {
@@ -74,14 +81,14 @@ export function makeHoles(
     left -= strands;
     rest.find((k) => k.diameterMm === diameterMm && k.count >= strands)!.count -= strands;
   }
-  const given = assignStrands(
-    ladder.map((r) => r.milli),
-    dust.length,
-    rest,
-    left,
+  const given = assignStrands({
+    magnitudesMilli: ladder.map((r) => r.milli),
+    filler: dust.length,
+    stock: rest,
+    use: left,
     scale,
     settings,
-  );
+  });
   const strungOf = new Map<number, Strung>([...standing, ...asked]);
   const milliOf = (id: number) => magnitudeMilli(board.object[id]!);
   ladder.forEach((r, k) => strungOf.set(r.id, given.real[k]!));

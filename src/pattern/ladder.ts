@@ -59,14 +59,21 @@ const FORBIDDING = 2 ** 40;
  * hole to the faintest star and the thinnest strand. `matter` gives the whole ladder to a range of magnitudes, a
  * figure's that matters to the client: what is brighter or fainter shares its ends.
  */
-export function planLadder(
-  milli: ArrayLike<number>,
-  stock: readonly Strands[],
-  use: number,
-  settings: LadderSettings,
+export function planLadder({
+  milli,
+  stock,
+  use,
+  settings,
   brightestMilli = milli[0] ?? 0,
-  matter: Ends | null = null,
-): LadderPlan {
+  matter = null,
+}: {
+  milli: ArrayLike<number>;
+  stock: readonly Strands[];
+  use: number;
+  settings: LadderSettings;
+  brightestMilli?: number;
+  matter?: Ends | null;
+}): LadderPlan {
   const kinds = thickestFirst(stock);
   const most = Math.min(milli.length, use, total(kinds));
   const rungs = rungsOf(kinds, settings);

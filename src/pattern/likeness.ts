@@ -37,14 +37,21 @@ export interface Placed {
   tile: number[];
 }
 
-export function measureLikeness(
-  room: Room,
-  all: Placed,
-  real: Placed,
-  spacingUm: number,
-  seed: number,
-  milkyWay: () => Density,
-): Likeness {
+export function measureLikeness({
+  room,
+  all,
+  real,
+  spacingUm,
+  seed,
+  milkyWay,
+}: {
+  room: Room;
+  all: Placed;
+  real: Placed;
+  spacingUm: number;
+  seed: number;
+  milkyWay: () => Density;
+}): Likeness {
   return {
     edgeExcess: edgeExcess(room, real),
     nearestNeighbour:

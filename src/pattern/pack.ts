@@ -8,14 +8,21 @@ import type { Room } from "./room.ts";
  * it has a corner as long as there is any of it: all corners are tried, tile after tile in turn, and each new
  * hole brings its own. Ends when the count is met or no free corner is left.
  */
-export function packTiles(
-  room: Room,
-  board: Board,
-  random: Random,
-  left: () => number,
-  leftIn: (tile: number) => number,
-  stop: () => void = () => undefined,
-): void {
+export function packTiles({
+  room,
+  board,
+  random,
+  left,
+  leftIn,
+  stop = () => undefined,
+}: {
+  room: Room;
+  board: Board;
+  random: Random;
+  left: () => number;
+  leftIn: (tile: number) => number;
+  stop?: () => void;
+}): void {
   let queue = shuffled(room.tiles.length, random).map((tile) => ({
     tile,
     corners: cornersOf(room, board, tile),

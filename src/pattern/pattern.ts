@@ -65,26 +65,26 @@ export function makePattern(input: PatternInput): Pattern {
   const inStock = strands.stock.reduce((sum, { count }) => sum + count, 0);
   const found = findStanding(input, objects, room);
   const { stock, use } = found;
-  const byHand = planByHand(
-    pattern.byHand,
-    input.night,
+  const byHand = planByHand({
+    decisions: pattern.byHand,
+    night: input.night,
     objects,
     frame,
     ceiling,
     room,
     spacingUm,
-    use,
+    strands: use,
     stock,
-    strands.largestHoleMm,
+    largestHoleMm: strands.largestHoleMm,
     found,
-  );
+  });
   const { wanted, scale } = wantedHoles(input, objects, byHand, found);
   const cells = once(() => skyCells(room, projection, frame, catalog.milkyWay));
   const density = once(() => fillerDensity(cells(), pattern.milkyWay));
 
   const easing = new Easing(room, ceiling, toUm(pattern.reachMm));
   const settleWith = (quota: Int32Array | null) =>
-    settleSky(input, room, objects, easing, byHand, wanted, density, quota, found);
+    settleSky({ asked: input, room, objects, easing, byHand, wanted, density, quota, found });
   let settled = settleWith(null);
   if (pattern.evenness > 0 && settled.input.board.count > 0) {
     const { board } = settled.input;
@@ -100,21 +100,29 @@ export function makePattern(input: PatternInput): Pattern {
   };
   const account = accountFor(settled, ceiling, byHand.omitted, identityOf);
   const likeness = likenessOf(settled, pattern.seed, once(() => fillerDensity(cells(), 1))); // prettier-ignore
-  const { holes: own, tight } = makeHoles(
-    settled,
+  const { holes: own, tight } = makeHoles({
+    settlement: settled,
     account,
     byHand,
-    { stock, use, scale, settings: strands },
+    strands: { stock, use, scale, settings: strands },
     identityOf,
     found,
-  );
+  });
   const made = amongStanding(own, input.standing?.holes ?? [], ceiling);
   return {
     holes: made,
     lost: account.lost,
     byHand: byHand.reports,
     stated: statedAmong(made, byHand),
-    fidelity: measureFidelity(made, settled, account, catalog, projection, scale, likeness),
+    fidelity: measureFidelity({
+      holes: made,
+      settlement: settled,
+      account,
+      catalog,
+      projection,
+      scale,
+      likeness,
+    }),
     scale,
     wanted: strands.use ?? inStock,
     shortfall: shortfall(strands.use ?? inStock, inStock, wanted.holes, made.length),
@@ -138,7 +146,14 @@ function likenessOf({ input: { room, board } }: Settlement, seed: number, milkyW
   // a tile whose every place is taken by a zone now has no edges to be near to
   const ids = board.ids().filter((id) => board.tile[id]! >= 0);
   const real = ids.filter((id) => board.object[id] !== FILLER);
-  return measureLikeness(room, places(ids), places(real), board.spacingUm, seed, milkyWay);
+  return measureLikeness({
+    room,
+    all: places(ids),
+    real: places(real),
+    spacingUm: board.spacingUm,
+    seed,
+    milkyWay,
+  });
 }
 
 /**
@@ -163,14 +178,14 @@ function wantedHoles(
   const free = seeking(objects.magnitudeMilli.subarray(0, limit), found);
   const usable = free.length;
   const brightestStar = objects.row.findIndex((row) => row >= 0);
-  const plan = planLadder(
-    free,
-    withoutThinnest(withoutAsked(stock, asked), thin),
-    use - thin - asked.reduce((sum, { strung }) => sum + strung!.strands, 0),
-    strands,
-    objects.magnitudeMilli[brightestStar],
-    matterRange(objects),
-  );
+  const plan = planLadder({
+    milli: free,
+    stock: withoutThinnest(withoutAsked(stock, asked), thin),
+    use: use - thin - asked.reduce((sum, { strung }) => sum + strung!.strands, 0),
+    settings: strands,
+    brightestMilli: objects.magnitudeMilli[brightestStar],
+    matter: matterRange(objects),
+  });
   const real = Math.max(byHand.holes.length - added.length, plan.stars);
   // Where the sky has no more stars, invented points take the thin strands that are left, and that no pinned star needs.
   const more = plan.stars === usable ? Math.max(0, plan.thinLeft - (real - plan.stars)) : 0;
@@ -195,17 +210,27 @@ function withoutAsked(stock: readonly Strands[], asked: readonly HandHole[]): St
 }
 
 /** One whole settling, from an empty ceiling to the last hole. */
-function settleSky(
-  { catalog, figures, pattern, stop = () => undefined }: PatternInput,
-  room: Room,
-  objects: SkyObjects,
-  easing: Easing,
-  byHand: HandPlan,
-  wanted: Wanted,
-  density: () => Density,
-  quota: Int32Array | null,
-  found: Found,
-): Settlement {
+function settleSky({
+  asked: { catalog, figures, pattern, stop = () => undefined },
+  room,
+  objects,
+  easing,
+  byHand,
+  wanted,
+  density,
+  quota,
+  found,
+}: {
+  asked: PatternInput;
+  room: Room;
+  objects: SkyObjects;
+  easing: Easing;
+  byHand: HandPlan;
+  wanted: Wanted;
+  density: () => Density;
+  quota: Int32Array | null;
+  found: Found;
+}): Settlement {
   const spacingUm = spacingInUm(pattern.spacingMm);
   const board = new Board(room, spacingUm, wanted.holes);
   const fillerThere = new Int32Array(room.tiles.length);
@@ -242,27 +267,56 @@ function settleSky(
 
   const random = seededRandom(pattern.seed);
   if (left() <= 0) return settlement;
-  if (!quota) addFiller(room, board, density(), random, left(), null, stop, found.shut);
-  else fillEvenly(room, board, density(), random, wanted.holes, quota, stop, found.shut);
+  if (!quota)
+    addFiller({ room, board, density: density(), random, want: left(), quota: null, stop, shut: found.shut });
+  else
+    fillEvenly({
+      room,
+      board,
+      density: density(),
+      random,
+      goal: wanted.holes,
+      quota,
+      stop,
+      shut: found.shut,
+    });
   return settlement;
 }
 
 /** Fills up to the quotas; what a tile can't hold is shared out among those not yet found full. */
-function fillEvenly(
-  room: Room,
-  board: Board,
-  density: Density,
-  random: ReturnType<typeof seededRandom>,
-  goal: number,
-  quota: Int32Array,
-  stop: () => void,
-  shut: Uint8Array,
-): void {
+function fillEvenly({
+  room,
+  board,
+  density,
+  random,
+  goal,
+  quota,
+  stop,
+  shut,
+}: {
+  room: Room;
+  board: Board;
+  density: Density;
+  random: ReturnType<typeof seededRandom>;
+  goal: number;
+  quota: Int32Array;
+  stop: () => void;
+  shut: Uint8Array;
+}): void {
   const limits = quota.slice();
   let lacking = limits.reduce((sum, q, t) => sum + Math.max(0, q - board.perTile[t]!), 0);
   let open = [...limits.keys()];
   while (open.length > 0 && board.count < goal) {
-    addFiller(room, board, density, random, Math.min(lacking, goal - board.count), limits, stop, shut);
+    addFiller({
+      room,
+      board,
+      density,
+      random,
+      want: Math.min(lacking, goal - board.count),
+      quota: limits,
+      stop,
+      shut,
+    });
     open = open.filter((t) => board.perTile[t]! >= limits[t]!);
     lacking = goal - board.count;
     for (const t of limits.keys()) limits[t] = board.perTile[t]!;

@@ -206,7 +206,7 @@ export class DarkTester {
     const { readings, left } = judgePlaces(places, sighting, placing, limits);
     const { findings, explained } = bench
       ? { findings: [], explained: new Set<number>() }
-      : findExchanged(ceiling.tiles, places, readings, sighting, placing, view);
+      : findExchanged({ tiles: ceiling.tiles, places, readings, sighting, placing, view });
     this.tellUnlit(readings);
     const verdicts = readings.map((r) => r.verdict);
     const groups = darkGroups(places, verdicts, tailOf);

@@ -89,9 +89,18 @@ export function judgePlaces(
   const measured = measureAll(inside, centre, sighting, taken);
   const expectation = expect(places, inside, measured, spotOf);
   for (const i of inside)
-    judgeOne(i, readings[i]!, places, measured.get(i)!, expectation(i), spotOf[i]!, sighting, limits);
-  sharedLight(inside, readings, places, measured, expectation, sighting, spotOf);
-  findDisplaced(readings, places, sighting, lens, taken, expectation, limits, inside, spotOf, bend);
+    judgeOne({
+      i,
+      reading: readings[i]!,
+      places,
+      light: measured.get(i)!,
+      expected: expectation(i),
+      spot: spotOf[i]!,
+      sighting,
+      sharing: limits,
+    });
+  sharedLight({ inside, readings, places, measured, expectation, sighting, spotOf });
+  findDisplaced({ readings, places, sighting, lens, taken, expectation, limits, inside, spotOf, bend });
   const leastMm = surelyOff(inside, readings, sigmaPx, Math.max(limits.displacedMm, 5 * placing.sigmaMm));
   for (const i of inside) measureWay(readings[i]!, places[i]!, sighting, lens, bend(i), leastMm(i));
   const left = spots.flatMap((_, s) => (taken.has(s) ? [] : [s]));
@@ -227,16 +236,25 @@ function expect(
   };
 }
 
-function judgeOne(
-  i: number,
-  reading: Reading,
-  places: readonly Place[],
-  { flux, error, clipped }: Measured,
-  expected: Expected | null,
-  spot: number,
-  sighting: Sighting,
-  { dims }: JudgeLimits,
-): void {
+function judgeOne({
+  i,
+  reading,
+  places,
+  light: { flux, error, clipped },
+  expected,
+  spot,
+  sighting,
+  sharing: { dims },
+}: {
+  i: number;
+  reading: Reading;
+  places: readonly Place[];
+  light: Measured;
+  expected: Expected | null;
+  spot: number;
+  sighting: Sighting;
+  sharing: JudgeLimits;
+}): void {
   reading.spot = spot;
   reading.saturated = clipped;
   if (!expected) {
@@ -273,15 +291,23 @@ function judgeOne(
 const percent = (share: number): string => `${Math.round(100 * Math.max(0, share))} %`;
 
 /** Places so near each other in the picture that one spot is the light of both: told by the sum, or not at all. */
-function sharedLight(
-  inside: readonly number[],
-  readings: readonly Reading[],
-  places: readonly Place[],
-  measured: ReadonlyMap<number, Measured>,
-  expectation: (i: number) => Expected | null,
-  { sigmaPx }: Sighting,
-  spotOf: readonly number[],
-): void {
+function sharedLight({
+  inside,
+  readings,
+  places,
+  measured,
+  expectation,
+  sighting: { sigmaPx },
+  spotOf,
+}: {
+  inside: readonly number[];
+  readings: readonly Reading[];
+  places: readonly Place[];
+  measured: ReadonlyMap<number, Measured>;
+  expectation: (i: number) => Expected | null;
+  sighting: Sighting;
+  spotOf: readonly number[];
+}): void {
   const near = new Near(
     inside.map((i) => readings[i]!.xPx),
     inside.map((i) => readings[i]!.yPx),
@@ -311,18 +337,29 @@ function sharedLight(
 }
 
 /** Gives lights that belong to nobody to dark places near them, nearest first. */
-function findDisplaced(
-  readings: readonly Reading[],
-  places: readonly Place[],
-  { spots, sigmaPx }: Sighting,
-  lens: Lens,
-  taken: Set<number>,
-  expectation: (i: number) => Expected | null,
-  { reachMm }: JudgeLimits,
-  inside: readonly number[],
-  spotOf: number[],
-  bend: (i: number) => [number, number],
-): void {
+function findDisplaced({
+  readings,
+  places,
+  sighting: { spots, sigmaPx },
+  lens,
+  taken,
+  expectation,
+  limits: { reachMm },
+  inside,
+  spotOf,
+  bend,
+}: {
+  readings: readonly Reading[];
+  places: readonly Place[];
+  sighting: Sighting;
+  lens: Lens;
+  taken: Set<number>;
+  expectation: (i: number) => Expected | null;
+  limits: JudgeLimits;
+  inside: readonly number[];
+  spotOf: number[];
+  bend: (i: number) => [number, number];
+}): void {
   const free = spots.flatMap((spot, s) => {
     if (taken.has(s)) return [];
     const at = toPlan(lens, spot.xPx, spot.yPx);

@@ -35,14 +35,21 @@ interface Light {
  * Tiles that hang turned, or in another's place: the lights within a tile whose own pattern fails are compared with
  * every tile's pattern, each way round. What is explained so is judged anew.
  */
-export function findExchanged(
-  tiles: readonly Tile[],
-  places: readonly Place[],
-  readings: Reading[],
-  sighting: Sighting,
-  placing: Placing,
-  view: View,
-): { findings: TileFinding[]; explained: Set<number> } {
+export function findExchanged({
+  tiles,
+  places,
+  readings,
+  sighting,
+  placing,
+  view,
+}: {
+  tiles: readonly Tile[];
+  places: readonly Place[];
+  readings: Reading[];
+  sighting: Sighting;
+  placing: Placing;
+  view: View;
+}): { findings: TileFinding[]; explained: Set<number> } {
   const byTile = groupBy(
     places.map((_, i) => i),
     (i) => places[i]!.hole.tile,
@@ -65,7 +72,17 @@ export function findExchanged(
     for (const spot of found.spots) explained.add(spot);
     hangsAt.set(found.finding.showsTile, { tile, turn: found.turn, lights: inTile, shift: found.shift });
   }
-  retell(findings, hangsAt, tiles, byTile, places, readings, placing, view, 4 * sighting.sigmaPx);
+  retell({
+    findings,
+    hangsAt,
+    tiles,
+    byTile,
+    places,
+    readings,
+    placing,
+    view,
+    sharedPx: 4 * sighting.sigmaPx,
+  });
   return { findings, explained };
 }
 
@@ -195,17 +212,27 @@ function findingWords(
 }
 
 /** Judges the strands of tiles that hang elsewhere by the lights where they hang. */
-function retell(
-  findings: readonly TileFinding[],
-  hangsAt: ReadonlyMap<string, { tile: Tile; turn: number; lights: Light[]; shift: [number, number] }>,
-  tiles: readonly Tile[],
-  byTile: ReadonlyMap<string, number[]>,
-  places: readonly Place[],
-  readings: Reading[],
-  { lens }: Placing,
-  view: View,
-  sharedPx: number,
-): void {
+function retell({
+  findings,
+  hangsAt,
+  tiles,
+  byTile,
+  places,
+  readings,
+  placing: { lens },
+  view,
+  sharedPx,
+}: {
+  findings: readonly TileFinding[];
+  hangsAt: ReadonlyMap<string, { tile: Tile; turn: number; lights: Light[]; shift: [number, number] }>;
+  tiles: readonly Tile[];
+  byTile: ReadonlyMap<string, number[]>;
+  places: readonly Place[];
+  readings: Reading[];
+  placing: Placing;
+  view: View;
+  sharedPx: number;
+}): void {
   const tileOf = new Map(tiles.map((tile) => [tile.name, tile]));
   for (const { tile, words } of findings)
     if (!hangsAt.has(tile))

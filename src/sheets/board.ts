@@ -152,9 +152,25 @@ export function drawBoard(
       zeroMm: [0, 0],
       items: [
         rectangle(LAYER, 0, 0, page.widthMm, page.heightMm, { fillInk: INK.page }),
-        ...heading(words, i, nights.length, [margin, page.heightMm - margin], right, unit, typeface),
+        ...heading({
+          words,
+          night: i,
+          count: nights.length,
+          corner: [margin, page.heightMm - margin],
+          right,
+          unit,
+          typeface,
+        }),
         ...picture(night, at, pictureWidth, pictureHeight, unit, typeface),
-        ...caption(night.facts, titles[i]!, titleSize, [x, top - titleSize], column, unit, typeface),
+        ...caption({
+          facts: night.facts,
+          title: titles[i]!,
+          titleSize,
+          corner: [x, top - titleSize],
+          width: column,
+          unit,
+          typeface,
+        }),
         ...factColumn(own, i, [x, factsTop], unit),
         ...factColumn(
           installer,
@@ -171,15 +187,23 @@ export function drawBoard(
   });
 }
 
-function heading(
-  words: BoardWords,
-  night: number,
-  count: number,
-  [left, top]: PointMm,
-  right: number,
-  unit: number,
-  typeface: Typeface,
-): Item[] {
+function heading({
+  words,
+  night,
+  count,
+  corner: [left, top],
+  right,
+  unit,
+  typeface,
+}: {
+  words: BoardWords;
+  night: number;
+  count: number;
+  corner: PointMm;
+  right: number;
+  unit: number;
+  typeface: Typeface;
+}): Item[] {
   const width = (right - left) * 0.62;
   const title = fitted(words.title, width, 6.4 * unit, typeface, true);
   const who = fitted(words.who, width, 2.8 * unit, typeface);
@@ -260,15 +284,23 @@ function figureLine(from: PointMm, to: PointMm, unit: number): Item[] {
   ];
 }
 
-function caption(
-  facts: NightFacts,
-  title: readonly string[],
-  titleSize: number,
-  [x, y]: PointMm,
-  width: number,
-  unit: number,
-  typeface: Typeface,
-): Item[] {
+function caption({
+  facts,
+  title,
+  titleSize,
+  corner: [x, y],
+  width,
+  unit,
+  typeface,
+}: {
+  facts: NightFacts;
+  title: readonly string[];
+  titleSize: number;
+  corner: PointMm;
+  width: number;
+  unit: number;
+  typeface: Typeface;
+}): Item[] {
   const when = `${dateAndClock(facts.localIso, facts.zone, facts.pass)} · Sun ${facts.sunAltitudeDeg.toFixed(0).replace("-", "\u2212")}°`;
   const below = y - 5.6 * unit * title.length;
   return [

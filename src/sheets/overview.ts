@@ -52,9 +52,16 @@ export function drawPlan(context: SheetContext, figures: readonly Figure[] = [])
   const { box } = context.plan.ceiling;
   const [width, height] = [(box.maxX - box.minX) / 1000, (box.maxY - box.minY) / 1000];
   const unit = Math.max(width, height) / UNITS_ACROSS;
-  return compose(context, "back", figures, 1, unit, {
-    widthMm: Math.max(width, 180 * unit) + 2 * AROUND * unit,
-    heightMm: height + (2 * AROUND + WORDS_HEIGHT) * unit,
+  return compose({
+    context,
+    side: "back",
+    figures,
+    scale: 1,
+    unit,
+    sheet: {
+      widthMm: Math.max(width, 180 * unit) + 2 * AROUND * unit,
+      heightMm: height + (2 * AROUND + WORDS_HEIGHT) * unit,
+    },
   });
 }
 
@@ -79,18 +86,34 @@ export function drawOverview(
   const fit = (w: number, h: number) => Math.min((w - around) / width, (h - around - WORDS_HEIGHT) / height);
   const upright = fit(paper.widthMm, long) >= fit(long, paper.widthMm);
   const [w, h] = upright ? [paper.widthMm, long] : [long, paper.widthMm];
-  return compose(context, side, figures, fit(w, h), 1, { widthMm: w, heightMm: h }, margin);
+  return compose({
+    context,
+    side,
+    figures,
+    scale: fit(w, h),
+    unit: 1,
+    sheet: { widthMm: w, heightMm: h },
+    margin,
+  });
 }
 
-function compose(
-  context: SheetContext,
-  side: Side,
-  figures: readonly Figure[],
-  scale: number,
-  unit: number,
-  sheet: { widthMm: number; heightMm: number },
+function compose({
+  context,
+  side,
+  figures,
+  scale,
+  unit,
+  sheet,
   margin = 0,
-): Drawing {
+}: {
+  context: SheetContext;
+  side: Side;
+  figures: readonly Figure[];
+  scale: number;
+  unit: number;
+  sheet: { widthMm: number; heightMm: number };
+  margin?: number;
+}): Drawing {
   const { ceiling, job } = context.plan;
   const { box } = ceiling;
   const width = ((box.maxX - box.minX) / 1000) * scale;

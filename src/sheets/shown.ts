@@ -42,14 +42,21 @@ function tellMissing(missing: Set<string>, onWarning?: (warning: Warning) => voi
  * A board as a PDF with a page for every night, and each page as SVG with its words as outlines, from which a shell
  * makes the PNG: the picture then looks alike on every machine.
  */
-export async function makeBoard(
-  nights: readonly BoardNight[],
-  words: BoardWords,
-  format: BoardFormat,
-  fonts: FontBytes,
-  pictureAspect: number,
-  onWarning?: (warning: Warning) => void,
-): Promise<{ pdf: Uint8Array; svgs: string[] }> {
+export async function makeBoard({
+  nights,
+  words,
+  format,
+  fonts,
+  pictureAspect,
+  onWarning,
+}: {
+  nights: readonly BoardNight[];
+  words: BoardWords;
+  format: BoardFormat;
+  fonts: FontBytes;
+  pictureAspect: number;
+  onWarning?: (warning: Warning) => void;
+}): Promise<{ pdf: Uint8Array; svgs: string[] }> {
   const typeface = readTypeface(fonts);
   const missing = new Set<string>();
   const pages = drawBoard(nights, words, format, typeface, pictureAspect).map((page) => ({

@@ -61,15 +61,23 @@ export function moonKm(jdTt: number, earth: EarthOrientation): Vector {
  * and parallax included, refraction not. `toHorizon` leads from the true equator of date, `matrix` from
  * ICRS, `velocity` is the place's in units of c.
  */
-export function bodiesAt(
-  instant: Instant,
-  place: Place,
-  earth: EarthOrientation,
-  toHorizon: Matrix,
-  matrix: Matrix,
-  velocity: Vector,
-  sunAlone: boolean,
-): { sun: Body; others: Body[] } {
+export function bodiesAt({
+  instant,
+  place,
+  earth,
+  toHorizon,
+  matrix,
+  velocity,
+  sunAlone,
+}: {
+  instant: Instant;
+  place: Place;
+  earth: EarthOrientation;
+  toHorizon: Matrix;
+  matrix: Matrix;
+  velocity: Vector;
+  sunAlone: boolean;
+}): { sun: Body; others: Body[] } {
   const eye = eyeKm(place);
   const eyeAu: Vector = [eye[0] / KM_PER_AU, eye[1] / KM_PER_AU, eye[2] / KM_PER_AU];
   const drift = apply(matrix, velocity);

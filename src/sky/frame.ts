@@ -53,7 +53,15 @@ export function frameAt(
     annual[1] + diurnal * matrix[4]!,
     annual[2] + diurnal * matrix[5]!,
   ];
-  const { sun, others } = bodiesAt(instant, place, earth, toHorizon, matrix, velocity, !options.bodies);
+  const { sun, others } = bodiesAt({
+    instant,
+    place,
+    earth,
+    toHorizon,
+    matrix,
+    velocity,
+    sunAlone: !options.bodies,
+  });
   return {
     instant,
     place,

@@ -7,7 +7,14 @@ import { renderedMilli, type Strands } from "../../src/pattern/rungs.ts";
 function assignDiameters(magnitudes: number[], fillers: number, stock: Strands[]) {
   const settings = { mostPerHole: 1, largestHoleMm: 6, lightExponent: 1 };
   const scale = { exponent: 1, zeroMilli: 0, ends: null };
-  const { real, filler } = assignStrands(magnitudes, fillers, stock, Infinity, scale, settings);
+  const { real, filler } = assignStrands({
+    magnitudesMilli: magnitudes,
+    filler: fillers,
+    stock,
+    use: Infinity,
+    scale,
+    settings,
+  });
   return { real: real.map((r) => r.diameterMm), filler: filler.map((f) => f.diameterMm) };
 }
 

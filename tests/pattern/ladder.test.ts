@@ -53,7 +53,7 @@ describe("a ladder of brightness", () => {
   ];
   test.each(kits)("%s: steps within a quarter of a magnitude, the ten brightest lead", (_, stock) => {
     const milli = sky(6000);
-    const plan = planLadder(milli, stock, total(stock), SETTINGS);
+    const plan = planLadder({ milli, stock, use: total(stock), settings: SETTINGS });
     const given = climb(milli.slice(0, plan.stars), plan, stock, total(stock), SETTINGS)!;
     expect(stepError(milli, given, plan.exponent)).toBeLessThanOrEqual(STEP_TOLERANCE_MILLI / 1000);
     expect(leading(given)).toBeGreaterThanOrEqual(9);
@@ -63,7 +63,12 @@ describe("a ladder of brightness", () => {
   test("a typed exponent is kept, and a steeper one takes more strands from the faint stars", () => {
     const stock = [{ diameterMm: 0.75, count: 1000 }];
     const stars = [0.2, 0.35, 0.5].map((lightExponent) => {
-      const plan = planLadder(sky(6000), stock, 1000, { ...SETTINGS, lightExponent });
+      const plan = planLadder({
+        milli: sky(6000),
+        stock,
+        use: 1000,
+        settings: { ...SETTINGS, lightExponent },
+      });
       expect(plan.exponent).toBe(lightExponent);
       return plan.stars;
     });
@@ -76,7 +81,14 @@ describe("a ladder of brightness", () => {
     const stock = [{ diameterMm: 0.75, count: 480 }];
     const matter = { fromMilli: 1500, toMilli: 3500 };
     const steps = (range: typeof matter | null) => {
-      const plan = planLadder(milli, stock, 480, SETTINGS, milli[0], range);
+      const plan = planLadder({
+        milli,
+        stock,
+        use: 480,
+        settings: SETTINGS,
+        brightestMilli: milli[0],
+        matter: range,
+      });
       const given = climb(milli.slice(0, plan.stars), plan, stock, 480, SETTINGS)!;
       const own = given.filter((_, i) => milli[i]! >= 1500 && milli[i]! <= 3500);
       return new Set(own.map((g) => g.strands)).size;
@@ -96,10 +108,10 @@ describe("a ladder of brightness", () => {
           const settings = { mostPerHole, largestHoleMm, lightExponent: null };
           const use = total(stock);
           fc.pre(use > fillers);
-          const plan = planLadder(milli, stock, use - fillers, settings);
+          const plan = planLadder({ milli, stock, use: use - fillers, settings });
           expect(plan.stars).toBeGreaterThanOrEqual(1);
           const own = milli.slice(0, Math.min(plan.stars, use - fillers));
-          const { real, filler } = assignStrands(own, fillers, stock, use, plan, settings);
+          const { real, filler } = assignStrands({ magnitudesMilli: own, filler: fillers, stock, use, scale: plan, settings });
           expect([real.length, filler.length]).toEqual([own.length, fillers]);
           const all = [...real, ...filler];
           expect(all.reduce((sum, g) => sum + g.strands, 0)).toBeLessThanOrEqual(use);
@@ -121,7 +133,7 @@ describe("a ladder of brightness", () => {
       fc.property(fc.array(fc.integer({ min: 0, max: 6000 }), { minLength: 1, maxLength: 10 }), (list) => {
         const milli = list.sort((p, q) => p - q);
         const stock = [{ diameterMm: 0.75, count: 1000 }, { diameterMm: 1.5, count: 1000 }]; // prettier-ignore
-        const plan = planLadder(milli, stock, 2000, SETTINGS);
+        const plan = planLadder({ milli, stock, use: 2000, settings: SETTINGS });
         const given = climb(milli, plan, stock, 2000, SETTINGS)!;
         given.forEach((g, i) => {
           const wish = Math.max(

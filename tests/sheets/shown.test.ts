@@ -207,13 +207,13 @@ describe("the board", async () => {
       .toBuffer(),
   );
   const board = (count: number, format: BoardFormat) =>
-    makeBoard(
-      Array.from({ length: count }, (_, i) => ({ facts: facts[i % facts.length]!, picture })),
-      { title: job.title, who: "client · room", view: "Seen from: middle", revision: 3 },
+    makeBoard({
+      nights: Array.from({ length: count }, (_, i) => ({ facts: facts[i % facts.length]!, picture })),
+      words: { title: job.title, who: "client · room", view: "Seen from: middle", revision: 3 },
       format,
-      boardFonts,
-      1.5,
-    );
+      fonts: boardFonts,
+      pictureAspect: 1.5,
+    });
   const cases: [number, BoardFormat][] = [
     [2, "A3"],
     [3, "A3"],
@@ -288,7 +288,7 @@ describe("the board", async () => {
     };
     const nights = facts.slice(0, 2).map((f) => ({ facts: f, picture, marks }));
     const words = { title: job.title, who: "", view: "", revision: 1 };
-    const { pdf } = await makeBoard(nights, words, "16:9", boardFonts, 1.6);
+    const { pdf } = await makeBoard({ nights, words, format: "16:9", fonts: boardFonts, pictureAspect: 1.6 });
     for (const n of [1, 2]) {
       const page = boxes(pdf, n);
       const [margin, gap, factsWide] = [11, 7, 78];

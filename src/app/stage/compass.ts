@@ -33,14 +33,21 @@ export function bearingOnScreen(deg: number, bearingDeg: number, side: Side): Po
  * A compass scale engraved along a frame round the room, each mark where its bearing leaves the frame as
  * seen from the middle. Half sizes of the frame in pixels. A small one names only the four main points.
  */
-export function compassFrame(
-  middle: PointPx,
-  halfWidth: number,
-  halfHeight: number,
-  bearingDeg: number,
-  side: Side,
+export function compassFrame({
+  middle,
+  halfWidth,
+  halfHeight,
+  bearingDeg,
+  side,
   small = false,
-): CompassMark[] {
+}: {
+  middle: PointPx;
+  halfWidth: number;
+  halfHeight: number;
+  bearingDeg: number;
+  side: Side;
+  small?: boolean;
+}): CompassMark[] {
   const marks: CompassMark[] = [];
   for (let deg = 0; deg < 360; deg += EVERY_DEG) {
     const [dx, dy] = bearingOnScreen(deg, bearingDeg, side);

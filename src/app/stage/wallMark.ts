@@ -23,14 +23,21 @@ const NAME_LETTER_PX = 7.2;
 const LENGTH_LETTER_PX = 6.6;
 
 /** Sets a wall's name and length outside the room, along the wall. */
-export function wallMark(
-  outline: readonly PointMm[],
-  from: PointPx,
-  to: PointPx,
-  side: Side,
-  name: string,
-  length: string,
-): WallMark {
+export function wallMark({
+  outline,
+  from,
+  to,
+  side,
+  name,
+  length,
+}: {
+  outline: readonly PointMm[];
+  from: PointPx;
+  to: PointPx;
+  side: Side;
+  name: string;
+  length: string;
+}): WallMark {
   const px = Math.hypot(to[0] - from[0], to[1] - from[1]);
   const [dx, dy] = px === 0 ? [1, 0] : [(to[0] - from[0]) / px, (to[1] - from[1]) / px];
   // On the plan, out of the room is right of a counter-clockwise wall; the screen's y and a mirrored x each turn that over.

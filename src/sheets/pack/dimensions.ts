@@ -17,7 +17,7 @@ export function drawDimensions(context: SheetContext, map: CeilingMap): Item[] {
   const { plan } = context;
   const walls = wallsOnSheet(plan, map.at).filter((wall) => !isSlanting(wall));
   const items = walls.flatMap(({ from, to, outward, trueMm }) =>
-    dimension(context, from, to, outward, WALL_MM, lengthWords(context, trueMm)),
+    dimension({ context, from, to, normal: outward, awayMm: WALL_MM, words: lengthWords(context, trueMm) }),
   );
   const { ceiling } = plan;
   const { left, right, bottom, top } = ceiling.grid.bordersMm;
@@ -27,10 +27,24 @@ export function drawDimensions(context: SheetContext, map: CeilingMap): Item[] {
   const along = chain(context, [y0, y0 + bottom, y1 - top, y1], moduleY);
   items.push(
     ...across.flatMap(([a, b, words]) =>
-      dimension(context, map.at([a, y0]), map.at([b, y0]), [0, -1], CHAIN_MM, words),
+      dimension({
+        context,
+        from: map.at([a, y0]),
+        to: map.at([b, y0]),
+        normal: [0, -1],
+        awayMm: CHAIN_MM,
+        words,
+      }),
     ),
     ...along.flatMap(([a, b, words]) =>
-      dimension(context, map.at([x0, a]), map.at([x0, b]), [-1, 0], CHAIN_MM, words),
+      dimension({
+        context,
+        from: map.at([x0, a]),
+        to: map.at([x0, b]),
+        normal: [-1, 0],
+        awayMm: CHAIN_MM,
+        words,
+      }),
     ),
   );
   return items;
@@ -53,14 +67,21 @@ function chain(
 }
 
 /** A dimension line beside two places, with oblique strokes at its ends (ISO 129-1), its words over a gap in it. */
-function dimension(
-  { typeface }: SheetContext,
-  from: PointMm,
-  to: PointMm,
-  [nx, ny]: PointMm,
-  awayMm: number,
-  words: string,
-): Item[] {
+function dimension({
+  context: { typeface },
+  from,
+  to,
+  normal: [nx, ny],
+  awayMm,
+  words,
+}: {
+  context: SheetContext;
+  from: PointMm;
+  to: PointMm;
+  normal: PointMm;
+  awayMm: number;
+  words: string;
+}): Item[] {
   const moved = ([x, y]: PointMm, by: number): PointMm => [x + nx * by, y + ny * by];
   const [a, b] = [moved(from, awayMm), moved(to, awayMm)];
   const stroke = { widthMm: WEIGHT.hair, grey: GREY.dark };

@@ -83,14 +83,21 @@ function stroke(pen: Pen, rings: PointMm[], closed: boolean, ink: Ink, width = 0
   pen.items.push(path((width + 0.5) * pen.unit, HALO), path(width * pen.unit, ink));
 }
 
-function write(
-  pen: Pen,
-  [x, y]: PointMm,
-  words: string,
-  ink: Ink,
-  size: number,
-  align: "left" | "centre" = "left",
-): void {
+function write({
+  pen,
+  at: [x, y],
+  words,
+  ink,
+  size,
+  align = "left",
+}: {
+  pen: Pen;
+  at: PointMm;
+  words: string;
+  ink: Ink;
+  size: number;
+  align?: "left" | "centre";
+}): void {
   const at: PointMm = [x, y];
   for (const [dx, dy] of [[-1, 0], [1, 0], [0, -1], [0, 1]] as const) // prettier-ignore
     pen.items.push(text(LAYER, [at[0] + dx * size * 0.07, at[1] + dy * size * 0.07], words, size, { bold: true, ink: HALO, align })); // prettier-ignore
@@ -131,7 +138,7 @@ function mark(
     stroke(pen, ring(16, 1.4, 0), true, ink, 0.3);
     if (to) arrow(pen, [x, y], pen.at(to.xPx, to.yPx), ink);
   }
-  if (label) write(pen, [x + 3 * unit, y + 1.2 * unit], label, ink, 4.6 * unit);
+  if (label) write({ pen, at: [x + 3 * unit, y + 1.2 * unit], words: label, ink, size: 4.6 * unit });
 }
 
 /** From where a light should be to where it is; short ways are drawn longer, to be seen. */
@@ -174,7 +181,7 @@ function tileOutlines(
     const ring = seen.map((p) => pen.at(p!.xPx, p!.yPx));
     stroke(pen, ring, true, "#ffffff", 0.6);
     const middle: PointMm = [0, 1].map((k) => ring.reduce((sum, p) => sum + p[k]!, 0) / 4) as PointMm;
-    write(pen, middle, words, "#ffffff", 6 * pen.unit, "centre");
+    write({ pen, at: middle, words, ink: "#ffffff", size: 6 * pen.unit, align: "centre" });
   }
 }
 

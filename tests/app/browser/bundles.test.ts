@@ -388,6 +388,7 @@ describe("order and packs in the studio", () => {
   test("prices, rates, weights and fabric answer at once; what is over says by how much", async () => {
     const { context, page } = await at.demo();
     await openPart(page, "Order");
+    await openSection(page, "Fabric");
     await page.locator('[data-count="gross"]').waitFor({ timeout: 60_000 });
     const roll = page.getByLabel("Width of the roll");
     await roll.fill("20 in");

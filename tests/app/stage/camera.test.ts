@@ -87,7 +87,13 @@ describe("the compass on the drawing", () => {
   });
 
   test("the frame's marks lie on the frame, 72 of them, N where north is", () => {
-    const marks = compassFrame([400, 300], 200, 100, 0, "back");
+    const marks = compassFrame({
+      middle: [400, 300],
+      halfWidth: 200,
+      halfHeight: 100,
+      bearingDeg: 0,
+      side: "back",
+    });
     expect(marks).toHaveLength(72);
     for (const { from } of marks) {
       const onFrame = Math.max(Math.abs(from[0] - 400) / 200, Math.abs(from[1] - 300) / 100);
@@ -110,14 +116,14 @@ describe("words along the walls", () => {
         const middle = toScreen(c, [2000, 1500]);
         outline.forEach((from, i) => {
           const to = outline[(i + 1) % 4]!;
-          const mark = wallMark(
+          const mark = wallMark({
             outline,
-            toScreen(c, from),
-            toScreen(c, to),
-            c.side,
-            "street wall",
-            "13' 4\"",
-          );
+            from: toScreen(c, from),
+            to: toScreen(c, to),
+            side: c.side,
+            name: "street wall",
+            length: "13' 4\"",
+          });
           expect(mark.turnDeg).toBeGreaterThanOrEqual(-90);
           expect(mark.turnDeg).toBeLessThan(90);
           // Where the first line of text ends up, compared with the wall it belongs to.
@@ -132,7 +138,14 @@ describe("words along the walls", () => {
   }
 
   test("a word longer than its wall is left out", () => {
-    const mark = wallMark(room, [0, 0], [50, 0], "back", "chimney breast, west", "1' 0\"");
+    const mark = wallMark({
+      outline: room,
+      from: [0, 0],
+      to: [50, 0],
+      side: "back",
+      name: "chimney breast, west",
+      length: "1' 0\"",
+    });
     expect(mark.nameShown).toBe(false);
     expect(mark.lengthShown).toBe(true);
   });

@@ -30,15 +30,23 @@ export function maskOf(rgba: Uint8ClampedArray): Uint32Array {
  * ten thousand of them cost less this way than a few hundred discs. Replaces what is on the canvas. The
  * mask says which pixels lie in the room.
  */
-export function paintDust(
-  pen: CanvasRenderingContext2D,
-  picture: SkyPicture,
-  camera: Camera,
-  ratio: number,
-  fromMilli: number,
-  [red, green, blue]: readonly [number, number, number],
-  roomMask: Uint32Array,
-): void {
+export function paintDust({
+  pen,
+  picture,
+  camera,
+  ratio,
+  fromMilli,
+  rgb: [red, green, blue],
+  roomMask,
+}: {
+  pen: CanvasRenderingContext2D;
+  picture: SkyPicture;
+  camera: Camera;
+  ratio: number;
+  fromMilli: number;
+  rgb: readonly [number, number, number];
+  roomMask: Uint32Array;
+}): void {
   const { width, height } = pen.canvas;
   if (width === 0 || height === 0) return;
   if (image?.width !== width || image.height !== height) {

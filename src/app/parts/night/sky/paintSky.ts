@@ -30,18 +30,34 @@ const BODY_PX = 5;
  * without their halo, which alone costs as much as all the stars, and lines are a hair thinner: at one pixel
  * a stroke costs half.
  */
-export function paintSky(
-  pen: CanvasRenderingContext2D,
-  picture: SkyPicture,
-  camera: Camera,
-  ratio: number,
-  outlineMm: readonly PointMm[],
-  colours: SkyColours,
-  moving: boolean,
-): void {
+export function paintSky({
+  pen,
+  picture,
+  camera,
+  ratio,
+  outlineMm,
+  colours,
+  moving,
+}: {
+  pen: CanvasRenderingContext2D;
+  picture: SkyPicture;
+  camera: Camera;
+  ratio: number;
+  outlineMm: readonly PointMm[];
+  colours: SkyColours;
+  moving: boolean;
+}): void {
   const room = roomPath(camera, outlineMm);
   pen.setTransform(1, 0, 0, 1, 0, 0);
-  paintDust(pen, picture, camera, ratio, DISC_TO_MILLI, colours.starRgb, roomMask(room, camera, ratio));
+  paintDust({
+    pen,
+    picture,
+    camera,
+    ratio,
+    fromMilli: DISC_TO_MILLI,
+    rgb: colours.starRgb,
+    roomMask: roomMask(room, camera, ratio),
+  });
   pen.save();
   pen.setTransform(ratio, 0, 0, ratio, 0, 0);
   pen.clip(room);

@@ -40,7 +40,7 @@ export async function boardOf(
   const warnings: string[] = [];
   const fonts = await sheetFonts(job);
   const onWarning = ({ message }: Warning): void => void warnings.push(message);
-  const { pdf, svgs } = await makeBoard(nights, words, format, fonts, aspect, onWarning);
+  const { pdf, svgs } = await makeBoard({ nights, words, format, fonts, pictureAspect: aspect, onWarning });
   const page = BOARD_FORMATS[format];
   return {
     pdf,
