@@ -239,7 +239,8 @@ describe("sheets in the studio", () => {
   });
 
   test("making can be stopped; what a change makes stale is named tile by tile, and undone again", async () => {
-    const { context, page } = await at.demo();
+    // a page of its own, that lists no download of another test
+    const { context, page } = await at.demo({});
     await atSheets(page, "Download");
     await page.getByRole("button", { name: "Everything (zip)", disabled: false }).click();
     await page.getByText(/Everything: [1-9]\d* of \d+ tiles drawn/).waitFor();
@@ -267,7 +268,7 @@ describe("sheets in the studio", () => {
       .first()
       .waitFor({ state: "detached" });
     expect(wrongsOf(context)).toEqual([]);
-    at.back(page);
+    await context.close();
   });
 
   test("sheets are made without a network", async () => {
