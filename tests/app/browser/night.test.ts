@@ -123,7 +123,8 @@ describe("a night in the studio", () => {
   });
 
   test("two nights side by side from one seat, with the same facts; one is chosen; the board is made", async () => {
-    const { context, page } = await openNight();
+    // what is compared and found stays on the desk: a page of its own
+    const { context, page } = await openNight({});
     await section(page, "Nights");
     await page.getByRole("button", { name: "Copy The night the dining room reopens" }).click();
     await page.getByRole("button", { name: "Choose A winter evening" }).waitFor();
@@ -167,7 +168,7 @@ describe("a night in the studio", () => {
     // ISO 216 A3 in points
     expect(pdf).toMatch(/MediaBox \[0 0 1190\.55\d* 841\.88\d*\]/);
     expect(wrongsOf(context)).toEqual([]);
-    at.back(page);
+    await context.close();
   });
 
   test("the scene shows its bright strands where the holes are, and dims, stills and lights up", async () => {
@@ -245,7 +246,8 @@ describe("a night in the studio", () => {
   });
 
   test("a wish is searched with progress, can be stopped, and a proposal is taken by one press", async () => {
-    const { context, page } = await openNight();
+    // what is compared and found stays on the desk: a page of its own
+    const { context, page } = await openNight({});
     await section(page, "Find a night");
     await page.getByLabel("Add a constellation").selectOption({ label: "Cygnus" });
     await page.getByRole("button", { name: "Find nights" }).click();
@@ -262,6 +264,6 @@ describe("a night in the studio", () => {
     await section(page, "Nights");
     expect(await page.getByRole("checkbox", { name: /^Compare/ }).count()).toBe(4);
     expect(wrongsOf(context)).toEqual([]);
-    at.back(page);
+    await context.close();
   });
 });
