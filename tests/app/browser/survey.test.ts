@@ -165,7 +165,7 @@ describe("a survey in the studio", () => {
   });
 
   test("keyboard only: to a section, to a thing, moved by arrows, a tile brushed, taken back", async () => {
-    const { context, page } = await at.demo();
+    const { context, page } = await at.demo({});
     const focus = async (grip: string): Promise<void> => {
       for (let i = 0; i < 60; i++) {
         await page.keyboard.press("Tab");
@@ -203,7 +203,7 @@ describe("a survey in the studio", () => {
     await page.keyboard.press("Space");
     await page.getByRole("button", { name: "Undo: Make tile G8 fabric only" }).waitFor();
     expect(wrongsOf(context)).toEqual([]);
-    at.back(page);
+    await context.close();
   });
 
   test("an outline drawn corner by corner becomes the room", async () => {
