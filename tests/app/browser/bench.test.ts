@@ -156,7 +156,7 @@ test("a hole is moved, its strand dead; every screen has room for a thumb and is
   await page.getByRole("button", { name: "Engine A is changed" }).click();
   await page.getByRole("button", { name: "Engine A…" }).click();
   await page.getByText(/^changed: lamp/).waitFor();
-  await page.getByRole("button", { name: "Close" }).click();
+  await page.getByRole("button", { name: "Close", exact: true }).click();
   await page.getByRole("button", { name: /^Tile C4/ }).click();
   for (const theme of ["Bright bench colours", "Dark showroom colours"]) {
     const button = page.getByRole("button", { name: theme });
