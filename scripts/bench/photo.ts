@@ -6,9 +6,13 @@ import { demoPlan, spotsSeen } from "../../tests/photo/demo.ts";
 import { hang, take, visible, type Planned } from "../../tests/photo/truth.ts";
 import { percentile, rssMb, type BenchLine } from "./measure.ts";
 
-/** Photographs with all their pixels, searches without, and pictures of other ceilings. Fewer: PHOTO_PICTURES=10. */
+/**
+ * Photographs with all their pixels, searches without, and pictures of other ceilings. Fewer: PHOTO_PICTURES=10. Slices
+ * that add up: PHOTO_FIRST=10 leaves the first ten out, and ten times as many other ceilings.
+ */
 const PICTURES = Number(process.env["PHOTO_PICTURES"] ?? 100);
 const WRONG = Number(process.env["PHOTO_WRONG"] ?? 10 * PICTURES);
+const FIRST = Number(process.env["PHOTO_FIRST"] ?? 0);
 /** A model is right where it puts every planned place within this of the truth. */
 const RIGHT_PX = 3;
 
@@ -28,7 +32,7 @@ async function judgeAll(holes: readonly Planned[], input: Input): Promise<BenchL
   const n = { dead: 0, deadCalled: 0, lit: 0, litDead: 0, litUnsure: 0, litElse: 0, moved: 0, movedFound: 0, far: 0, places: 0, sum2: 0, found: 0 }; // prettier-ignore
   const times: number[] = [];
   let most = 0;
-  for (let seed = 1; seed <= PICTURES; seed++) {
+  for (let seed = FIRST + 1; seed <= FIRST + PICTURES; seed++) {
     const random = chance(seed);
     const hung = hang(holes, random);
     const { pose, strays } = take(random, holes);
@@ -84,7 +88,7 @@ async function judgeAll(holes: readonly Planned[], input: Input): Promise<BenchL
 function searchRight(holes: readonly Planned[], atlas: Atlas, places: Input["places"]): BenchLine {
   let [right, wrong] = [0, 0];
   const times: number[] = [];
-  for (let seed = 1; seed <= PICTURES; seed++) {
+  for (let seed = FIRST + 1; seed <= FIRST + PICTURES; seed++) {
     const random = chance(10_000 + seed);
     const { dots } = hang(holes, random);
     const { pose } = take(random, holes);
@@ -114,7 +118,7 @@ function searchWrong(holes: readonly Planned[], atlas: Atlas): BenchLine {
   const wrong = { mirrored: 0, chance: 0, other: 0 };
   const [low, high] = [Math.min, Math.max].map((f) => f(...holes.map((h) => h.xMm))) as [number, number];
   const height = Math.max(...holes.map((h) => h.yMm));
-  for (let i = 0; i < WRONG; i++) {
+  for (let i = 10 * FIRST; i < 10 * FIRST + WRONG; i++) {
     const random = chance(20_000 + i);
     const kind = (["mirrored", "chance", "other"] as const)[i % 3]!;
     const turn = 0.3 + 5 * random();

@@ -74,9 +74,8 @@ export function judgePlaces(
   const spotOf = readings.map(() => -1);
   const taken = new Set<number>();
   for (const { place, spot } of placing.matches) {
-    if (readings[place]!.verdict === "not in the picture") continue;
-    spotOf[place] = spot;
     taken.add(spot);
+    if (readings[place]!.verdict !== "not in the picture") spotOf[place] = spot;
   }
   const bend = localBend(places, sighting, placing);
   const centre = (i: number): Centre => {
@@ -101,10 +100,34 @@ export function judgePlaces(
     });
   sharedLight({ inside, readings, places, measured, expectation, sighting, spotOf });
   findDisplaced({ readings, places, sighting, lens, taken, expectation, limits, inside, spotOf, bend });
-  const leastMm = surelyOff(inside, readings, sigmaPx, Math.max(limits.displacedMm, 5 * placing.sigmaMm));
+  const leastMm = surelyOff(inside, readings, sighting, Math.max(limits.displacedMm, 5 * placing.sigmaMm));
   for (const i of inside) measureWay(readings[i]!, places[i]!, sighting, lens, bend(i), leastMm(i));
-  const left = spots.flatMap((_, s) => (taken.has(s) ? [] : [s]));
+  const ours = lightOfSeveral(inside, readings, sighting, expectation);
+  const left = spots.flatMap((_, s) => (taken.has(s) || ours(s) ? [] : [s]));
   return { readings, left };
+}
+
+/**
+ * Whether a light that no place has for its own is that of several strands that run together: they are lit, none has a
+ * light of its own, and it is no brighter than they are.
+ */
+function lightOfSeveral(
+  inside: readonly number[],
+  readings: readonly Reading[],
+  { spots, sigmaPx }: Sighting,
+  expectation: (i: number) => Expected | null,
+): (s: number) => boolean {
+  const shared = inside.filter((i) => readings[i]!.spot < 0 && ["lit", "unsure"].includes(readings[i]!.verdict)); // prettier-ignore
+  const near = new Near(
+    shared.map((i) => readings[i]!.xPx),
+    shared.map((i) => readings[i]!.yPx),
+  );
+  return (s) => {
+    const { xPx, yPx, flux } = spots[s]!;
+    const some = near.within(xPx, yPx, PULLING_WIDTHS * sigmaPx);
+    const sum = some.reduce((light, k) => light + (expectation(shared[k]!)?.flux ?? 0), 0);
+    return some.length > 1 && flux < LIKE.far * sum;
+  };
 }
 
 function lookAt(lens: Lens, xMm: number, yMm: number, marginPx: number): Reading {
@@ -380,7 +403,8 @@ function findDisplaced({
       const distance = near.distance(k, x, y);
       const like = spot.flux / expected;
       const most = LIKE.near + ((LIKE.far - LIKE.near) * distance) / reachMm;
-      if (like < 1 / most || (like > most && !spot.clipped)) return [];
+      // a clipped one shines at least so much
+      if (like < 1 / most || like > most) return [];
       if (spot.sigmaPx > LIKE_WIDTH * sigmaPx && !spot.clipped) return [];
       return [{ i, s: free[k]!.s, distance }];
     });
@@ -405,7 +429,7 @@ function findDisplaced({
 function surelyOff(
   inside: readonly number[],
   readings: readonly Reading[],
-  sigmaPx: number,
+  { spots, sigmaPx }: Sighting,
   usualMm: number,
 ): (i: number) => number {
   const near = new Near(
@@ -413,8 +437,9 @@ function surelyOff(
     inside.map((i) => readings[i]!.yPx),
   );
   return (i) => {
-    const { xPx, yPx, pxPerMm } = readings[i]!;
-    const next = near.within(xPx, yPx, PULLING_WIDTHS * sigmaPx).find((k) => inside[k] !== i);
+    const { xPx, yPx, pxPerMm, spot } = readings[i]!;
+    const width = Math.max(sigmaPx, spots[spot]?.sigmaPx ?? 0);
+    const next = near.within(xPx, yPx, PULLING_WIDTHS * width).find((k) => inside[k] !== i);
     return next === undefined ? usualMm : Math.max(usualMm, near.distance(next, xPx, yPx) / pxPerMm);
   };
 }

@@ -1,6 +1,15 @@
 import { expect, test } from "vitest";
 import { DarkTester, type DarkTestInput } from "../../src/photo/darkTest.ts";
-import { inFrame, photograph, pixelsOf, seen, type Dot, type Exposure, type Pose } from "./darkroom.ts";
+import {
+  inFrame,
+  photograph,
+  pixelsOf,
+  seen,
+  type Dot,
+  type Exposure,
+  type Pose,
+  type Stray,
+} from "./darkroom.ts";
 import { demoPlan } from "./demo.ts";
 import { hangBadly } from "./swapped.ts";
 
@@ -21,9 +30,14 @@ const { dots } = hangBadly(holes, 5, {});
 const clear = holes.filter((h) => inFrame(POSE, seen(POSE, h.xMm, h.yMm), 20));
 
 /** A photograph of these lights, compared with the plan: its report, and ids of holes by verdict. */
-async function tested(lights: readonly Dot[], over: Partial<DarkTestInput> = {}, e: Partial<Exposure> = {}) {
+async function tested(
+  lights: readonly Dot[],
+  over: Partial<DarkTestInput> = {},
+  e: Partial<Exposure> = {},
+  strays: readonly Stray[] = [],
+) {
   const tester = new DarkTester({ ...input, ...over });
-  const jpeg = await photograph(lights, [], POSE, { seed: 3, ...e });
+  const jpeg = await photograph(lights, strays, POSE, { seed: 3, ...e });
   const report = tester.add({ name: "x.jpg", channels: 3, ...(await pixelsOf(jpeg)) }, null);
   const told = tester.result();
   const of = (verdict: string) => told.holes.filter((h) => h.verdict === verdict).map((h) => h.hole);
@@ -32,12 +46,22 @@ async function tested(lights: readonly Dot[], over: Partial<DarkTestInput> = {},
 
 test("all lit and in their places: nothing else is said", async () => {
   const { told, of } = await tested(dots);
-  expect([of("dead"), of("displaced"), of("dim"), of("hidden"), told.tiles, told.dark]).toEqual(
-    Array(6).fill([]),
+  // nor are strands that run together, or lie at the picture's very edge, lights of somebody else
+  expect([of("dead"), of("displaced"), of("dim"), of("hidden"), told.tiles, told.dark, told.strays]).toEqual(
+    Array(7).fill([]),
   );
   // a pair that one picture can't tell apart is no finding
   expect(of("lit").length).toBeGreaterThan(0.99 * clear.length);
   expect(of("unsure").length).toBeLessThan(0.01 * clear.length);
+});
+
+test("a glaring lamp beside a displaced strand is not taken for the strand", async () => {
+  const [wrong] = clear.filter((h) => h.tile === "D5");
+  const at = seen(POSE, wrong!.xMm + 12, wrong!.yMm)!;
+  const lamp = { xPx: at.xPx, yPx: at.yPx, light: 1.1, sigmaPx: 2.6 };
+  const { told, of } = await tested(dots.filter((d) => Math.hypot(d.xMm - wrong!.xMm, d.yMm - wrong!.yMm) > 3), {}, {}, [lamp]); // prettier-ignore
+  expect(of("displaced")).not.toContain(wrong!.id);
+  expect(told.strays).toHaveLength(1);
 });
 
 test("what hangs in front hides the lights behind it, across tiles; they are not called dead", async () => {
