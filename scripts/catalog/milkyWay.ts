@@ -1,6 +1,6 @@
 import { sinCosDeg } from "../../src/sky/exactTrig.ts";
 import { MILKY_WAY_MAGIC } from "../../src/sky/milkyWay.ts";
-import { pack } from "../../src/sky/packed.ts";
+import { pack } from "../../src/sky/envelope.ts";
 import type { MilkyWayMap } from "../../src/sky/types.ts";
 import type { Feature, Point } from "./sources.ts";
 

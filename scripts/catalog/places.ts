@@ -2,7 +2,7 @@ import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { fileURLToPath } from "node:url";
 import tzLookup from "tz-lookup";
-import { pack } from "../../src/sky/packed.ts";
+import { pack } from "../../src/sky/envelope.ts";
 import { PLACE_MAGIC, PLACE_PLANES, POPULATION_UNIT } from "../../src/sky/placeFile.ts";
 import { foldedWords } from "../../src/sky/places.ts";
 import { packageFile } from "./sources.ts";

@@ -224,7 +224,7 @@ export function readmeText(written: Map<string, Uint8Array>, counts: Record<stri
 
 Made by \`npm run catalog\`, the same bytes every time; never edited by hand. Sources, licences, dates and
 checksums: \`provenance.json\`. Notices: \`ATTRIBUTION.md\`. Byte layouts: \`src/sky/starFile.ts\`,
-\`src/sky/milkyWay.ts\`, \`src/sky/placeFile.ts\`, inside the envelope of \`src/sky/packed.ts\`.
+\`src/sky/milkyWay.ts\`, \`src/sky/placeFile.ts\`, inside the envelope of \`src/sky/envelope.ts\`.
 
 | file | holds | columns | rows | bytes | licence |
 |---|---|---|---|---|---|

@@ -1,4 +1,4 @@
-import { pack } from "../../src/sky/packed.ts";
+import { pack } from "../../src/sky/envelope.ts";
 import {
   COLOUR_FLOOR_MILLI,
   MAGNITUDE_FLOOR_CENTI,

@@ -1,6 +1,6 @@
 import { readFile } from "node:fs/promises";
 import { CATALOG_FILE_NAMES, readCatalog } from "../sky/catalog.ts";
-import { brokenFile } from "../sky/packed.ts";
+import { brokenFile } from "../sky/envelope.ts";
 import { PLACES_FILE_NAME, type Places, readPlaces } from "../sky/places.ts";
 import type { Catalog } from "../sky/types.ts";
 

@@ -4,7 +4,7 @@ import { toUm } from "../geometry/um.ts";
 import type { ByHand } from "../job/sections/pattern.ts";
 import type { SkyFrame } from "../sky/types.ts";
 import { Board, FILLER } from "./board.ts";
-import type { Place } from "./corners.ts";
+import type { TilePoint } from "./corners.ts";
 import { holeMm, type Strung } from "./packing.ts";
 import type { Strands } from "./rungs.ts";
 import { indexOfObjects, type SkyObjects } from "./objects.ts";
@@ -13,7 +13,7 @@ import type { Room } from "./room.ts";
 import type { ByHandReport } from "./types.ts";
 
 /** A hole that a person decided on: of a sky object, or FILLER. */
-export interface HandHole extends Place {
+export interface HandHole extends TilePoint {
   object: number;
   /** Strands asked for, if any. */
   strung: Strung | null;

@@ -67,7 +67,7 @@ export function circleCircle(
 }
 
 /** A whole-micrometre point in a tile. */
-export interface Place {
+export interface TilePoint {
   x: number;
   y: number;
   /** Index in Room.tiles. */
@@ -86,13 +86,13 @@ export function freeBeside(
   towardX: number,
   towardY: number,
   open: (tile: number) => boolean,
-): Place | null {
+): TilePoint | null {
   const clear = board.spacingUm - LATTICE_SLACK_UM;
   if (clear > 0 && board.closer(x, y, clear)) return null;
   const baseX = Math.round(x);
   const baseY = Math.round(y);
   for (const ring of RINGS) {
-    let best: Place | null = null;
+    let best: TilePoint | null = null;
     let bestD2 = Infinity;
     for (const [ox, oy] of ring) {
       const dx = baseX + ox - towardX;

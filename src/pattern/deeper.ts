@@ -1,6 +1,6 @@
 import { milkyWayLevel } from "../sky/catalog.ts";
 import type { MilkyWayMap, StarTable } from "../sky/types.ts";
-import type { Place } from "./corners.ts";
+import type { TilePoint } from "./corners.ts";
 import { Fate } from "./fate.ts";
 import { lightOf } from "./light.ts";
 import { seededRandom } from "./random.ts";
@@ -34,7 +34,7 @@ export interface Deeper {
 export function drawDeeper(s: Settlement, deeper: Deeper, want: number): void {
   const { room, board, objects, stop } = s.input;
   const goal = board.count + want;
-  const settle = (i: number, place: Place) => {
+  const settle = (i: number, place: TilePoint) => {
     s.settleAt(i, place);
     s.deeper[i] = 1;
   };

@@ -1,6 +1,6 @@
 import { FILLER, type Board } from "./board.ts";
 import type { Density } from "./density.ts";
-import { packTiles } from "./pack.ts";
+import { fillCorners } from "./fillCorners.ts";
 import type { Random } from "./random.ts";
 import type { Room } from "./room.ts";
 
@@ -51,7 +51,7 @@ export function addFiller({
       limited: quota !== null,
       stop,
     });
-  if (left() > 0) packTiles({ room, board, random, left, leftIn, stop });
+  if (left() > 0) fillCorners({ room, board, random, left, leftIn, stop });
   return want - left();
 }
 

@@ -1,7 +1,7 @@
 import type { Board } from "./board.ts";
 import { broughtOut } from "./broughtOut.ts";
 import { Buckets } from "./buckets.ts";
-import type { Place } from "./corners.ts";
+import type { TilePoint } from "./corners.ts";
 import { bandShare, type Easing } from "./easing.ts";
 import { Fate } from "./fate.ts";
 import type { SkyObjects } from "./objects.ts";
@@ -155,7 +155,7 @@ export class Settlement {
   }
 
   /** Whether a place is within an object's reach. */
-  reaches(i: number, place: Place): boolean {
+  reaches(i: number, place: TilePoint): boolean {
     return inDisc(this.reachable(i), place);
   }
 
@@ -212,7 +212,7 @@ export class Settlement {
   }
 
   /** Gives an object its hole; fainter ones that are truly nearer than the spacing join it. */
-  settleAt(i: number, place: Place, fixed = false): void {
+  settleAt(i: number, place: TilePoint, fixed = false): void {
     const { board, objects } = this.input;
     this.holeOf[i] = board.add(place.x, place.y, place.tile, i, fixed);
     this.shown.insert(i, objects.x[i]!, objects.y[i]!);

@@ -1,10 +1,10 @@
 import type { PointUm } from "../geometry/types.ts";
 import type { Board } from "./board.ts";
-import { circleCircle, freeBeside, LATTICE_SLACK_UM, segmentCircle, type Place } from "./corners.ts";
+import { circleCircle, freeBeside, LATTICE_SLACK_UM, segmentCircle, type TilePoint } from "./corners.ts";
 import type { Room } from "./room.ts";
 
 /** Where a hole can go, and how far that is from where it should be, in micrometres. */
-export interface Spot extends Place {
+export interface Spot extends TilePoint {
   movedUm: number;
 }
 

@@ -4,7 +4,7 @@ import { fitLens, lensThrough, toPlan, type Lens } from "./lens.ts";
 import { Atlas, growPlacing, locate, type Placing } from "./locate.ts";
 import { Near } from "./near.ts";
 import { readLight, type Picture } from "./picture.ts";
-import type { Place, View } from "./places.ts";
+import type { StrandEnd, View } from "./places.ts";
 import { sayBetter, sayFound, sayNotFound, tellsNothing } from "./say.ts";
 import { findSpots, type Sighting } from "./spots.ts";
 import { findExchanged } from "./tiles.ts";
@@ -22,10 +22,10 @@ export interface Corner {
 export interface DarkTestInput {
   ceiling: Ceiling;
   /** In the order of Hole.id. */
-  places: readonly Place[];
+  places: readonly StrandEnd[];
   view: View;
   /** The plan mirrored: to know a mirrored picture. */
-  mirrored: readonly Place[];
+  mirrored: readonly StrandEnd[];
   tailOf: TailOf;
   /** Holes that no engine lights as planned, and why. */
   unlit: ReadonlyMap<number, string>;

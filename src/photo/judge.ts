@@ -3,7 +3,7 @@ import type { Placing } from "./locate.ts";
 import { measureAt, type Centre, type Measured } from "./measure.ts";
 import { strungWords } from "../pattern/packing.ts";
 import { Near, median, planeAtOrigin, scatterOf } from "./near.ts";
-import type { Place } from "./places.ts";
+import type { StrandEnd } from "./places.ts";
 import type { Sighting } from "./spots.ts";
 import type { Verdict } from "./types.ts";
 
@@ -63,7 +63,7 @@ const GLARE = 0.35;
 
 /** Judges every planned place by the light measured there. */
 export function judgePlaces(
-  places: readonly Place[],
+  places: readonly StrandEnd[],
   sighting: Sighting,
   placing: Placing,
   limits: JudgeLimits,
@@ -153,7 +153,7 @@ function lookAt(lens: Lens, xMm: number, yMm: number, marginPx: number): Reading
 
 /** How matched lights round a place lie beside their places, in the middle: what lens and ceiling do that the fit does not hold. */
 function localBend(
-  places: readonly Place[],
+  places: readonly StrandEnd[],
   { spots }: Sighting,
   { lens, matches }: Placing,
 ): (i: number) => [number, number] {
@@ -222,7 +222,7 @@ interface Expected {
  * strand show of theirs. Cone, distance, lens and exposure change slowly and are in the neighbours' light.
  */
 function expect(
-  places: readonly Place[],
+  places: readonly StrandEnd[],
   inside: readonly number[],
   measured: ReadonlyMap<number, Measured>,
   spotOf: readonly number[],
@@ -271,7 +271,7 @@ function judgeOne({
 }: {
   i: number;
   reading: Reading;
-  places: readonly Place[];
+  places: readonly StrandEnd[];
   light: Measured;
   expected: Expected | null;
   spot: number;
@@ -325,7 +325,7 @@ function sharedLight({
 }: {
   inside: readonly number[];
   readings: readonly Reading[];
-  places: readonly Place[];
+  places: readonly StrandEnd[];
   measured: ReadonlyMap<number, Measured>;
   expectation: (i: number) => Expected | null;
   sighting: Sighting;
@@ -373,7 +373,7 @@ function findDisplaced({
   bend,
 }: {
   readings: readonly Reading[];
-  places: readonly Place[];
+  places: readonly StrandEnd[];
   sighting: Sighting;
   lens: Lens;
   taken: Set<number>;
@@ -447,7 +447,7 @@ function surelyOff(
 /** How far a place's light is off, and whether that is too far. */
 function measureWay(
   reading: Reading,
-  { xMm, yMm }: Place,
+  { xMm, yMm }: StrandEnd,
   { spots }: Sighting,
   lens: Lens,
   [bx, by]: [number, number],

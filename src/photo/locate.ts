@@ -3,8 +3,8 @@ import { CodeBook, codesOf, fivesAround, neighboursOf, type Points } from "./cod
 import { affineLens, fitLens, scaleAt, toPicture, type Freedom, type Lens, type Pair } from "./lens.ts";
 import { Near } from "./near.ts";
 import { log10FalseAlarms } from "./odds.ts";
-import type { Place } from "./places.ts";
-import type { Sighting, Spot } from "./spots.ts";
+import type { StrandEnd } from "./places.ts";
+import type { Sighting, PictureSpot } from "./spots.ts";
 
 /** Where the plan lies in a picture, and how sure that is. */
 export interface Placing {
@@ -54,12 +54,12 @@ export interface LocateOptions {
 
 /** Planned places prepared for finding: codes by choice of the brightest, made when first needed. */
 export class Atlas {
-  readonly places: readonly Place[];
+  readonly places: readonly StrandEnd[];
   private readonly books = new Map<number, { book: CodeBook; index: number[]; points: Points }>();
   /** Lights at or above which places are chosen: all, then the brighter kinds. */
   readonly floors: number[];
 
-  constructor(places: readonly Place[]) {
+  constructor(places: readonly StrandEnd[]) {
     this.places = places;
     const sorted = places.map((p) => p.light).sort((a, b) => b - a);
     const shares = [0.5, 0.25, 0.12].map((share) => sorted[Math.floor(share * sorted.length)] ?? 0);
@@ -110,7 +110,7 @@ export function locate(atlas: Atlas, sighting: Sighting, { onProgress }: LocateO
 /** The spots of a picture and which is nearest to a place. */
 class SpotIndex {
   readonly sighting: Sighting;
-  readonly spots: readonly Spot[];
+  readonly spots: readonly PictureSpot[];
   private readonly near: Near;
 
   constructor(sighting: Sighting) {

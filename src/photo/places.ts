@@ -5,7 +5,7 @@ import { holeLight } from "../pattern/packing.ts";
 import type { Hole } from "../pattern/types.ts";
 
 /** A planned strand's end as a camera should meet it. */
-export interface Place {
+export interface StrandEnd {
   hole: Hole;
   /** In mm as seen from the camera's side, y downward like a picture's (`View.seen`). */
   xMm: number;
@@ -47,7 +47,7 @@ export function makePlaces(
   holes: readonly Hole[],
   view: View,
   { lengthsM, lossDbPerM }: { lengthsM?: ReadonlyMap<number, number> | undefined; lossDbPerM: number },
-): Place[] {
+): StrandEnd[] {
   return holes.map((hole) => ({
     hole,
     ...view.seen(hole.xMm, hole.yMm),

@@ -3,7 +3,7 @@ import { Near } from "./near.ts";
 import { isClipped, lightAt, type Light } from "./picture.ts";
 
 /** A small light in the picture. Pixel (0, 0) covers 0 to 1, so its middle is at 0.5. */
-export interface Spot {
+export interface PictureSpot {
   xPx: number;
   yPx: number;
   /** Light above the background, summed; for a clipped spot at least so much. */
@@ -22,9 +22,9 @@ export interface Sighting {
   light: Light;
   background: Background;
   /** Brightest first. */
-  spots: Spot[];
+  spots: PictureSpot[];
   /** Too wide to be a strand's end: signs, lamps, reflections. */
-  wide: Spot[];
+  wide: PictureSpot[];
   /** Typical width of a spot. */
   sigmaPx: number;
   backgroundAt(xPx: number, yPx: number): { level: number; noise: number };
@@ -57,8 +57,8 @@ export function findSpots(light: Light): Sighting {
     level: valueAt(background, background.level, xPx - 0.5, yPx - 0.5, widthPx, heightPx),
     noise: valueAt(background, background.noise, xPx - 0.5, yPx - 0.5, widthPx, heightPx),
   });
-  const spots: Spot[] = [];
-  const wide: Spot[] = [];
+  const spots: PictureSpot[] = [];
+  const wide: PictureSpot[] = [];
   const flooded = new Flood(image, widthPx, heightPx);
   for (const peak of peaksOf(image, widthPx, heightPx, background)) {
     const x = peak % widthPx;
@@ -253,7 +253,7 @@ export function aperture(
 }
 
 /** Peaks of one plateau come to rest at one centre; JPEG puts faint ripples round what is bright. Brightest first. */
-function withoutDoubles(spots: Spot[]): Spot[] {
+function withoutDoubles(spots: PictureSpot[]): PictureSpot[] {
   const near = new Near(
     spots.map((s) => s.xPx),
     spots.map((s) => s.yPx),

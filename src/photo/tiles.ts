@@ -5,7 +5,7 @@ import { toPicture, toPlan } from "./lens.ts";
 import type { Placing } from "./locate.ts";
 import { Near, median } from "./near.ts";
 import { log10Tail } from "./odds.ts";
-import type { Place, View } from "./places.ts";
+import type { StrandEnd, View } from "./places.ts";
 import type { Sighting } from "./spots.ts";
 import type { TileFinding } from "./types.ts";
 
@@ -44,7 +44,7 @@ export function findExchanged({
   view,
 }: {
   tiles: readonly Tile[];
-  places: readonly Place[];
+  places: readonly StrandEnd[];
   readings: Reading[];
   sighting: Sighting;
   placing: Placing;
@@ -100,7 +100,7 @@ function lightsOnPlan({ spots }: Sighting, { lens }: Placing, view: View): Light
 }
 
 /** A place of a tile, turned about the tile's middle (counter-clockwise on the plan) and put into another tile's. */
-function put(place: Place, from: Tile, into: Tile, turn: number): { xMm: number; yMm: number } {
+function put(place: StrandEnd, from: Tile, into: Tile, turn: number): { xMm: number; yMm: number } {
   const middle = ({ box }: Tile) => [(box.minX + box.maxX) / 2000, (box.minY + box.maxY) / 2000] as const;
   const [fx, fy] = middle(from);
   const [tx, ty] = middle(into);
@@ -120,7 +120,7 @@ function bestPattern(
   tile: Tile,
   tiles: readonly Tile[],
   byTile: ReadonlyMap<string, number[]>,
-  places: readonly Place[],
+  places: readonly StrandEnd[],
   lights: readonly Light[],
 ): { finding: TileFinding; spots: number[]; turn: number; shift: [number, number] } | null {
   const near = new Near(
@@ -227,7 +227,7 @@ function retell({
   hangsAt: ReadonlyMap<string, { tile: Tile; turn: number; lights: Light[]; shift: [number, number] }>;
   tiles: readonly Tile[];
   byTile: ReadonlyMap<string, number[]>;
-  places: readonly Place[];
+  places: readonly StrandEnd[];
   readings: Reading[];
   placing: Placing;
   view: View;

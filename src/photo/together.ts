@@ -1,7 +1,7 @@
 import { groupBy } from "./group.ts";
 import type { Tail } from "../bundles/types.ts";
 import type { Near } from "./near.ts";
-import type { Place } from "./places.ts";
+import type { StrandEnd } from "./places.ts";
 import type { DarkGroup, Verdict } from "./types.ts";
 
 /** Which tail lights a hole; null where nothing is bundled. */
@@ -17,7 +17,7 @@ const BESIDE = 1.6;
 
 /** Tails, engines, or where no engine is known tiles, that are dark as a whole. */
 export function darkGroups(
-  places: readonly Place[],
+  places: readonly StrandEnd[],
   verdicts: readonly Verdict[],
   tailOf: TailOf,
 ): DarkGroup[] {
@@ -66,7 +66,7 @@ export function darkGroups(
 
 /** Indices of dark places that stand so close together, in no tail's shape, that something must hide them. */
 export function hiddenPlaces(
-  places: readonly Place[],
+  places: readonly StrandEnd[],
   verdicts: readonly Verdict[],
   near: Near,
   spacingMm: (i: number) => number,
@@ -93,7 +93,7 @@ export function hiddenPlaces(
 /** Whether lit places stand in the midst of a dark cluster: then strands died one by one. */
 function litAmong(
   cluster: readonly number[],
-  places: readonly Place[],
+  places: readonly StrandEnd[],
   verdicts: readonly Verdict[],
   near: Near,
 ): boolean {

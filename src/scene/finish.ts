@@ -7,7 +7,7 @@ export type Linear = [number, number, number];
 export type Surface = "fabric" | "plain" | "tee" | "wall-angle" | NoGoKind;
 
 /** A point of the ceiling and what it belongs to. */
-export interface Spot {
+export interface SurfacePoint {
   what: Surface;
   x: number;
   y: number;
@@ -19,7 +19,7 @@ export interface Spot {
 
 /** How surfaces look. These are looks chosen by eye, not measurements. */
 export interface Finish {
-  ceiling(spot: Spot, out: Linear): void;
+  ceiling(spot: SurfacePoint, out: Linear): void;
   /** `downMm` below the ceiling; negative never. */
   wall(downMm: number, x: number, y: number, out: Linear): void;
   /** Grain from pixel to pixel, 0 to 1, so that near-black doesn't band. */

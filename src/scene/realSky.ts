@@ -11,7 +11,7 @@ import { NIGHT } from "./finish.ts";
 import { starLight } from "./photometry.ts";
 import { sceneOfLights, whiteLightOfLights, type SceneOptions } from "./scene.ts";
 import { lightOfCode } from "./tone.ts";
-import { grainAt, isInside, makeRoom, type Room } from "./room.ts";
+import { grainAt, isInside, makeRoom, type SceneRoom } from "./room.ts";
 import type { Light, Scene } from "./types.ts";
 
 /** Brightest unresolved light of the Milky Way (Sagittarius), in stars of magnitude 10 a square degree: Leinert
@@ -60,7 +60,7 @@ export function skyWhiteLightOf(plan: Planned, catalog: Catalog, options: SceneO
   );
 }
 
-function skyLights({ job, ceiling, frame, projection }: Planned, catalog: Catalog, room: Room): Light[] {
+function skyLights({ job, ceiling, frame, projection }: Planned, catalog: Catalog, room: SceneRoom): Light[] {
   const projected = projectSky(catalog, frame, projection, ceiling.box);
   const limit = limitingMagnitude(DARK_SKY_MU);
   const lights: Light[] = [];
@@ -93,7 +93,7 @@ function glowOf(level: number): number {
 }
 
 /** Covers the ceiling with the dark sky and the Milky Way; the walls stay. */
-function paintSky(scene: Scene, plan: Planned, catalog: Catalog, room: Room): void {
+function paintSky(scene: Scene, plan: Planned, catalog: Catalog, room: SceneRoom): void {
   const { camera, widthPx, heightPx } = scene;
   const columns = Math.ceil(widthPx / COARSE_PX) + 1;
   const rows = Math.ceil(heightPx / COARSE_PX) + 1;

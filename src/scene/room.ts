@@ -3,7 +3,7 @@ import { forEachEdge } from "../geometry/area.ts";
 import type { Area } from "../geometry/types.ts";
 import type { Camera } from "./camera.ts";
 import { hash32 } from "./exact.ts";
-import type { Finish, Linear, Spot } from "./finish.ts";
+import type { Finish, Linear, SurfacePoint } from "./finish.ts";
 
 /** Edges laid flat in mm: ax, ay, bx, by, ... */
 type Edges = Float64Array;
@@ -23,7 +23,7 @@ interface Cell {
 }
 
 /** The room made ready to answer what a ray meets. */
-export interface Room {
+export interface SceneRoom {
   ceiling: Ceiling;
   heightMm: number;
   cells: Cell[];
@@ -76,7 +76,7 @@ function toEdge(edges: Edges, x: number, y: number): number {
 }
 
 /** Sorts tiles and fittings into module cells. Lengths in mm. */
-export function makeRoom(ceiling: Ceiling, heightMm: number): Room {
+export function makeRoom(ceiling: Ceiling, heightMm: number): SceneRoom {
   const [mx, my] = ceiling.grid.moduleMm;
   const [ox, oy] = ceiling.grid.originMm;
   const fromX = ox + Math.floor((mm(ceiling.box.minX) - ox) / mx) * mx;
@@ -132,12 +132,12 @@ function isConvex(edges: Edges): boolean {
 }
 
 /** Whether a point on the plan (mm) is inside the room. */
-export function isInside(room: Room, xMm: number, yMm: number): boolean {
+export function isInside(room: SceneRoom, xMm: number, yMm: number): boolean {
   return within(room.edges, xMm, yMm);
 }
 
 /** Share of the way from a to b where the first wall stands, or Infinity. */
-function firstWall(room: Room, ax: number, ay: number, dx: number, dy: number): number {
+function firstWall(room: SceneRoom, ax: number, ay: number, dx: number, dy: number): number {
   const { edges } = room;
   let first = Infinity;
   for (let i = 0; i < edges.length; i += 4) {
@@ -156,14 +156,14 @@ function firstWall(room: Room, ax: number, ay: number, dx: number, dy: number): 
 }
 
 /** Whether a corner of the room stands between the eye and a point of the ceiling. */
-export function isHidden(room: Room, camera: Camera, xMm: number, yMm: number): boolean {
+export function isHidden(room: SceneRoom, camera: Camera, xMm: number, yMm: number): boolean {
   if (room.convex) return false;
   const [ex, ey] = camera.eye;
   return firstWall(room, ex, ey, xMm - ex, yMm - ey) < 1 - 1e-6;
 }
 
 /** What is at a point of the ceiling (mm), into `spot`; false outside the room. */
-function lookUp(room: Room, x: number, y: number, marksFuture: boolean, spot: Spot): boolean {
+function lookUp(room: SceneRoom, x: number, y: number, marksFuture: boolean, spot: SurfacePoint): boolean {
   const { grid } = room.ceiling;
   const mx = grid.moduleMm[0];
   const my = grid.moduleMm[1];
@@ -212,13 +212,13 @@ export function grainAt(px: number, py: number, grain = 0.3): number {
  * The room without strands as the camera sees it, linear sRGB, three numbers a pixel; `samples` x `samples`
  * rays a pixel. `finish` says how each surface looks, by night or with the lights on.
  */
-export function paintRoom(room: Room, camera: Camera, finish: Finish, samples: number): Float32Array {
+export function paintRoom(room: SceneRoom, camera: Camera, finish: Finish, samples: number): Float32Array {
   const { widthPx, heightPx, forward, right, up } = camera;
   const picture = new Float32Array(widthPx * heightPx * 3);
   const [ex, ey, ez] = camera.eye;
   const above = room.heightMm - ez;
   const light: Linear = [0, 0, 0];
-  const spot: Spot = { what: "tee", x: 0, y: 0, edgeMm: 0, chance: 0 };
+  const spot: SurfacePoint = { what: "tee", x: 0, y: 0, edgeMm: 0, chance: 0 };
   const share = 1 / (samples * samples);
   for (let p = 0, pixel = 0; pixel < widthPx * heightPx; pixel++, p += 3) {
     const px = pixel % widthPx;

@@ -9,7 +9,7 @@ import { makeWheel, strandLights } from "./lights.ts";
 import { WHITE } from "./colour.ts";
 import { areaLight, END_CUTS } from "./photometry.ts";
 import { restlessPixels } from "./render.ts";
-import { isHidden, isInside, makeRoom, paintRoom, type Room } from "./room.ts";
+import { isHidden, isInside, makeRoom, paintRoom, type SceneRoom } from "./room.ts";
 import { EXPOSED_AT, makeSpots, seenLights, whiteOf, type SeenLight } from "./spots.ts";
 import type { Light, Scene } from "./types.ts";
 
@@ -121,7 +121,7 @@ export function whiteLightOfLights(
 }
 
 function seenFrom(
-  room: Room,
+  room: SceneRoom,
   camera: Camera,
   lights: readonly Light[],
   { strands, scene }: Pick<Job, "strands" | "scene">,

@@ -1,5 +1,5 @@
 import { readMilkyWay } from "./milkyWay.ts";
-import { brokenFile } from "./packed.ts";
+import { brokenFile } from "./envelope.ts";
 import { appendFainter, readStars } from "./starFile.ts";
 import type { Catalog, Figure, StarName, StarTable } from "./types.ts";
 

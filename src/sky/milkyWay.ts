@@ -1,5 +1,5 @@
 import { atan2Deg } from "./exactTrig.ts";
-import { brokenFile, unpack } from "./packed.ts";
+import { brokenFile, unpack } from "./envelope.ts";
 import type { MilkyWayMap } from "./types.ts";
 
 /** Payload: u16 width, u16 height, then the levels, each row as differences to the node before (mod 256). */

@@ -1,4 +1,4 @@
-import { brokenFile, unpack } from "./packed.ts";
+import { brokenFile, unpack } from "./envelope.ts";
 
 /**
  * A place file: u32 length of the tables, u32 length of the names, the tables as JSON (countries as

@@ -1,5 +1,5 @@
 import { sinCosDeg } from "./exactTrig.ts";
-import { brokenFile, unpack } from "./packed.ts";
+import { brokenFile, unpack } from "./envelope.ts";
 import { NO_COLOUR, type StarTable } from "./types.ts";
 
 /**

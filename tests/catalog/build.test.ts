@@ -5,7 +5,7 @@ import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { buildCatalog } from "../../scripts/catalog/build.ts";
-import { adler32 } from "../../src/sky/packed.ts";
+import { adler32 } from "../../src/sky/envelope.ts";
 
 const checkedIn = fileURLToPath(new URL("../../catalog", import.meta.url));
 const sha256 = (path: string) => createHash("sha256").update(readFileSync(path)).digest("hex");

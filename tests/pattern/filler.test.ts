@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { Board } from "../../src/pattern/board.ts";
-import { packTiles } from "../../src/pattern/pack.ts";
+import { fillCorners } from "../../src/pattern/fillCorners.ts";
 import { makePattern } from "../../src/pattern/pattern.ts";
 import { seededRandom } from "../../src/pattern/random.ts";
 import { Room } from "../../src/pattern/room.ts";
@@ -126,7 +126,7 @@ describe("invented points", () => {
     const { ceiling } = settingInput({ stars: [], ceiling: { outlineMm: rectangle(600, 600) } });
     const room = new Room(ceiling);
     const board = new Board(room, 45_000, 100);
-    packTiles({ room, board, random: seededRandom(1), left: () => Infinity, leftIn: () => Infinity }); // prettier-ignore
+    fillCorners({ room, board, random: seededRandom(1), left: () => Infinity, leftIn: () => Infinity }); // prettier-ignore
     const { minX, maxX, minY, maxY } = room.tiles[0]!.box;
     const side = (maxX - minX) / 1000;
     expect(board.count).toBeGreaterThan((1.209 * side * side) / (Math.PI * 45 * 45) - 1); // Kershner, as above

@@ -1,5 +1,5 @@
 import type { Side } from "../../ceiling/flip.ts";
-import { type PointPx, xSign } from "./camera.ts";
+import { type PointPx, xSign } from "./planView.ts";
 
 export interface CompassMark {
   deg: number;

@@ -1,4 +1,4 @@
-import type { Margins } from "./camera.ts";
+import type { Margins } from "./planView.ts";
 
 /** Below this width the drawing is a phone's: smaller frame, fewer words. */
 export const NARROW_PX = 560;

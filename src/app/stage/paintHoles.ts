@@ -1,6 +1,6 @@
 import { holeMm } from "../../pattern/packing.ts";
 import type { Hole } from "../../pattern/types.ts";
-import { type Camera, toScreen } from "./camera.ts";
+import { type PlanView, toScreen } from "./planView.ts";
 
 /** A strand as seen across the room: thin ones stay visible, thick ones stand out. */
 const LEAST_PX = 0.7;
@@ -13,7 +13,7 @@ const HALF = Math.sqrt(Math.PI) / 2;
 function paintHoles(
   pen: CanvasRenderingContext2D,
   holes: readonly Hole[],
-  camera: Camera,
+  camera: PlanView,
   colour: string,
   night: boolean,
 ): void {
@@ -47,7 +47,7 @@ function disc(pen: CanvasRenderingContext2D, x: number, y: number, radius: numbe
 export function paintHolesOn(
   canvas: HTMLCanvasElement,
   holes: readonly Hole[],
-  camera: Camera,
+  camera: PlanView,
   dark: boolean,
 ): void {
   const pen = canvas.getContext("2d");

@@ -1,4 +1,4 @@
-import type { PointPx } from "./camera.ts";
+import type { PointPx } from "./planView.ts";
 
 /** What happens while one finger or the mouse is down on something. */
 export interface Drag {

@@ -3,7 +3,7 @@ import type { PointMm } from "../../geometry/types.ts";
 import { desk } from "../state/desk.svelte.ts";
 import {
   type BoxMm,
-  type Camera,
+  type PlanView,
   fitted,
   type Margins,
   panned,
@@ -12,17 +12,17 @@ import {
   toPlan,
   toScreen,
   zoomed,
-} from "./camera.ts";
+} from "./planView.ts";
 
 /** The one ceiling drawing's camera: shared by the stage and by every part that draws on it. */
 class StageView {
-  #camera = $state.raw<Omit<Camera, "side">>({ pxPerMm: 0.1, centreMm: [0, 0], widthPx: 0, heightPx: 0 });
+  #camera = $state.raw<Omit<PlanView, "side">>({ pxPerMm: 0.1, centreMm: [0, 0], widthPx: 0, heightPx: 0 });
   #box: BoxMm = { min: [0, 0], max: [1, 1] };
   #margins: Margins = { top: 60, right: 60, bottom: 60, left: 60 };
   /** The whole ceiling is in sight and stays so until the person moves the drawing. */
   whole = $state(true);
 
-  readonly camera = $derived<Camera>({ ...this.#camera, side: desk.side });
+  readonly camera = $derived<PlanView>({ ...this.#camera, side: desk.side });
   readonly transform = $derived(planTransform(this.camera));
 
   toScreen(point: PointMm): PointPx {

@@ -1,6 +1,6 @@
 import type { Ceiling, Tile } from "../../ceiling/types.ts";
 import type { Hole } from "../../pattern/types.ts";
-import { type Camera, toScreen } from "./camera.ts";
+import { type PlanView, toScreen } from "./planView.ts";
 
 export interface TileCount {
   tile: Tile;
@@ -30,7 +30,7 @@ export function tileCounts(ceiling: Ceiling, holes: readonly Hole[]): TileCount[
 const ROOM_PX = 16;
 
 /** The tiles in sight that have room to be written in: a hall of thousands, seen whole, has none. */
-export function tilesWithRoom(ceiling: Ceiling | null, camera: Camera): readonly Tile[] {
+export function tilesWithRoom(ceiling: Ceiling | null, camera: PlanView): readonly Tile[] {
   if (!ceiling || Math.min(...ceiling.grid.moduleMm) * camera.pxPerMm < ROOM_PX) return [];
   return ceiling.tiles.filter(({ box }) => {
     const [x, y] = toScreen(camera, [(box.minX + box.maxX) / 2000, (box.minY + box.maxY) / 2000]);

@@ -1,6 +1,6 @@
 import type { Side } from "../../ceiling/flip.ts";
 import type { PointMm } from "../../geometry/types.ts";
-import { type PointPx, xSign } from "./camera.ts";
+import { type PointPx, xSign } from "./planView.ts";
 
 /** How the two words beside a wall are set on the screen. */
 export interface WallMark {

@@ -1,5 +1,5 @@
 import type { PointMm } from "../../../geometry/types.ts";
-import { xSign } from "../../stage/camera.ts";
+import { xSign } from "../../stage/planView.ts";
 import { stage } from "../../stage/stageView.svelte.ts";
 import { addEngine, moveEngine, removeEngine } from "../../state/commands/bundles/engines.ts";
 import { fixTiles } from "../../state/commands/bundles/sharing.ts";

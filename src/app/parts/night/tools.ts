@@ -1,5 +1,5 @@
 import type { PointMm } from "../../../geometry/types.ts";
-import { xSign } from "../../stage/camera.ts";
+import { xSign } from "../../stage/planView.ts";
 import { setRimRadius, setView } from "./commands/view.ts";
 import { desk } from "../../state/desk.svelte.ts";
 import { studio } from "../../state/studio.svelte.ts";

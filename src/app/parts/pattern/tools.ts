@@ -1,7 +1,7 @@
 import { untrack } from "svelte";
 import type { PointMm } from "../../../geometry/types.ts";
 import type { Hole } from "../../../pattern/types.ts";
-import { xSign } from "../../stage/camera.ts";
+import { xSign } from "../../stage/planView.ts";
 import { stage } from "../../stage/stageView.svelte.ts";
 import { addHole, pinStar } from "./commands/hand.ts";
 import { desk } from "../../state/desk.svelte.ts";

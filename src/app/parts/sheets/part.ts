@@ -5,7 +5,7 @@ import type { Part } from "../../stage/part.ts";
 import { tileUnder } from "../../stage/tileUnder.ts";
 import DownloadsPanel from "./DownloadsPanel.svelte";
 import IssuePanel from "./IssuePanel.svelte";
-import { pack } from "./pack.svelte.ts";
+import { sheetSet } from "./sheetSet.svelte.ts";
 import PagesPanel from "./PagesPanel.svelte";
 import PageView from "./PageView.svelte";
 import PaperPanel from "./PaperPanel.svelte";
@@ -29,7 +29,7 @@ export const sheetsPart: Part = {
       id: "pages",
       title: "Look through",
       panel: PagesPanel,
-      summary: () => (pack.pages.length > 0 ? `${pack.pages.length} sheets` : ""),
+      summary: () => (sheetSet.pages.length > 0 ? `${sheetSet.pages.length} sheets` : ""),
     },
     {
       id: "issue",
@@ -42,18 +42,18 @@ export const sheetsPart: Part = {
       title: "Download",
       panel: DownloadsPanel,
       summary: () =>
-        pack.downloads.length > 0 ? `${pack.downloads.length} downloaded` : "PDF, zip, SVG, DXF",
+        sheetSet.downloads.length > 0 ? `${sheetSet.downloads.length} downloaded` : "PDF, zip, SVG, DXF",
     },
   ],
   overlay: SheetsOverlay,
   cover: () => (desk.section === "pages" ? PageView : null),
   tap: (_grip, at) => {
     const tile = studio.ceiling && tileUnder(studio.ceiling, at);
-    if (!tile || !pack.summary?.tiles.some((t) => t.name === tile.name)) return;
-    pack.tile = tile.name;
+    if (!tile || !sheetSet.summary?.tiles.some((t) => t.name === tile.name)) return;
+    sheetSet.tile = tile.name;
     if (desk.section !== "files") {
       desk.open("pages");
-      pack.showTile(tile.name);
+      sheetSet.showTile(tile.name);
     }
   },
 };

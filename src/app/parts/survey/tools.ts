@@ -1,6 +1,6 @@
 import { fittingChoice } from "../../../ceiling/presets.ts";
 import type { PointMm } from "../../../geometry/types.ts";
-import { xSign } from "../../stage/camera.ts";
+import { xSign } from "../../stage/planView.ts";
 import { stage } from "../../stage/stageView.svelte.ts";
 import { fullCircle, setBearing } from "../../state/commands/bearing.ts";
 import { setGridOrigin } from "../../state/commands/grid.ts";

@@ -1,4 +1,4 @@
-import { type Camera, toScreen, xSign } from "../../../stage/camera.ts";
+import { type PlanView, toScreen, xSign } from "../../../stage/planView.ts";
 import type { SkyPicture } from "../worker/api.ts";
 
 /** Outside the room the sky is a hint of where it goes on. */
@@ -41,7 +41,7 @@ export function paintDust({
 }: {
   pen: CanvasRenderingContext2D;
   picture: SkyPicture;
-  camera: Camera;
+  camera: PlanView;
   ratio: number;
   fromMilli: number;
   rgb: readonly [number, number, number];

@@ -1,5 +1,5 @@
 import type { PointMm } from "../../../../geometry/types.ts";
-import { type Camera, type PointPx, toPlan, toScreen, xSign } from "../../../stage/camera.ts";
+import { type PlanView, type PointPx, toPlan, toScreen, xSign } from "../../../stage/planView.ts";
 import { NARROW_PX } from "../../../stage/margins.ts";
 import type { SkyLabel, SkyPicture } from "../worker/api.ts";
 import { maskOf, paintDust } from "./paintDust.ts";
@@ -41,7 +41,7 @@ export function paintSky({
 }: {
   pen: CanvasRenderingContext2D;
   picture: SkyPicture;
-  camera: Camera;
+  camera: PlanView;
   ratio: number;
   outlineMm: readonly PointMm[];
   colours: SkyColours;
@@ -72,7 +72,7 @@ export function paintSky({
   pen.restore();
 }
 
-function roomPath(camera: Camera, outlineMm: readonly PointMm[]): Path2D {
+function roomPath(camera: PlanView, outlineMm: readonly PointMm[]): Path2D {
   const path = new Path2D();
   trace(
     path,
@@ -82,10 +82,10 @@ function roomPath(camera: Camera, outlineMm: readonly PointMm[]): Path2D {
   return path;
 }
 
-let masked: { camera: Camera; ratio: number; inside: Uint32Array } | null = null;
+let masked: { camera: PlanView; ratio: number; inside: Uint32Array } | null = null;
 
 /** Which pixels lie in the room, as `paintDust` wants it: kept as long as the drawing stands still. */
-function roomMask(room: Path2D, camera: Camera, ratio: number): Uint32Array {
+function roomMask(room: Path2D, camera: PlanView, ratio: number): Uint32Array {
   if (masked?.camera === camera && masked.ratio === ratio) return masked.inside;
   const canvas = new OffscreenCanvas(
     Math.max(1, Math.round(camera.widthPx * ratio)),
@@ -109,7 +109,7 @@ export function starRadiusPx(magnitudeMilli: number, pxPerMm: number): number {
 function paintDiscs(
   pen: CanvasRenderingContext2D,
   picture: SkyPicture,
-  camera: Camera,
+  camera: PlanView,
   colours: SkyColours,
 ): void {
   const { stars, count } = picture;
@@ -135,7 +135,7 @@ const glowCanvas = typeof document === "undefined" ? null : document.createEleme
 function paintGlow(
   pen: CanvasRenderingContext2D,
   picture: SkyPicture,
-  camera: Camera,
+  camera: PlanView,
   ratio: number,
   colours: SkyColours,
 ): void {
@@ -163,7 +163,7 @@ function paintGlow(
 function paintLines(
   pen: CanvasRenderingContext2D,
   picture: SkyPicture,
-  camera: Camera,
+  camera: PlanView,
   colours: SkyColours,
   widthPx: number,
 ): void {
@@ -196,7 +196,7 @@ function paintLines(
 function paintBodies(
   pen: CanvasRenderingContext2D,
   picture: SkyPicture,
-  camera: Camera,
+  camera: PlanView,
   colours: SkyColours,
 ): void {
   for (const { body, atMm } of picture.bodiesMm) {
@@ -218,7 +218,7 @@ function paintBodies(
 function paintNames(
   pen: CanvasRenderingContext2D,
   picture: SkyPicture,
-  camera: Camera,
+  camera: PlanView,
   outlineMm: readonly PointMm[],
   colours: SkyColours,
   halo: boolean,

@@ -5,7 +5,7 @@ import type { PointMm } from "../../geometry/types.ts";
 export type PointPx = [number, number];
 
 /** How the plan lies on the screen. Immutable. */
-export interface Camera {
+export interface PlanView {
   side: Side;
   pxPerMm: number;
   /** The point of the plan in the middle of the stage. */
@@ -42,7 +42,7 @@ function signOf(side: Side): number {
   return mapDirection(viewFrom(side, NO_BOX), { x: 1, y: 0 }).x;
 }
 
-export function toScreen(camera: Camera, [x, y]: PointMm): PointPx {
+export function toScreen(camera: PlanView, [x, y]: PointMm): PointPx {
   const { side, pxPerMm, centreMm, widthPx, heightPx } = camera;
   return [
     widthPx / 2 + xSign(side) * (x - centreMm[0]) * pxPerMm,
@@ -50,7 +50,7 @@ export function toScreen(camera: Camera, [x, y]: PointMm): PointPx {
   ];
 }
 
-export function toPlan(camera: Camera, [x, y]: PointPx): PointMm {
+export function toPlan(camera: PlanView, [x, y]: PointPx): PointMm {
   const { side, pxPerMm, centreMm, widthPx, heightPx } = camera;
   return [
     centreMm[0] + (xSign(side) * (x - widthPx / 2)) / pxPerMm,
@@ -59,7 +59,7 @@ export function toPlan(camera: Camera, [x, y]: PointPx): PointMm {
 }
 
 /** SVG transform from plan millimetres to the screen. */
-export function planTransform(camera: Camera): string {
+export function planTransform(camera: PlanView): string {
   const [x, y] = toScreen(camera, [0, 0]);
   const { pxPerMm } = camera;
   return `matrix(${xSign(camera.side) * pxPerMm} 0 0 ${-pxPerMm} ${x} ${y})`;
@@ -71,7 +71,7 @@ export function writingTransform(side: Side, [x, y]: PointMm): string {
 }
 
 /** The camera that shows the whole box inside the margins. */
-export function fitted(camera: Camera, box: BoxMm, margins: Margins): Camera {
+export function fitted(camera: PlanView, box: BoxMm, margins: Margins): PlanView {
   const roomX = Math.max(40, camera.widthPx - margins.left - margins.right);
   const roomY = Math.max(40, camera.heightPx - margins.top - margins.bottom);
   const width = Math.max(1, box.max[0] - box.min[0]);
@@ -88,7 +88,7 @@ export function fitted(camera: Camera, box: BoxMm, margins: Margins): Camera {
 }
 
 /** Nearer or farther, with the point of the plan under `at` staying under it. */
-export function zoomed(camera: Camera, factor: number, at: PointPx): Camera {
+export function zoomed(camera: PlanView, factor: number, at: PointPx): PlanView {
   const pxPerMm = clampScale(camera.pxPerMm * factor);
   const held = toPlan(camera, at);
   const moved = toPlan({ ...camera, pxPerMm }, at);
@@ -100,7 +100,7 @@ export function zoomed(camera: Camera, factor: number, at: PointPx): Camera {
 }
 
 /** The picture moved by so many pixels. */
-export function panned(camera: Camera, dxPx: number, dyPx: number): Camera {
+export function panned(camera: PlanView, dxPx: number, dyPx: number): PlanView {
   const { pxPerMm, centreMm, side } = camera;
   return {
     ...camera,

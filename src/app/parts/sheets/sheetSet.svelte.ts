@@ -11,8 +11,8 @@ import type { Recorded, SheetsSummary, SheetsOrder } from "./worker/api.ts";
 import { sheetsCore } from "./worker/client.ts";
 import { type Download, marksOf } from "./stale.ts";
 
-/** The pack of the open job as the worker has it, the page being looked at, and what has been downloaded. */
-class PackState {
+/** The sheets of the open job as the worker has it, the page being looked at, and what has been downloaded. */
+class SheetSet {
   #followed: Job | null = null;
   /** How much the record had told of holes otherwise than planned when the pages were laid out. */
   #told = 0;
@@ -129,4 +129,4 @@ class PackState {
   );
 }
 
-export const pack = new PackState();
+export const sheetSet = new SheetSet();

@@ -8,7 +8,7 @@ import type { Room } from "./room.ts";
  * it has a corner as long as there is any of it: all corners are tried, tile after tile in turn, and each new
  * hole brings its own. Ends when the count is met or no free corner is left.
  */
-export function packTiles({
+export function fillCorners({
   room,
   board,
   random,

@@ -7,7 +7,7 @@ import { BrokenInstallation } from "../job/faults.ts";
 export const HEADER_BYTES = 20;
 export const PACKED_VERSION = 1;
 
-export interface Packed {
+export interface Envelope {
   count: number;
   payload: Uint8Array;
 }
@@ -46,7 +46,7 @@ export function pack(magic: string, count: number, payload: Uint8Array): Uint8Ar
 }
 
 /** Opens the envelope; anything but a whole, unchanged file of the right kind is a BrokenInstallation. */
-export function unpack(bytes: Uint8Array, magic: string, file: string): Packed {
+export function unpack(bytes: Uint8Array, magic: string, file: string): Envelope {
   const refuse = (expected: string, got: string): never => {
     throw brokenFile(file, expected, got);
   };

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import {
-  type Camera,
+  type PlanView,
   fitted,
   panned,
   planTransform,
@@ -9,12 +9,12 @@ import {
   toPlan,
   toScreen,
   zoomed,
-} from "../../../src/app/stage/camera.ts";
+} from "../../../src/app/stage/planView.ts";
 import { bearingOnScreen, compassFrame } from "../../../src/app/stage/compass.ts";
 import { wallMark } from "../../../src/app/stage/wallMark.ts";
 
-const camera: Camera = { side: "back", pxPerMm: 0.1, centreMm: [2000, 1500], widthPx: 800, heightPx: 600 };
-const face: Camera = { ...camera, side: "face" };
+const camera: PlanView = { side: "back", pxPerMm: 0.1, centreMm: [2000, 1500], widthPx: 800, heightPx: 600 };
+const face: PlanView = { ...camera, side: "face" };
 const cameras = fc.record({
   side: fc.constantFrom("back" as const, "face" as const),
   pxPerMm: fc.double({ min: 0.01, max: 5, noNaN: true }),
@@ -30,7 +30,7 @@ const near = (a: readonly number[], b: readonly number[], by = 1e-6): void => {
 
 describe("the drawing's camera", () => {
   test("from above +X is right and +Y is up; looking up +X is left", () => {
-    const at = (c: Camera, p: [number, number]): PointPx => toScreen(c, p);
+    const at = (c: PlanView, p: [number, number]): PointPx => toScreen(c, p);
     expect(at(camera, [2100, 1500])).toEqual([410, 300]);
     expect(at(camera, [2000, 1600])).toEqual([400, 290]);
     expect(at(face, [2100, 1500])).toEqual([390, 300]);
