@@ -20,8 +20,39 @@ export interface BenchHole {
 
 type PlannedHole = Pick<Hole, "numberInTile" | "tileXMm" | "tileYMm" | "diameterMm" | "strands">;
 
-/** The holes of a tile by number, then the added ones; moved ones where they were moved to. */
-export function benchHoles(planned: readonly PlannedHole[], state: TileState): BenchHole[] {
+/**
+ * The holes of a tile by number, then the added ones; moved ones where they were moved to. A hole of `before` that is as it
+ * was is given again itself, so that whoever shows them knows what has changed.
+ */
+export function benchHoles(
+  planned: readonly PlannedHole[],
+  state: TileState,
+  before: readonly BenchHole[] = [],
+): BenchHole[] {
+  const known = new Map(before.map((hole) => [hole.ref, hole]));
+  return holesNow(planned, state).map((hole) => {
+    const was = known.get(hole.ref);
+    return was && isAsItWas(was, hole) ? was : hole;
+  });
+}
+
+const alike = (a: readonly unknown[], b: readonly unknown[]): boolean =>
+  a.length === b.length && a.every((one, i) => one === b[i]);
+
+function isAsItWas({ state: a, ...was }: BenchHole, { state: b, ...is }: BenchHole): boolean {
+  if (!alike(Object.values(was), Object.values(is))) return false;
+  if (!a || !b) return a === b;
+  const lists = ({ ticks, place, strand, doubted }: HoleState) => [
+    ...Object.values(ticks),
+    place,
+    strand,
+    doubted,
+  ];
+  const others = lists(b);
+  return a.open === b.open && lists(a).every((list, i) => alike(list, others[i]!));
+}
+
+function holesNow(planned: readonly PlannedHole[], state: TileState): BenchHole[] {
   const asPlanned = planned.map((hole): BenchHole => {
     const { numberInTile: ref, tileXMm, tileYMm, diameterMm, strands } = hole;
     return at({ ref, name: String(ref), xMm: tileXMm, yMm: tileYMm, diameterMm, strands }, state);

@@ -95,6 +95,17 @@ describe("how far a tile is", () => {
     expect(holes[2]).toMatchObject({ diameterMm: 1, strands: 3 });
   });
 
+  test("of all holes only the one that something was told of is another than before", () => {
+    const first = [poke(0, [1])];
+    const before = benchHoles(planned, tileState(first));
+    const both = [...first, poke(1, [2])];
+    const after = benchHoles(planned, tileState(both), before);
+    expect(after.map((hole, i) => hole === before[i])).toEqual([true, false, true]);
+    expect(after).toEqual(benchHoles(planned, tileState(both)));
+    const moved = [...first, sayPlace(at(2), "A1", 1, { what: "moved", byUm: [1, 0] }, empty)];
+    expect(benchHoles(planned, tileState(moved), before)[0]).not.toBe(before[0]);
+  });
+
   test("a tile without strands is only taken down, covered and hung; a plain one is left alone", () => {
     expect(stepsOf({ use: "fabric", holes: [] })).toEqual(["taken down", "covered", "hung"]);
     expect(stepsOf({ use: "plain", holes: [] })).toEqual([]);

@@ -40,6 +40,8 @@ class AtBench {
   /** The present stretch of work: its first tick, its last, and the pieces done between. */
   stretch = $state.raw<{ step: Step; fromMs: number; toMs: number; pieces: number } | null>(null);
 
+  /** Holes as they were shown last, by tile; nothing shown depends on it. */
+  readonly #shown = new Map<string, readonly BenchHole[]>();
   readonly #holesOf = $derived.by(() => {
     const found: Record<string, Hole[]> = {};
     for (const hole of punched.holes) (found[hole.tile] ??= []).push(hole);
@@ -69,11 +71,13 @@ class AtBench {
 
   workOf(tile: Tile): TileWork {
     const state = workRecord.tile(tile.name);
+    const holes = benchHoles(this.#holesOf[tile.name] ?? [], state, this.#shown.get(tile.name));
+    this.#shown.set(tile.name, holes);
     const { minX, maxX, minY, maxY } = tile.box;
     return {
       use: tile.use,
       areaM2: ((maxX - minX) / 1e6) * ((maxY - minY) / 1e6),
-      holes: benchHoles(this.#holesOf[tile.name] ?? [], state),
+      holes,
       tails: this.#tailsOf[tile.name] ?? 1,
       state,
     };
