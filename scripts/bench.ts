@@ -13,6 +13,7 @@ const PARTS: Record<string, () => Promise<BenchLine[]>> = {
   bundles: async () => (await import("./bench/bundles.ts")).benchBundles(),
   scene: async () => (await import("./bench/scene.ts")).benchScene(),
   studio: async () => (await import("./bench/studio.ts")).benchStudio(),
+  stops: async () => (await import("./bench/stops.ts")).benchStops(),
   photo: async () => (await import("./bench/photo.ts")).benchPhoto(),
   record: async () => (await import("./bench/record.ts")).benchRecord(),
   tick: async () => (await import("./bench/tick.ts")).benchTick(),

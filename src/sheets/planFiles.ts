@@ -22,6 +22,17 @@ export async function planFiles(plan: Planned, options: SheetOptions): Promise<O
 
 /** As `planFiles`: what is about the whole ceiling now, tile by tile what follows, as it is asked for. */
 export async function streamPlan(plan: Planned, options: SheetOptions): Promise<FileStream> {
+  const written = wholeCeiling(plan, options);
+  const sheets = await streamSheets(plan, options);
+  return (async function* () {
+    // nobody holds a file that was handed on
+    for (let file = written.shift(); file; file = written.shift()) yield file;
+    yield* sheets;
+  })();
+}
+
+/** The tables and the drawing of the whole ceiling. */
+function wholeCeiling(plan: Planned, options: SheetOptions): OutFile[] {
   const context = sheetContext(plan, readTypeface(options.fonts), options.engineOf);
   const utf8 = new TextEncoder();
   const drawn = once(() => drawPlan(context, options.figures));
@@ -32,14 +43,9 @@ export async function streamPlan(plan: Planned, options: SheetOptions): Promise<
     ["plan.svg", () => toSvg(drawn())],
     ["plan.dxf", () => toDxf(holesOnce(drawn()))],
   ];
-  const written = tables
+  return tables
     .filter(([path]) => isWanted(options, path))
     .map(([path, write]): OutFile => ({ path, bytes: utf8.encode(write()) }));
-  const sheets = await streamSheets(plan, options);
-  return (async function* () {
-    yield* written;
-    yield* sheets;
-  })();
 }
 
 function once<T>(make: () => T): () => T {

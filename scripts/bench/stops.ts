@@ -1,0 +1,123 @@
+import { spawn } from "node:child_process";
+import { once } from "node:events";
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { writeJob } from "../../src/job/write.ts";
+import { chance, photograph } from "../../tests/photo/darkroom.ts";
+import { demoPlan } from "../../tests/photo/demo.ts";
+import { hang, take } from "../../tests/photo/truth.ts";
+import type { BenchLine } from "./measure.ts";
+import { benchJob } from "./pattern.ts";
+
+/** Moments for each command. */
+const STOPS = Number(process.env["STOPS"] ?? 6);
+/** Commands and jobs, all by default: STOPS_OF="plan hall". */
+const OF = (process.env["STOPS_OF"] ?? "").split(" ").filter(Boolean);
+const SEED = 20_261_126;
+const TICK_MS = 10;
+/** Says at its end how long its processors worked. */
+const TELL =
+  'process.on("exit",()=>{const u=process.cpuUsage();console.error(`worked ${(u.user+u.system)/1000}`)})';
+const PRELOAD = ["--import", `data:text/javascript,${encodeURIComponent(TELL)}`, "scripts/velarium.js"];
+
+/** Commands told to stop at moments by chance: how long their processors go on working, which a loaded machine does not lengthen. */
+export async function benchStops(): Promise<BenchLine[]> {
+  const folder = mkdtempSync(join(tmpdir(), "velarium-stops-"));
+  try {
+    const picture = join(folder, "dark.jpg");
+    writeFileSync(picture, await darkPicture());
+    const hall = join(folder, "hall.velarium.json");
+    writeFileSync(hall, writeJob(benchJob(60, 50, 100_000)));
+    const lines: BenchLine[] = [];
+    for (const [name, job] of [
+      ["demo", "demo/harbour-dining-room.velarium.json"],
+      ["hall", hall],
+    ] as const)
+      for (const [command, args] of commandsOn(job, picture))
+        if (OF.every((word) => word === name || word === command))
+          lines.push(await stopsOf(`${command} of the ${name}`, args, join(folder, `${name}-${command}`)));
+    return lines;
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
+
+const commandsOn = (job: string, picture: string): [string, (to: string) => string[]][] => [
+  ["plan", (to) => ["plan", job, "--out", to]],
+  ["pack", (to) => ["pack", job, "--out", to]],
+  ["sheets", (to) => ["sheets", job, "--out", to]],
+  ["scene", (to) => ["scene", job, "--out", `${to}.png`]],
+  ["board", (to) => ["board", job, "--out", to]],
+  ["nights", () => ["nights", job, "--date", "2031-02-14"]],
+  ["photo", (to) => ["photo", job, picture, "--out", to]],
+];
+
+async function darkPicture(): Promise<Buffer> {
+  const { holes } = await demoPlan();
+  const random = chance(SEED);
+  const { dots } = hang(holes, random);
+  const { pose, strays } = take(random, holes);
+  return photograph(dots, strays, pose);
+}
+
+/** One run to its end, then so many that are told to stop on the way. */
+async function stopsOf(what: string, args: (to: string) => string[], out: string): Promise<BenchLine> {
+  const random = chance(SEED);
+  const whole = await run(args(out), null);
+  const after: number[] = [];
+  let writing = 0;
+  for (let k = 0; k < STOPS; k++) {
+    // by processor time, so that load does not move the moment; half of them late, where files are written
+    const share = k % 2 === 0 ? random() : 0.75 + 0.25 * random();
+    const stop = { atMs: share * whole.workedMs, signal: k % 4 < 2 ? "SIGINT" : "SIGTERM" } as const;
+    const stopped = await run(args(`${out}-${k}`), stop);
+    if (stopped.code === 130) writing++;
+    if (stopped.afterMs !== null) after.push(stopped.afterMs);
+  }
+  return {
+    what: `${what}: stopped at ${STOPS} moments by chance`,
+    measured: `${Math.max(0, ...after).toFixed(0)} ms of its processors at most`,
+    goal: "≤ 500 ms",
+    reference: `${writing} of them while it wrote; the whole takes ${whole.workedMs.toFixed(0)} ms`,
+  };
+}
+
+interface Ran {
+  workedMs: number;
+  code: number | null;
+  /** Processor time from the signal to the end; null where it ended before. */
+  afterMs: number | null;
+}
+
+async function run(args: string[], stop: { atMs: number; signal: NodeJS.Signals } | null): Promise<Ran> {
+  const child = spawn(process.execPath, [...PRELOAD, ...args], { stdio: ["ignore", "ignore", "pipe"] });
+  let told = "";
+  child.stderr.on("data", (bytes: Buffer) => (told += bytes.toString()));
+  const closed = once(child, "close") as Promise<[number | null]>;
+  let atSignal: number | null = null;
+  while (stop && atSignal === null && child.exitCode === null) {
+    await new Promise((done) => setTimeout(done, TICK_MS));
+    const worked = workedMs(child.pid!);
+    if (worked === null || worked < stop.atMs) continue;
+    atSignal = worked;
+    child.kill(stop.signal);
+  }
+  const [code] = await closed;
+  const end = /worked ([\d.]+)/.exec(told);
+  // one that the system ended says nothing more, and did nothing more
+  const worked = end ? Number(end[1]) : (atSignal ?? NaN);
+  return { workedMs: worked, code, afterMs: atSignal === null ? null : worked - atSignal };
+}
+
+/** What a process has worked so far, from its line in /proc; null where it is gone. */
+function workedMs(pid: number): number | null {
+  try {
+    const fields = readFileSync(`/proc/${pid}/stat`, "utf8")
+      .replace(/^.*\) /, "")
+      .split(" ");
+    return (Number(fields[11]) + Number(fields[12])) * TICK_MS;
+  } catch {
+    return null;
+  }
+}
