@@ -215,6 +215,8 @@ interface Expected {
   /** Scatter of the neighbours' light, in natural logarithms. */
   scatter: number;
   sameStrand: boolean;
+  /** Told by lights that are clipped: no measure of another that is. */
+  rough: boolean;
 }
 
 /**
@@ -227,7 +229,11 @@ function expect(
   measured: ReadonlyMap<number, Measured>,
   spotOf: readonly number[],
 ): (i: number) => Expected | null {
-  const lit = inside.filter((i) => spotOf[i]! >= 0 && !measured.get(i)!.clipped && measured.get(i)!.flux > 0);
+  const shining = inside.filter((i) => spotOf[i]! >= 0 && measured.get(i)!.flux > 0);
+  const told = shining.filter((i) => !measured.get(i)!.clipped);
+  // where nearly all are clipped, as holes against the sky, they tell at least what a dark one is not
+  const rough = told.length < LEAST_NEIGHBOURS;
+  const lit = rough ? shining : told;
   const near = new Near(
     lit.map((i) => places[i]!.xMm),
     lit.map((i) => places[i]!.yMm),
@@ -252,7 +258,7 @@ function expect(
         ) as [number[], number[]];
         // the cone's edge is steep: light falls off across the neighbours themselves
         const level = planeAtOrigin(dx, dy, usual.map((k) => ratio[k]!)); // prettier-ignore
-        return { flux: light * Math.exp(level), scatter: spread, sameStrand };
+        return { flux: light * Math.exp(level), scatter: spread, sameStrand, rough };
       }
     }
     return known.get(i)!;
@@ -399,9 +405,9 @@ function findDisplaced({
     const [x, y] = [places[i]!.xMm + dx, places[i]!.yMm + dy];
     return near.within(x, y, reachMm).flatMap((k) => {
       const spot = spots[free[k]!.s]!;
-      const expected = expectation(i)?.flux ?? spot.flux;
+      const expected = expectation(i);
       const distance = near.distance(k, x, y);
-      const like = spot.flux / expected;
+      const like = spot.clipped && expected?.rough ? 1 : spot.flux / (expected?.flux ?? spot.flux);
       const most = LIKE.near + ((LIKE.far - LIKE.near) * distance) / reachMm;
       // a clipped one shines at least so much
       if (like < 1 / most || like > most) return [];
@@ -409,9 +415,7 @@ function findDisplaced({
       return [{ i, s: free[k]!.s, distance }];
     });
   });
-  pairs.sort((a, b) => a.distance - b.distance || a.i - b.i);
-  for (const { i, s } of pairs) {
-    if (spotOf[i]! >= 0 || taken.has(s)) continue;
+  for (const [i, s] of likeliest(pairs)) {
     spotOf[i] = s;
     taken.add(s);
     const reading = readings[i]!;
@@ -423,6 +427,29 @@ function findDisplaced({
     reading.verdict = "lit";
     reading.why = "";
   }
+}
+
+/** Each place with at most one light and each light with one place: nearest first, then two change theirs where both ways squared come to less. */
+function likeliest(pairs: readonly { i: number; s: number; distance: number }[]): Map<number, number> {
+  const square = new Map(pairs.map(({ i, s, distance }) => [`${i} ${s}`, distance ** 2]));
+  const wayOf = (i: number, s: number): number => square.get(`${i} ${s}`) ?? Infinity;
+  const spotFor = new Map<number, number>();
+  const placeFor = new Map<number, number>();
+  const give = (i: number, s: number): void => void (spotFor.set(i, s), placeFor.set(s, i));
+  for (const { i, s } of pairs.toSorted((a, b) => a.distance - b.distance || a.i - b.i))
+    if (!spotFor.has(i) && !placeFor.has(s)) give(i, s);
+  for (let changed = true; changed;) {
+    changed = false;
+    for (const { i, s } of pairs) {
+      const [own, other] = [spotFor.get(i), placeFor.get(s)];
+      if (own === undefined || other === undefined || other === i) continue;
+      if (wayOf(i, s) + wayOf(other, own) >= wayOf(i, own) + wayOf(other, s)) continue;
+      give(i, s);
+      give(other, own);
+      changed = true;
+    }
+  }
+  return spotFor;
 }
 
 /** From how far off a light is surely displaced: more where its neighbour's light runs into it. */

@@ -7,6 +7,7 @@ const MOVED = 1.8;
 const SOFT_SHARE = 0.0014;
 const BRIGHT = 0.25;
 const BLACK = 0.002;
+const LEAST_SPOTS = 8;
 
 /** For people who want to know how sure it is. */
 const oddsWords = (log10Chance: number): string =>
@@ -56,12 +57,13 @@ export function sayNotFound(
 ): { words: string; next: string } {
   const { spots, background } = sighting;
   const level = background.level.reduce((sum, v) => sum + v, 0) / background.level.length;
-  if (level > BRIGHT)
+  // a tile is dark before its window, however bright that is
+  if (level > BRIGHT && !(by.bench && spots.length >= LEAST_SPOTS))
     return {
       words: "The picture is too bright to show strands.",
       next: "Switch the room's lights off, draw the curtains, and take it again; against a window, let the tile fill the picture.",
     };
-  if (spots.length < 8)
+  if (spots.length < LEAST_SPOTS)
     return {
       words:
         level < BLACK ? "The picture is black." : `Only ${spots.length} small lights are in the picture.`,

@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { DarkTester } from "../../src/photo/darkTest.ts";
 import { darkTestInput } from "../../src/photo/input.ts";
-import { photograph, pixelsOf, type Pose } from "./darkroom.ts";
+import { photograph, pixelsOf, type Exposure, type Pose } from "./darkroom.ts";
 import { demoPlan } from "./demo.ts";
 import { hangBadly, type BoxMm } from "./swapped.ts";
 import { visible } from "./truth.ts";
@@ -79,33 +79,44 @@ describe("a dark test by photograph", () => {
     expect(told.holes.filter((h) => h.verdict === "dead").every((h) => dead.includes(h.hole))).toBe(true);
   });
 
-  test("on the bench: holes of one tile to half a millimetre, the missing one, the wrong side, another tile", async () => {
-    const own = holes.filter((h) => h.tile === "D6");
-    const { minX, minY, maxX, maxY } = boxOf("D6");
-    const [missing, off] = [own[3]!, own[10]!];
-    const dots = own.flatMap((h) =>
-      h === missing ? [] : [{ xMm: h.xMm + (h === off ? 1.8 : 0), yMm: h.yMm, light: 2 }],
-    );
-    const pose: Pose = {
-      ...POSE,
-      targetMm: [(minX + maxX) / 2, (minY + maxY) / 2],
-      distanceMm: 1000,
-      focalPx: 1900,
-    };
-    const picture = await taken(await photograph(dots, [], pose, { atMm: 1000 }));
-    const look = (side: "face" | "back", tile: string) => {
-      const bench = new DarkTester(darkTestInput(plan, null, { side, tile }));
-      return { report: bench.add(picture, null), told: bench.result().holes };
-    };
-    const { told } = look("face", "D6");
-    expect(told.find((h) => h.hole === missing.id)!.verdict).toBe("dead");
-    const moved = told.find((h) => h.hole === off.id)!;
-    expect(moved.verdict).toBe("displaced");
-    expect(Math.hypot(moved.dxMm! - 1.8, moved.dyMm!)).toBeLessThan(0.5);
-    expect(told.filter((h) => h.verdict === "displaced" || h.verdict === "dead")).toHaveLength(2);
-    expect(look("back", "D6").report.words).toMatch(/mirror/);
-    expect(look("face", "D5").report.placing).toBeNull();
-  });
+  const ways: [string, Partial<Exposure>][] = [
+    ["with the engine on", { atMm: 1000 }],
+    // light falls through every hole alike, whichever way it is seen
+    ["against a window", { atMm: 1000, coneCosine: 0, scatter: 1, blurPx: 2, glow: 0, window: { cornersMm: [], light: 0.8, veil: 0.03 } }], // prettier-ignore
+    ["against a bright sky, half blinded", { atMm: 1000, coneCosine: 0, scatter: 1, blurPx: 2.6, glow: 0, gain: 1.2, moffat: true, window: { cornersMm: [], light: 3, veil: 0.03 } }], // prettier-ignore
+  ];
+  test.each(ways)(
+    "one tile %s: holes to half a millimetre, the missing one, the wrong side, another tile",
+    async (_, how) => {
+      const own = holes.filter((h) => h.tile === "D6");
+      const { minX, minY, maxX, maxY } = boxOf("D6");
+      const [missing, off] = [own[3]!, own[10]!];
+      const dots = own.flatMap((h) =>
+        h === missing ? [] : [{ xMm: h.xMm + (h === off ? 1.8 : 0), yMm: h.yMm, light: 2 }],
+      );
+      const pose: Pose = {
+        ...POSE,
+        targetMm: [(minX + maxX) / 2, (minY + maxY) / 2],
+        distanceMm: 1000,
+        focalPx: 1900,
+      };
+      const cornersMm: [number, number][] = [[minX, minY], [maxX, minY], [maxX, maxY], [minX, maxY]]; // prettier-ignore
+      const exposure = how.window ? { ...how, window: { ...how.window, cornersMm } } : how;
+      const picture = await taken(await photograph(dots, [], pose, exposure));
+      const look = (side: "face" | "back", tile: string) => {
+        const bench = new DarkTester(darkTestInput(plan, null, { side, tile }));
+        return { report: bench.add(picture, null), told: bench.result().holes };
+      };
+      const { told } = look("face", "D6");
+      expect(told.find((h) => h.hole === missing.id)!.verdict).toBe("dead");
+      const moved = told.find((h) => h.hole === off.id)!;
+      expect(moved.verdict).toBe("displaced");
+      expect(Math.hypot(moved.dxMm! - 1.8, moved.dyMm!)).toBeLessThan(0.5);
+      expect(told.filter((h) => h.verdict === "displaced" || h.verdict === "dead")).toHaveLength(2);
+      expect(look("back", "D6").report.words).toMatch(/mirror/);
+      expect(look("face", "D5").report.placing).toBeNull();
+    },
+  );
 
   const { dots } = hangBadly(holes, 5, {});
   const mirrored = dots.map((d) => ({ ...d, xMm: 4800 - d.xMm }));

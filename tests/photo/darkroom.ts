@@ -49,6 +49,8 @@ export interface Exposure {
   seed: number;
   /** How far the phone moved meanwhile, in pixels to the right and downward. */
   smear?: [number, number];
+  /** A window behind one tile (its corners on the plan): so bright, and `veil` of it strays over the tile's dark side. */
+  window?: { cornersMm: readonly [number, number][]; light: number; veil: number };
 }
 
 export const USUAL: Exposure = {
@@ -156,6 +158,7 @@ export function expose(
       const far = ((x - gx) ** 2 + (y - gy) ** 2) / reach ** 2;
       out[y * widthPx + x] = e.glow * (0.25 + 1.5 / (1 + 4 * far));
     }
+  if (e.window) shade(out, pose, e.window);
   for (const { xMm, yMm, light } of dots) {
     const at = seen(pose, xMm, yMm);
     if (!at || !inFrame(pose, at, -20)) continue;
@@ -171,6 +174,33 @@ export function expose(
     out[i] = v + normal(random) * Math.sqrt(e.noise ** 2 + v / e.fullWell);
   }
   return out;
+}
+
+/** The window shines where the tile is not: beside its edges as the lens bends them. */
+function shade(
+  out: Float32Array,
+  pose: Pose,
+  { cornersMm, light, veil }: NonNullable<Exposure["window"]>,
+): void {
+  const PARTS = 40;
+  const edge = cornersMm.flatMap(([ax, ay], k) => {
+    const [bx, by] = cornersMm[(k + 1) % cornersMm.length]!;
+    return Array.from({ length: PARTS }, (_, i) => seen(pose, ax + ((bx - ax) * i) / PARTS, ay + ((by - ay) * i) / PARTS)!); // prettier-ignore
+  });
+  for (let y = 0; y < pose.heightPx; y++) {
+    const crossings = edge.flatMap((a, k) => {
+      const b = edge[(k + 1) % edge.length]!;
+      const v = y + 0.5;
+      return a.yPx > v === b.yPx > v ? [] : [a.xPx + ((v - a.yPx) * (b.xPx - a.xPx)) / (b.yPx - a.yPx)];
+    });
+    crossings.sort((p, q) => p - q);
+    let [next, inside] = [0, false];
+    for (let x = 0; x < pose.widthPx; x++) {
+      for (; next < crossings.length && crossings[next]! < x + 0.5; next++) inside = !inside;
+      // brighter toward the sky
+      out[y * pose.widthPx + x]! += light * (inside ? veil : 1.2 - (0.4 * y) / pose.heightPx);
+    }
+  }
 }
 
 function stamp(

@@ -64,6 +64,19 @@ test("a glaring lamp beside a displaced strand is not taken for the strand", asy
   expect(told.strays).toHaveLength(1);
 });
 
+test("two strands that are off the same way, the one nearly where the other should be: each has its own light", async () => {
+  const pairs = clear.flatMap((a) => clear.map((b) => ({ a, b, dx: b.xMm - a.xMm, dy: b.yMm - a.yMm })));
+  const { a, b, dx, dy } = pairs.find(({ dx, dy }) => Math.hypot(dx, dy) > 18 && Math.hypot(dx, dy) < 24)!;
+  const way: [number, number] = [0.62 * dx, 0.62 * dy];
+  const near = (d: Dot) => [a, b].some((h) => Math.hypot(d.xMm - h.xMm, d.yMm - h.yMm) < 4);
+  const { told } = await tested(dots.map((d) => (near(d) ? { ...d, xMm: d.xMm + way[0], yMm: d.yMm + way[1] } : d))); // prettier-ignore
+  for (const { id } of [a, b]) {
+    const { verdict, dxMm, dyMm } = told.holes[id - 1]!;
+    expect(verdict).toBe("displaced");
+    expect(Math.hypot(dxMm! - way[0], dyMm! - way[1])).toBeLessThan(2);
+  }
+});
+
 test("what hangs in front hides the lights behind it, across tiles; they are not called dead", async () => {
   const middle = seen(POSE, 2300, 1500)!;
   const behind = ({ xMm, yMm }: { xMm: number; yMm: number }): boolean => {
