@@ -64,7 +64,7 @@ const STAGES = {
       scene: pick(job.scene, "lengthM"),
     }),
   }),
-};
+} satisfies Record<StageName, object>;
 
 /** What is printed, drawn or told: made anew each time it is asked for. */
 const PRINTS = {

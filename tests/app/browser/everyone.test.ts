@@ -72,7 +72,8 @@ const MORE: Record<string, (page: Page) => Promise<void>> = {
     await expectReadable(page, "jobs");
     await page.getByRole("button", { name: "New room" }).click();
     await expectReadable(page, "new room");
-    await page.getByRole("button", { name: "Close", exact: true }).click();
+    for (const name of ["New room", "Jobs"])
+      await page.getByRole("dialog", { name }).getByRole("button", { name: "Close" }).click();
     await page.getByRole("dialog").waitFor({ state: "detached" });
   },
   Night: async (page) => {
