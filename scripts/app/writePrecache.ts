@@ -5,9 +5,9 @@ import type { Plugin } from "vite";
 /** The service worker's source holds this word where the list goes. */
 export const PRECACHE_MARK = "__VELARIUM_PRECACHE__";
 
-/** Needed to work offline; the deep star set and further fonts (.woff) are fetched, and then kept, only by jobs that need them. */
+/** Needed to work offline; the deep star set, what reads PDFs and further fonts (.woff) are fetched, and then kept, only by who needs them. */
 const KEPT = /\.(html|js|css|woff2|svg|png|webmanifest|bin|json|md|txt|wasm|ttf)$/;
-const ON_DEMAND = /stars-deep/;
+const ON_DEMAND = /stars-deep|pdfPage|pdf\.worker/;
 
 /** Writes into sw.js what it has to keep for offline work, and a version that changes with any of it. */
 export function writePrecache(): Plugin {

@@ -68,6 +68,11 @@ export const LIMITS = {
   labelShiftMm: { min: -20, max: 20 },
   labelsUsed: { min: 0, max: 200, whole: true },
 
+  picturePx: { min: 1, max: 20_000, whole: true },
+  pictureAtMm: { min: -1e6, max: 1e6 },
+  mmPerPx: { min: 0.001, max: 1000 },
+  opacity: { min: 0.05, max: 1 },
+
   kgPerM2: { min: 0, max: 100 },
   money: { min: 0, max: 1e9 },
   rate: { min: 0, max: 10_000 },

@@ -7,6 +7,7 @@ import { sceneSchema } from "./sections/scene.ts";
 import { sheetsSchema } from "./sections/sheets.ts";
 import { skySchema } from "./sections/sky.ts";
 import { takeoffSchema } from "./sections/takeoff.ts";
+import { underlaySchema } from "./sections/underlay.ts";
 import { JOB_FORMAT, JOB_VERSION } from "./version.ts";
 
 export { JOB_FORMAT, JOB_VERSION };
@@ -40,6 +41,8 @@ export const jobSchema = z.looseObject({
   takeoff: takeoffSchema.prefault({}),
   scene: sceneSchema.prefault({}),
   issued: issuedSchema,
+  /** A plan to trace over while surveying. */
+  underlay: underlaySchema,
 });
 
 /** A job with every default filled in. */

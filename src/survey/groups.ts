@@ -25,6 +25,15 @@ export function groupsOf(text: string, path: string): Group[] {
       "a binary drawing",
       "Save it as DXF (ASCII) in the program that drew it.",
     );
+  if (/^\s*ISO-10303-21/.test(text) || /\.ifc(zip|xml)?$/i.test(path))
+    throw wrong(
+      path,
+      "a drawing in DXF",
+      "a building model (IFC)",
+      "Open the model in the program that made it, or in any viewer that draws plans, and save the reflected ceiling plan of this storey as DXF. A PDF of that plan will do too: the studio lays it beneath, to trace over.",
+    );
+  if (text.startsWith("%PDF-"))
+    throw wrong(path, "a drawing in DXF", "a PDF", "Ask for the plan as DXF, or open the PDF in the studio (Survey, Plan to trace) and trace over it."); // prettier-ignore
   const lines = text.split(/\r\n|\r|\n/);
   const groups: Group[] = [];
   for (let i = 0; i + 1 < lines.length; i += 2) {

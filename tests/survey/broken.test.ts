@@ -28,6 +28,7 @@ describe("broken drawings", () => {
       "AutoCAD Binary DXF\r\n\u001a\0",
       "0\nSECTION\n",
       "%PDF-1.7\n%x\n",
+      "ISO-10303-21;\nHEADER;\nFILE_SCHEMA(('IFC4'));\n",
     ];
     for (const text of cases) {
       expect(() => readDrawing(text, "plan.dxf")).toThrow(JobFaults);

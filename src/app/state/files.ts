@@ -28,12 +28,23 @@ const OPENED_TYPES = [
   },
 ];
 
-/** Asks for a job file or a drawing; null when the person changes their mind. */
-export async function pickFile(): Promise<OpenedFile | null> {
+const PLAN_TYPE = {
+  description: "Plan to trace: PDF or picture",
+  accept: {
+    "application/pdf": [".pdf"],
+    "image/jpeg": [".jpg", ".jpeg"],
+    "image/png": [".png"],
+    "image/webp": [".webp"],
+  },
+};
+
+/** Asks for a job file, a drawing or a plan to trace, or for such a plan alone; null when the person changes their mind. */
+export async function pickFile(which: "any" | "plan" = "any"): Promise<OpenedFile | null> {
   const { showOpenFilePicker } = window as PickerWindow;
-  if (showOpenFilePicker === undefined) return pickByInput();
+  const types = which === "plan" ? [PLAN_TYPE] : [...OPENED_TYPES, PLAN_TYPE];
+  if (showOpenFilePicker === undefined) return pickByInput(types);
   try {
-    const [handle] = await showOpenFilePicker({ types: OPENED_TYPES });
+    const [handle] = await showOpenFilePicker({ types });
     if (handle === undefined) return null;
     const file = await handle.getFile();
     return { name: file.name, bytes: await bytesOf(file), handle };
@@ -92,11 +103,13 @@ export function download(name: string, content: BlobPart, type = "application/js
 
 export const bytesOf = async (file: File): Promise<Uint8Array> => new Uint8Array(await file.arrayBuffer());
 
-function pickByInput(): Promise<OpenedFile | null> {
+function pickByInput(
+  types: readonly { accept: Record<string, readonly string[]> }[],
+): Promise<OpenedFile | null> {
   return new Promise((done, fail) => {
     const input = document.createElement("input");
     input.type = "file";
-    input.accept = `${JOB_EXTENSION},.json,application/json,.dxf`;
+    input.accept = types.flatMap(({ accept }) => Object.entries(accept).flat(2)).join(",");
     input.addEventListener("cancel", () => done(null));
     input.addEventListener("change", () => {
       const file = input.files?.[0];

@@ -1,6 +1,8 @@
 import { readFileSync } from "node:fs";
+import PDFDocument from "pdfkit";
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { parseLength } from "../../../src/job/units.ts";
 import { ready, stand, type Stand, wrongsOf } from "./harness.ts";
 
 /** Drawings by ezdxf with the truth they were drawn from (scripts/authorities/drawings_ezdxf.py). */
@@ -71,7 +73,61 @@ describe("a drawing becomes a survey", () => {
     await page.getByRole("button", { name: /^Keep clear.* 9 things/ }).waitFor();
     await page.keyboard.press("Control+z");
     await page.getByRole("button", { name: /^Keep clear.* 1 thing/ }).waitFor();
+
+    await drop(page, "second floor.pdf", await planPdf());
+    await page.locator("svg image").waitFor();
+    expect(await faults(page)).toEqual([]);
+    expect(wrongsOf(context)).toEqual([]);
+    await context.close();
+  });
+
+  test("a PDF of a plan lies beneath, scaled by two points that were measured; removed in one step and brought back", async () => {
+    const context = await at.context();
+    const page = await at.open(context);
+    await drop(page, "second floor.pdf", await planPdf());
+    const picture = page.locator("svg image");
+    await picture.waitFor();
+    await page.getByRole("button", { name: "Mark two points you have measured" }).click();
+    const box = (await picture.boundingBox())!;
+    for (const [x, y] of ROOM_ENDS)
+      await page.mouse.click(box.x + (x / PAGE_MM[0]) * box.width, box.y + (y / PAGE_MM[1]) * box.height);
+    await page.getByLabel("Between these two in the room").fill("12.8 m");
+    await page.keyboard.press("Enter");
+    // 1:50 on A3: 21 m of building across the sheet; a dot of the screen is some 15 mm of it
+    const width = page.getByLabel("Width of the picture");
+    await page.getByLabel("Between these two in the room").waitFor({ state: "detached" });
+    expect(Math.abs(parseLength(await width.inputValue(), "ft-in") - PAGE_MM[0] * 50)).toBeLessThan(100);
+    await page.getByRole("button", { name: "Remove it" }).click();
+    await picture.waitFor({ state: "detached" });
+    await page.keyboard.press("Control+z");
+    await picture.waitFor();
+    // kept in the job: there again when the page is opened anew
+    await page.getByText(/^Kept in this browser/).waitFor();
+    await page.reload();
+    await picture.waitFor({ state: "attached" });
+
+    await drop(page, "torn.pdf", Buffer.from("%PDF-1.4 and nothing more"));
+    await page.getByText(/torn\.pdf could not be read: it may be damaged/).waitFor();
+    await picture.waitFor();
     expect(wrongsOf(context)).toEqual([]);
     await context.close();
   });
 });
+
+/** A3 lying, a room of 12.8 x 9.6 m on it in 1:50; the ends of its lower wall in mm from the upper left. */
+const PAGE_MM = [420, 297] as const;
+const ROOM_ENDS = [
+  [80, 242],
+  [336, 242],
+] as const;
+
+function planPdf(): Promise<Buffer> {
+  const pt = (mm: number): number => (mm * 72) / 25.4;
+  const pdf = new PDFDocument({ size: [pt(PAGE_MM[0]), pt(PAGE_MM[1])] });
+  const parts: Buffer[] = [];
+  pdf.on("data", (part: Buffer) => parts.push(part));
+  const whole = new Promise<Buffer>((done) => pdf.on("end", () => done(Buffer.concat(parts))));
+  pdf.rect(pt(80), pt(50), pt(256), pt(192)).stroke().text("Meeting room", pt(100), pt(100));
+  pdf.end();
+  return whole;
+}

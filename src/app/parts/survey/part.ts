@@ -8,6 +8,7 @@ import QuestionsPanel from "./QuestionsPanel.svelte";
 import RoomPanel from "./RoomPanel.svelte";
 import SurveyOverlay from "./SurveyOverlay.svelte";
 import ThingsPanel from "./ThingsPanel.svelte";
+import UnderlayPanel from "./underlay/UnderlayPanel.svelte";
 import TilesPanel from "./TilesPanel.svelte";
 import { faultsAt } from "./faultAt.ts";
 import { hint, key, press, tap } from "./tools.ts";
@@ -29,6 +30,7 @@ export const surveyPart: Part = {
       summary: roomSummary,
       faulty: faulty("ceiling.outlineMm", "ceiling.walls", "ceiling.heightMm", "ceiling.voidMm"),
     },
+    { id: "underlay", title: "Plan to trace", panel: UnderlayPanel, summary: underlaySummary },
     {
       id: "grid",
       title: "Grid and tiles",
@@ -67,6 +69,11 @@ function roomSummary(): string {
     return formatLength(Math.max(...values) - Math.min(...values), studio.job.units);
   };
   return `${span(0)} × ${span(1)}`;
+}
+
+function underlaySummary(): string {
+  const { underlay } = studio.job;
+  return underlay ? (underlay.shown ? underlay.name : "hidden") : "none";
 }
 
 function gridSummary(): string {

@@ -7,7 +7,11 @@ class Sketch {
   /** A new thing being spanned, from where the press began to where the hand is. */
   span = $state.raw<{ from: PointMm; to: PointMm } | null>(null);
 
+  /** Two points of the plan beneath whose distance was measured. */
+  measured = $state.raw<PointMm[]>([]);
+
   clear(): void {
+    this.measured = [];
     this.corners = [];
     this.span = null;
   }

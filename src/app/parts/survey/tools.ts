@@ -13,6 +13,7 @@ import type { Job } from "../../../job/schema.ts";
 import { arrow, edits } from "../../stage/drags.ts";
 import type { PlanDrag } from "../../stage/part.ts";
 import { placeNewThing } from "./newThing.ts";
+import { moveUnderlay } from "./commands/underlay.ts";
 import { resizeBy, sizeHandles } from "./resize.ts";
 import { sketch } from "./sketch.svelte.ts";
 import { keyStepMm, snap, snapStepMm, square } from "../../stage/snap.ts";
@@ -39,6 +40,7 @@ export function press(grip: string, at: PointMm): PlanDrag | null {
       cancel: () => sketch.clear(),
     };
   }
+  if (desk.drawing === "carry") return edits((job, to) => moveUnderlay(job, [to[0] - at[0], to[1] - at[1]]));
   if (desk.drawing !== null) return null;
   if (grip.startsWith("corner:")) {
     const index = numberIn(grip, 1);
@@ -66,6 +68,7 @@ export function tap(grip: string, at: PointMm): void {
   const preset = fittingChoice(desk.drawing);
   if (preset) placeNewThing(preset, snapped(at));
   else if (desk.drawing === "outline") addCorner(at);
+  else if (desk.drawing === "measure") markMeasured(at);
   else if (grip.startsWith("wall:")) desk.selection = { kind: "wall", index: numberIn(grip, 1) };
   else if (grip.startsWith("corner:")) desk.selection = { kind: "corner", index: numberIn(grip, 1) };
   else if (desk.section === "things") {
@@ -92,6 +95,10 @@ export function key(grip: string, event: KeyboardEvent): boolean {
     return true;
   }
   const way = arrow(event);
+  if (desk.drawing === "carry" && way) {
+    const far = keyStepMm(studio.job.units, event.shiftKey);
+    return studio.run((job) => moveUnderlay(job, [way[0] * xSign(desk.side) * far, way[1] * far]));
+  }
   if (grip.startsWith("tilecursor")) return tileKey(event, way);
   if (grip.startsWith("thing:")) return thingKey(numberIn(grip, 1), event, way);
   if (way === null) return false;
@@ -120,6 +127,11 @@ export function hint(): string {
       ? "Tap the corners of the room one after the other."
       : "Tap the first corner again, or press Enter, to close the room. Backspace takes a corner back.";
   }
+  if (desk.drawing === "carry") return "Drag the plan to where it belongs, or move it with the arrow keys.";
+  if (desk.drawing === "measure")
+    return sketch.measured.length === 0
+      ? "Tap one end of a length that you have measured in the room."
+      : "Tap its other end.";
   const preset = fittingChoice(desk.drawing);
   if (preset?.fillsTile) return `${preset.label}: tap the tile, or drag over several.`;
   return preset ? `${preset.label}: tap where its middle is, or drag its size.` : "";
@@ -209,6 +221,11 @@ function addCorner(at: PointMm): void {
     ...corners,
     square(snapped(at), corners.slice(-1), (SQUARE_PX * 2) / stage.camera.pxPerMm),
   ];
+}
+
+function markMeasured(at: PointMm): void {
+  sketch.measured = [...sketch.measured.slice(0, 1), at];
+  if (sketch.measured.length === 2) desk.drawing = null;
 }
 
 function closeOutline(): void {

@@ -6,10 +6,11 @@ import type { NoGo } from "../../../job/sections/ceiling.ts";
 export function shiftRoom(job: Job, byXMm: number, byYMm: number): Job {
   if (byXMm === 0 && byYMm === 0) return job;
   const shift = ([x, y]: PointMm): PointMm => [tidy(x + byXMm), tidy(y + byYMm)];
-  const { ceiling, pattern, sky } = job;
+  const { ceiling, pattern, sky, underlay } = job;
   const { originMm } = ceiling.grid;
   return {
     ...job,
+    underlay: underlay && { ...underlay, cornerMm: shift(underlay.cornerMm) },
     ceiling: {
       ...ceiling,
       outlineMm: ceiling.outlineMm.map(shift),
