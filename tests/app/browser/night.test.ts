@@ -50,13 +50,15 @@ describe("a night in the studio", () => {
   test("an hour that came twice, and one that never came, are asked about in words", async () => {
     const { context, page } = await openNight();
     await page.getByLabel("Clock", { exact: true }).fill("01:30");
-    await page.getByLabel("Date", { exact: true }).fill("2029-11-04");
+    await page.getByLabel("Date", { exact: true }).fill("4 November 2029");
+    await page.keyboard.press("Enter");
     await page.getByText("01:30 came twice that night.").waitFor();
     await page.getByRole("button", { name: /The second, after/ }).click();
     await page.getByText("UTC−04:00").first().waitFor();
     expect(await page.getByText("came twice").count()).toBe(0);
     await page.getByLabel("Clock", { exact: true }).fill("02:30");
     await page.getByLabel("Date", { exact: true }).fill("2029-03-11");
+    await page.keyboard.press("Enter");
     await page.getByText("No clock there ever showed 02:30.").waitFor();
     await page.getByRole("button", { name: /03:30, after/ }).click();
     await page.waitForFunction(
