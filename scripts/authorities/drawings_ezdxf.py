@@ -218,10 +218,88 @@ def mirrored_by_extrusion():
     return d.save()
 
 
+def storey_in_nested_blocks():
+    """
+    Two rooms of a storey as a block turned by 90 degrees in a mirrored one, kilometres away; walls in two lines with a door left
+    open; fittings loose in the block beside blocks of fittings; heads with crossed hairs; a column; names on tags (attributes).
+    """
+    d = Plan("nested-storey", version="R2010")
+    w, h, origin = 4800, 6600, (300.0, 600.0)
+    d.room(w, h, origin, (600, 600))
+    for layer in ("A-WALL-FULL", "A-CLNG-SUSP", "E-LITE", "F-SPKL", "E-SMOK", "T-SPKR", "S-COLS", "A-ANNO-NAME"):
+        d.layer(layer)
+    # drawn lying, so that the room stands once the blocks have turned and mirrored it: (x, y) becomes (y, x)
+    storey = d.block("STOREY")
+    on = lambda layer, **more: {"dxfattribs": {"layer": layer, **more}}
+    thick, door, side = 150, (2000, 2900), 3000
+
+    def walls(a, b):
+        storey.add_line(a, b, **on("A-WALL-FULL"))
+
+    far = h + thick + side
+    for a, b in (
+        ((0, 0), (door[0], 0)),
+        ((door[1], 0), (h, 0)),
+        ((h, 0), (h, w)),
+        ((h, w), (0, w)),
+        ((0, w), (0, 0)),
+        ((-thick, -thick), (door[0], -thick)),
+        ((door[1], -thick), (far + thick, -thick)),
+        ((far + thick, -thick), (far + thick, w + thick)),
+        ((far + thick, w + thick), (-thick, w + thick)),
+        ((-thick, w + thick), (-thick, -thick)),
+        ((door[0], 0), (door[0], -thick)),
+        ((door[1], 0), (door[1], -thick)),
+        ((h + thick, 0), (far, 0)),
+        ((far, 0), (far, w)),
+        ((far, w), (h + thick, w)),
+        ((h + thick, w), (h + thick, 0)),
+    ):
+        walls(a, b)
+    for x in range(600, h, 600):
+        storey.add_line((x, 0), (x, w), **on("A-CLNG-SUSP"))
+    for y in range(300, w, 600):
+        storey.add_line((0, y), (h, y), **on("A-CLNG-SUSP"))
+    for x in range(h + thick + 300, far, 600):
+        storey.add_line((x, 0), (x, w), **on("A-CLNG-SUSP"))
+    storey.add_line((h + thick, 2100), (far, 2100), **on("A-CLNG-SUSP"))
+    storey.add_line((h + thick, 2700), (far, 2700), **on("A-CLNG-SUSP"))
+    light = d.block("LT")
+    light.add_lwpolyline([(0, 0), (600, 0), (600, 300), (0, 300)], close=True)
+    light.add_line((0, 0), (600, 300))
+    storey.add_blockref("LT", (1200, 900), **on("E-LITE"))
+    d.thing("luminaire", cornerMm=(900, 1200), sizeMm=(300, 600))
+    head = d.block("PENDENT")
+    head.add_circle((0, 0), 40)
+    head.add_line((-70, 0), (70, 0))
+    head.add_line((0, -70), (0, 70))
+    for x, y in ((1500, 2400), (4500, 1800)):
+        storey.add_blockref("PENDENT", (x, y), **on("F-SPKL", xscale=-1))
+        d.thing("sprinkler", centreMm=(y, x), radiusMm=40)
+    for x, y, layer, kind, r in (
+        (3300, 1200, "T-SPKR", "speaker", 110),
+        (5100, 3600, "T-SPKR", "speaker", 110),
+        (2700, 3000, "E-SMOK", "smoke-detector", 55),
+    ):
+        storey.add_circle((x, y), r, **on(layer))
+        d.thing(kind, centreMm=(y, x), radiusMm=r)
+    storey.add_lwpolyline([(5700, 4000), (6050, 4000), (6050, 4300), (5700, 4300)], close=True, **on("S-COLS"))
+    d.thing("other", cornerMm=(4000, 5700), sizeMm=(300, 350))
+    tag = d.block("TAG")
+    tag.add_attdef("NAME", (0, 0))
+    for name, x in (("Workshop", 3300), ("Store", h + thick + 1500)):
+        ref = storey.add_blockref("TAG", (x, 2400), **on("A-ANNO-NAME"))
+        ref.add_attrib("NAME", name, (x, 2400), **on("A-ANNO-NAME"))
+    turned = d.block("TURNED")
+    turned.add_blockref("STOREY", (500, 900), dxfattribs={"rotation": 90})
+    d.space.add_blockref("TURNED", (4_120_000.0, 655_000.0), dxfattribs={"xscale": -1})
+    return d.save()
+
+
 if __name__ == "__main__":
     OUT.mkdir(parents=True, exist_ok=True)
     truth = {}
-    for draw in (layers_of_the_us_standard, turned_in_inches, unit_said_wrong, three_rooms_in_lines, mirrored_by_extrusion):
+    for draw in (layers_of_the_us_standard, turned_in_inches, unit_said_wrong, three_rooms_in_lines, mirrored_by_extrusion, storey_in_nested_blocks):
         truth.update(draw())
     note = f"written by scripts/authorities/drawings_ezdxf.py with ezdxf {ezdxf.__version__}"
     (OUT / "truth.json").write_text(json.dumps({"source": note, "drawings": truth}, indent=1) + "\n")

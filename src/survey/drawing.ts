@@ -155,6 +155,7 @@ function sorted(groups: Group[]): { plain: string; hatches: Map<string, Hatch>; 
         hatches.set(handle, readHatch(part));
         part.splice(1, part.length, [5, handle], ...part.filter(([code]) => code === 8 || code === 67));
       }
+      if (type === "ATTRIB" && drawn) part.splice(0, part.length, ...asText(part));
       part.forEach(([code, value], k) => {
         const structural = code === 0 || code === 9 || (code === 2 && k === 1 && type === "TABLE");
         lines.push(String(code), !structural && STRUCTURE.has(value) ? value + MARK : value);
@@ -163,6 +164,13 @@ function sorted(groups: Group[]): { plain: string; hatches: Map<string, Hatch>; 
     i = end;
   }
   return { plain: lines.join("\n"), hatches, types };
+}
+
+/** What was filled in at a block, a room's name on its tag, as the text it is seen as; one that is hidden says nothing. */
+function asText(attribute: Group[]): Group[] {
+  const first = (code: number): Group[] => attribute.filter((group) => group[0] === code).slice(0, 1);
+  const hidden = (Number(first(70)[0]?.[1] ?? 0) & 1) !== 0;
+  return [[0, hidden ? "ATTRIB" : "TEXT"], ...[5, 8, 67, 10, 20, 1].flatMap(first)];
 }
 
 const bare = (name: string): string => name.replaceAll(MARK, "");

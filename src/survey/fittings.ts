@@ -13,6 +13,8 @@ export interface Fitting {
   rectangle?: { corner: Point; size: Point; turnDeg: number };
 }
 
+/** Nothing that hangs in a tiled ceiling is wider than this on its shorter side; a shop rule, common practice, no source. */
+const LARGEST_FITTING_MM = 2500;
 /** Rows and columns of a turned rectangle are told apart from straight ones from here on. */
 const TURNED_DEG = 0.05;
 
@@ -23,6 +25,7 @@ export function fittingOf(
   piece: Piece,
   roleOfLayer: (name: string) => Role,
   roleOfBlock: (name: string) => Role,
+  plans: ReadonlySet<number>,
 ): { kind: NoGoKind; insert: number | null; from: string } | null {
   const depth = piece.blocks.findIndex((name) => isKind(roleOfBlock(name)));
   const layer = roleOfLayer(piece.layer);
@@ -33,7 +36,34 @@ export function fittingOf(
   if (!isKind(layer)) return null;
   // a block on such a layer is one fitting, whatever its name; a whole plan brought in as a block is not
   const insert = piece.inserts.at(-1) ?? null;
-  return { kind: layer, insert, from: piece.blocks.at(-1) ?? piece.layer };
+  if (insert === null || plans.has(insert)) return { kind: layer, insert: null, from: piece.layer };
+  return { kind: layer, insert, from: piece.blocks.at(-1)! };
+}
+
+/**
+ * Inserts that bring in a whole plan, or a part of one: they hold walls or tees, fittings of two kinds, or blocks that are
+ * fittings themselves. What is drawn loose in them is drawn loose.
+ */
+export function plansAmong(
+  pieces: readonly Piece[],
+  roleOfLayer: (name: string) => Role,
+  roleOfBlock: (name: string) => Role,
+): Set<number> {
+  const plans = new Set<number>();
+  const kinds = new Map<number, Role>();
+  for (const { layer, blocks, inserts } of pieces) {
+    const role = roleOfLayer(layer);
+    const named = blocks.findIndex((name) => isKind(roleOfBlock(name)));
+    const own = named >= 0 ? named : isKind(role) ? inserts.length - 1 : inserts.length;
+    inserts.forEach((insert, depth) => {
+      if (depth < own && (isKind(role) || named >= 0)) plans.add(insert);
+      if (role === "outline" || role === "grid") plans.add(insert);
+      if (depth !== own || named >= 0) return;
+      if (kinds.has(insert) && kinds.get(insert) !== role) plans.add(insert);
+      kinds.set(insert, role);
+    });
+  }
+  return plans;
 }
 
 /** Fittings from pieces in mm: a block is one, what is drawn loose belongs together where it touches or overlaps. */
@@ -48,13 +78,15 @@ export function fittingsFrom(
       const key = `${found.kind} ${found.from}`;
       loose.set(key, [...(loose.get(key) ?? []), found.piece]);
     }
-  const fittings = [...blocks.values()].map((of) =>
-    shapeOf(
-      of.map(({ piece }) => piece),
-      of[0]!.kind,
-      of[0]!.from,
-    ),
-  );
+  const fittings: Fitting[] = [];
+  for (const of of blocks.values()) {
+    const [{ kind, from }] = of as [(typeof of)[number]];
+    const drawn = of.map(({ piece }) => piece);
+    const { min, max } = boxOf(drawn.flatMap(({ points }) => points));
+    // larger both ways than any fitting: a layer of loose ones brought in as a block
+    const many = Math.min(max[0] - min[0], max[1] - min[1]) > LARGEST_FITTING_MM;
+    for (const group of many ? together(drawn) : [drawn]) fittings.push(shapeOf(group, kind, from));
+  }
   for (const [key, of] of loose) {
     const [kind, ...from] = key.split(" ");
     for (const group of together(of)) fittings.push(shapeOf(group, kind as NoGoKind, from.join(" ")));
@@ -104,13 +136,8 @@ function shapeOf(pieces: readonly Piece[], kind: NoGoKind, from: string): Fittin
     (best, { round }) => (round && round.radius > (best?.radius ?? 0) ? round : best),
     undefined,
   );
-  // nothing sticks out of the largest circle by more than a hundredth: the thing is round
-  if (
-    largest &&
-    points.every(
-      ([x, y]) => Math.hypot(x - largest.centre[0], y - largest.centre[1]) <= largest.radius * 1.01 + 0.1,
-    )
-  )
+  // nothing sticks out of the largest circle by more than a hundredth, or but hairs crossed in its middle: the thing is round
+  if (largest && pieces.every((piece) => isWithin(piece, largest) || isHair(piece, largest)))
     return { kind, from, circle: largest };
   const { turnDeg, size, centre } = tightest(points);
   if (size[0] === 0 && size[1] === 0) return { kind, from, circle: { centre: middle, radius: 1 } };
@@ -120,6 +147,18 @@ function shapeOf(pieces: readonly Piece[], kind: NoGoKind, from: string): Fittin
     rectangle: { corner: [centre[0] - size[0] / 2, centre[1] - size[1] / 2], size, turnDeg },
   };
 }
+
+type Round = NonNullable<Piece["round"]>;
+const isWithin = ({ points }: Piece, { centre, radius }: Round): boolean =>
+  points.every(([x, y]) => Math.hypot(x - centre[0], y - centre[1]) <= radius * 1.01 + 0.1);
+
+/** A line whose middle is the middle of the circle: the cross of a drawing's symbol, no part of the thing. */
+const isHair = ({ points: [p, q, ...more], closed }: Piece, { centre, radius }: Round): boolean =>
+  !closed &&
+  p !== undefined &&
+  q !== undefined &&
+  more.length === 0 &&
+  Math.hypot((p[0] + q[0]) / 2 - centre[0], (p[1] + q[1]) / 2 - centre[1]) <= radius / 50;
 
 /** The smallest rectangle round points, along one of the sides of their hull; its turn is clockwise, -45 to 45. */
 function tightest(points: readonly Point[]): { turnDeg: number; size: Point; centre: Point } {

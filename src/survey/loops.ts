@@ -61,6 +61,39 @@ export function loopsOf(pieces: readonly Piece[], tolerance: number): Loop[] {
     .filter(({ points, area }) => points.length > 2 && area > tolerance * tolerance);
 }
 
+/** More lines than this are no walls of a plan, and looking for their openings would take long. */
+const MOST_WALLS = 4000;
+
+/**
+ * Straight lines across openings: from the end of a line to the nearest end of another one that goes on in the same line and
+ * faces it, where the opening is no wider than the longer of the two.
+ */
+export function openingsOf(pieces: readonly Piece[], tolerance: number): Piece[] {
+  const sides = pieces.flatMap(sidesOf);
+  if (sides.length > MOST_WALLS) return [];
+  const lengthOf = ([p, q]: [Point, Point]): number => Math.hypot(q[0] - p[0], q[1] - p[1]);
+  const openings = new Map<string, Piece>();
+  for (const side of [...sides, ...sides.map(([p, q]): [Point, Point] => [q, p])]) {
+    const [p, q] = side;
+    const length = lengthOf(side);
+    if (length <= tolerance) continue;
+    const ahead = ([x, y]: Point): number =>
+      ((x - q[0]) * (q[0] - p[0]) + (y - q[1]) * (q[1] - p[1])) / length;
+    let nearest: { to: Point; gap: number; most: number } | null = null;
+    for (const [a, b] of sides) {
+      if (offLine(a, p, q) > tolerance || offLine(b, p, q) > tolerance) continue;
+      const [near, far] = ahead(a) < ahead(b) ? [a, b] : [b, a];
+      const gap = ahead(near);
+      if (gap < -tolerance || ahead(far) - gap <= tolerance || gap >= (nearest?.gap ?? Infinity)) continue;
+      nearest = { to: near, gap, most: Math.max(length, lengthOf([a, b])) };
+    }
+    if (!nearest || nearest.gap <= tolerance || nearest.gap > nearest.most) continue;
+    const points = [q, nearest.to].sort((u, v) => u[0] - v[0] || u[1] - v[1]);
+    openings.set(points.join(" "), { layer: "", blocks: [], inserts: [], points, closed: false });
+  }
+  return [...openings.values()];
+}
+
 /** Sides cut where another ends on them or crosses them. */
 function cut(sides: readonly [Point, Point][], tolerance: number): [Point, Point][] {
   const boxes = sides.map((side) => boxOf(side));
@@ -87,6 +120,10 @@ function cut(sides: readonly [Point, Point][], tolerance: number): [Point, Point
     return stops.slice(1).map((t, k): [Point, Point] => [at(stops[k]!), at(t)]);
   });
 }
+
+/** Whether a point lies on the edge of a closed line. */
+export const isOnEdge = (points: readonly Point[], point: Point, tolerance: number): boolean =>
+  sidesOf({ points: [...points], closed: true }).some((side) => touching(side, point, tolerance).length > 0);
 
 /** How far along a side a point lies that is within the tolerance of it, if it does. */
 function touching([p, q]: [Point, Point], end: Point, tolerance: number): number[] {

@@ -47,7 +47,7 @@ export function pictureOf(drawing: Drawing, taken: readonly Taken[]): Picture {
       leftOut++;
       continue;
     }
-    const fitting = fittingOf(piece, roleOfLayer, roleOfBlock);
+    const fitting = fittingOf(piece, roleOfLayer, roleOfBlock, new Set());
     const role = fitting?.kind ?? roleOfLayer(piece.layer);
     const block = fitting && fitting.from !== piece.layer ? fitting.from : "";
     const key = JSON.stringify([piece.layer, block, role]);

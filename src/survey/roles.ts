@@ -8,7 +8,7 @@ import type { Drawing, Role, Taken } from "./types.ts";
 const TOLD: [Role, RegExp][] = [
   [
     "ignore",
-    /^(DEFPOINTS|ANNO|DIMS?|NOTE|TEXT|TTLB|TITLE|SYMB|LEGN|LEGEND|FURN|DOOR|GLAZ|VPRT|VIEWPORT|PATT|COLS?|HATCHING)$/,
+    /^(DEFPOINTS|ANNO|DIMS?|NOTE|TEXT|TTLB|TITLE|SYMB|LEGN|LEGEND|FURN|DOOR|GLAZ|VPRT|VIEWPORT|PATT|HATCHING)$/,
   ],
   ["north", /^(NORTH|NARW|NORTHARROW|NORD|NORDPFEIL)$/],
   ["sprinkler", /^(SPRN|CLHD|SPRK|SPKL|SPRINKLERS?|SPRINKLERKOPF)$/],
@@ -25,7 +25,10 @@ const TOLD: [Role, RegExp][] = [
   ["camera", /^(CCTV|CAMERAS?|KAMERAS?)$/],
   ["hatch", /^(ACCS|ACCESS|HATCH|HATCHES|PANEL|REVISION(SKLAPPE)?|REVISIONSKLAPPEN?)$/],
   ["grid", /^(GRID|TEES?|TBAR|SUSP|RASTER|RASTERDECKE|MODULE)$/],
-  ["outline", /^(OTLN|OUTLINES?|WALLS?|ROOMS?|PERIMETER|BOUNDARY|BNDY|AREA|RAUM|WAND|WAENDE|WÄNDE|SPACE)$/],
+  [
+    "outline",
+    /^(OTLN|OUTLINES?|COLS?|COLUMNS?|STUETZEN?|STÜTZEN?|WALLS?|ROOMS?|PERIMETER|BOUNDARY|BNDY|AREA|RAUM|WAND|WAENDE|WÄNDE|SPACE)$/,
+  ],
   ["ignore", /^(FLOR|ROOF|STRS|PLUMB|PIPE|DUCT)$/],
   ["diffuser", /^HVAC$/],
 ];
@@ -50,7 +53,8 @@ export function roleOfName(name: string): { role: Role; why: string } {
   const own = name.replace(/^.*(\||\$\d+\$)/, "").toUpperCase();
   const words = own.split(/[^\p{L}]+/u).filter((word) => word !== "");
   // S-GRID and A-GRID are the building's axes, not the ceiling's tees
-  const axes = /^(S|A)-GRID/.test(own) || /\b(COLUMN|AXIS|AXES)\b/.test(words.join(" "));
+  const axes =
+    /^(S|A)-GRID/.test(own) || /\b(AXIS|AXES)\b|\bCOL(S|UMNS?)? (GRID|LINES?)\b/.test(words.join(" "));
   if (axes) return { role: "ignore", why: "axes of the building" };
   for (const [role, telling] of TOLD) {
     const word = words.find((w) => telling.test(w) || (w.endsWith("S") && telling.test(w.slice(0, -1))));

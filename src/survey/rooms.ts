@@ -1,4 +1,4 @@
-import { areaOf, boxOf, contains, loopsOf, type Loop } from "./loops.ts";
+import { areaOf, boxOf, contains, isOnEdge, loopsOf, openingsOf, type Loop } from "./loops.ts";
 import type { Drawing, Piece, Point } from "./types.ts";
 
 /** A room of the drawing, in the drawing's units. */
@@ -18,21 +18,51 @@ export interface DrawnRoom {
 const JOIN_SHARE = 1 / 2000;
 /** Faces smaller than this share of the largest room are wall thicknesses and shafts, unless tees lie in them. */
 const SMALLEST_SHARE = 1 / 50;
+/** With fewer of the tees in rooms than this, walls are taken to be open somewhere. */
+const MOST_TEES = 0.9;
 /** A second line round the same room has at least this share of its area. */
 const SAME_ROOM_SHARE = 0.9;
+
+/** The rooms of a drawing, and over how many openings in its walls a line had to be drawn to close them. */
+export interface DrawnRooms {
+  rooms: DrawnRoom[];
+  closed: number;
+  /** How many of the tees lie in rooms. */
+  tees: number;
+}
 
 /** The rooms that outlines form: where tees are drawn, the innermost closed lines round them; else the outermost ones. */
 export function roomsOf(
   outlines: readonly Piece[],
   tees: readonly [Point, Point][],
   texts: Drawing["texts"],
-): DrawnRoom[] {
-  if (outlines.length === 0) return [];
+): DrawnRooms {
+  if (outlines.length === 0) return { rooms: [], closed: 0, tees: 0 };
   const { min, max } = boxOf(outlines.flatMap(({ points }) => points));
-  const loops = loopsOf(outlines, Math.max(max[0] - min[0], max[1] - min[1]) * JOIN_SHARE || 1).sort(
-    (a, b) => a.area - b.area,
-  );
+  const tolerance = Math.max(max[0] - min[0], max[1] - min[1]) * JOIN_SHARE || 1;
   const middles = tees.map(([p, q]): Point => [(p[0] + q[0]) / 2, (p[1] + q[1]) / 2]);
+  const plain = roomsAmong(loopsOf(outlines, tolerance), middles, texts);
+  if (plain.tees >= middles.length * MOST_TEES) return { ...plain, closed: 0 };
+  // doors and other openings leave the walls open
+  const openings = openingsOf(
+    outlines.filter(({ closed }) => !closed),
+    tolerance,
+  );
+  const closed = roomsAmong(loopsOf([...outlines, ...openings], tolerance), middles, texts);
+  if (closed.tees <= plain.tees) return { ...plain, closed: 0 };
+  const used = openings.filter(({ points: [p, q] }) => {
+    const middle: Point = [(p![0] + q![0]) / 2, (p![1] + q![1]) / 2];
+    return closed.rooms.some(({ outline }) => isOnEdge(outline, middle, tolerance));
+  });
+  return { ...closed, closed: used.length };
+}
+
+function roomsAmong(
+  found: readonly Loop[],
+  middles: readonly Point[],
+  texts: Drawing["texts"],
+): Pick<DrawnRooms, "rooms" | "tees"> {
+  const loops = [...found].sort((a, b) => a.area - b.area);
   const crossed = new Map<Loop, number>();
   for (const middle of middles) {
     const loop = loops.find(({ points }) => contains(points, middle));
@@ -46,7 +76,12 @@ export function roomsOf(
       !loops.some((other) => other.area > loop.area && isIn(loop, other)),
   );
   const rooms = withTees.length > 0 ? withTees : outermost;
-  return rooms
+  const inside = withTees.reduce((sum, loop) => sum + (crossed.get(loop) ?? 0), 0);
+  return { rooms: drawnRooms(rooms, loops, texts), tees: inside };
+}
+
+function drawnRooms(rooms: readonly Loop[], loops: readonly Loop[], texts: Drawing["texts"]): DrawnRoom[] {
+  return [...rooms]
     .sort((a, b) => b.area - a.area)
     .map((loop, i) => {
       const box = boxOf(loop.points);

@@ -1,7 +1,7 @@
 import { NO_GO_PRESETS } from "../ceiling/presets.ts";
 import type { NoGo } from "../job/sections/ceiling.ts";
 import { MAX_LENGTH_MM } from "../job/limits.ts";
-import { fittingOf, fittingsFrom, type Fitting } from "./fittings.ts";
+import { fittingOf, fittingsFrom, plansAmong, type Fitting } from "./fittings.ts";
 import { fitGrid, turnedBy, type FittedGrid } from "./gridFit.ts";
 import { boxOf, contains, sidesOf, withCornersAtMost } from "./loops.ts";
 import { takenByShape } from "./guess.ts";
@@ -80,8 +80,9 @@ export function surveyDrawing(drawing: Drawing, said: Said = {}): Survey {
   const outlines: Piece[] = [];
   const teePieces: Piece[] = [];
   const unknown = new Map<string, number>();
+  const plans = plansAmong(seen, roleOfLayer, roleOfBlock);
   for (const piece of seen) {
-    const fitting = fittingOf(piece, roleOfLayer, roleOfBlock);
+    const fitting = fittingOf(piece, roleOfLayer, roleOfBlock, plans);
     const role = roleOfLayer(piece.layer);
     if (fitting) fitted.push({ piece, ...fitting });
     else if (role === "outline") outlines.push(piece);
@@ -89,9 +90,11 @@ export function surveyDrawing(drawing: Drawing, said: Said = {}): Survey {
     else if (role === "unknown") unknown.set(piece.layer, (unknown.get(piece.layer) ?? 0) + 1);
   }
   const tees = teePieces.flatMap(sidesOf);
-  // without any outline the box round the tees is the room, and is said to be
-  if (outlines.length === 0 && teePieces.length > 0) outlines.push(boxPiece(teePieces));
-  const rooms = roomsOf(outlines, tees, drawing.texts);
+  // without an outline round them the box round the tees is the room, and is said to be
+  let found = roomsOf(outlines, tees, drawing.texts);
+  const teesAlone = tees.length > 1 && found.tees === 0;
+  if (teesAlone) found = roomsOf([boxPiece(teePieces)], tees, drawing.texts);
+  const { rooms } = found;
   const room =
     rooms.find(({ number }) => number === said.room) ??
     (rooms.length === 1 && said.room === undefined ? rooms[0]! : null);
@@ -109,8 +112,12 @@ export function surveyDrawing(drawing: Drawing, said: Said = {}): Survey {
     ...[...unknown].map(([layer, count]) => ({ what: `lines on layer ${layer}, taken for nothing`, count })),
     ...hiddenOf(drawing, hidden),
   ];
-  if (outlines.some(({ layer }) => layer === ""))
+  if (outlines.length === 0 && tees.length > 0)
     left.push({ what: "outline: none is drawn, so the box round the tees was taken", count: 1 });
+  else if (teesAlone)
+    left.push({ what: "outline: no line closes round the tees, so the box round them was taken", count: 1 });
+  if (found.closed > 0)
+    left.push({ what: "openings in the walls, closed with a straight line", count: found.closed });
   const base = { unit, stated: drawing.stated, rooms, room, sizes, taken, left };
   if (rooms.length === 0) return { ...base, ask: "outline", ceiling: null, fit: null };
   if (!room) return { ...base, ask: "room", ceiling: null, fit: null };

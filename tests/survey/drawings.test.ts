@@ -103,6 +103,20 @@ describe("reflected ceiling plans by another program's writer", () => {
     expectTruth(survey("mirrored"), drawings["mirrored"]!);
   });
 
+  test("a storey in nested blocks: two rooms, a wall open at its door, loose fittings, crossed heads, a column, tags", () => {
+    const asked = survey("nested-storey");
+    expect(asked.rooms.map(({ number, name }) => [number, name])).toEqual([
+      [1, "Workshop"],
+      [2, "Store"],
+    ]);
+    const found = survey("nested-storey", { room: 1 });
+    expectTruth(found, drawings["nested-storey"]!);
+    expect(found.left).toContainEqual({
+      what: "openings in the walls, closed with a straight line",
+      count: 1,
+    });
+  });
+
   test("what a person says of a layer goes before its name", () => {
     const found = survey("standard-layers", { roles: new Map([["layer E-LITE", "ignore"]]) });
     expect(found.ceiling!.noGo.filter(({ kind }) => kind === "luminaire")).toHaveLength(0);
