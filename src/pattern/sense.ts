@@ -34,7 +34,7 @@ export function strayPinWarnings({ pattern, sky }: Pick<Job, "pattern" | "sky">)
       : [
           {
             code: "by-hand-not-kept",
-            message: `This star was pinned in the night "${hand.night}", which the job doesn't have (it has ${[...nights].map((id) => `"${id}"`).join(", ")}), so it applies nowhere. Pin it again in the night wanted, or take it out.`,
+            message: `This star was pinned in the night "${hand.night}", which the job doesn't have (it has ${[...nights].map((id) => `"${id}"`).join(", ")}), so it applies nowhere. Pin it again in the night wanted, or remove it.`,
             path: `pattern.byHand[${index}].night`,
           },
         ],
