@@ -83,3 +83,6 @@ export const LIMITS = {
   strandsPerGlueStick: { min: 0, max: 10_000, above: true },
   spareStrands: { min: 0, max: 50, whole: true },
 } as const satisfies Record<string, Limit>;
+
+/** Longest picture that a job carries, as text: half a megabyte of picture, so that the file stays one to send by post. */
+export const LONGEST_PICTURE = 700_000;

@@ -1,6 +1,6 @@
 import type { PointMm } from "../../geometry/types.ts";
 import type { Underlay } from "../../job/sections/underlay.ts";
-import type { BoxMm } from "./camera.ts";
+import type { BoxMm } from "./planView.ts";
 
 /** How a plan to trace lies on the ceiling's own plan. */
 type Lie = Pick<Underlay, "cornerMm" | "mmPerPx" | "turnDeg">;

@@ -1,9 +1,6 @@
 import { z } from "zod";
-import { LIMITS } from "../limits.ts";
+import { LIMITS, LONGEST_PICTURE } from "../limits.ts";
 import { label, number } from "./common.ts";
-
-/** Longest picture that a job carries, as text: half a megabyte of picture, so that the file stays one to send by post. */
-export const LONGEST_PICTURE = 700_000;
 
 /** A plan or a photograph of one, to trace over. It is a help for the eye: no hole and no paper depends on it. */
 export const underlaySchema = z

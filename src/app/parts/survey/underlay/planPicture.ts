@@ -1,4 +1,4 @@
-import { LONGEST_PICTURE } from "../../../../job/sections/underlay.ts";
+import { LONGEST_PICTURE } from "../../../../job/limits.ts";
 import type { PlanPicture } from "../commands/underlay.ts";
 
 /** Sharp enough that a wall of a 20 m room is a line on it: 8 mm a dot. */
