@@ -260,6 +260,7 @@ describe("the pattern in the studio", () => {
   test("decisions that no longer fit are reported where they stand, and can be forgotten", async () => {
     const { context, page } = await at.demo();
     // Tile D5 holds the demo's pinned star.
+    await openPart(page, "Survey");
     await openSection(page, "Tile uses");
     await page.getByLabel(/Or name the tiles/).fill("D5");
     await page.getByLabel(/Or name the tiles/).blur();
