@@ -136,7 +136,7 @@ function movedBy(hole: Hole, [dx, dy]: readonly [number, number]): Hole {
   };
 }
 
-const tenths = (um: number) => (Math.abs(um) / 1000).toFixed(1);
+const tenths = (um: number) => toMm(Math.abs(um)).toFixed(1);
 
 function movedWords([dx, dy]: readonly [number, number]): string {
   const ways = [

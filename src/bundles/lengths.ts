@@ -1,7 +1,7 @@
 import type { Ceiling, Tile } from "../ceiling/types.ts";
 import { containsPoint } from "../geometry/area.ts";
 import type { PointUm } from "../geometry/types.ts";
-import { pointToUm } from "../geometry/um.ts";
+import { pointToUm, toMm } from "../geometry/um.ts";
 import type { BundlesSection, EngineEntry } from "../job/sections/bundles.ts";
 import type { Hole } from "../pattern/types.ts";
 import { lengthUm, VoidGrid } from "./route.ts";
@@ -75,7 +75,7 @@ export function measureLengths(
       route === null
         ? Infinity
         : Math.ceil(
-            rounded(lengthUm(route) / 1000 + fixedMm + engineRiseMm(section.engines[e]!, section, ceilingMm)),
+            rounded(toMm(lengthUm(route)) + fixedMm + engineRiseMm(section.engines[e]!, section, ceilingMm)),
           ),
     ),
   );

@@ -1,5 +1,6 @@
 import { drawnDownFrom, mapPoint, type Side } from "../ceiling/flip.ts";
 import type { Tile } from "../ceiling/types.ts";
+import { toMm } from "../geometry/um.ts";
 
 /** A place on a tile as it is looked at: right and down from the upper left corner of its box. */
 export interface DrawnMm {
@@ -24,8 +25,8 @@ export function drawnOn(tile: Pick<Tile, "box">, side: Side): (xMm: number, yMm:
 export function cornersOf(tile: Pick<Tile, "box" | "outline">, side: Side): FourCorners | null {
   const { minX, minY, maxX, maxY } = tile.box;
   const drawn = drawnOn(tile, side);
-  const points = tile.outline.flat().map(({ x, y }) => drawn((x - minX) / 1000, (y - minY) / 1000));
-  const [w, h] = [(maxX - minX) / 1000, (maxY - minY) / 1000];
+  const points = tile.outline.flat().map(({ x, y }) => drawn(toMm(x - minX), toMm(y - minY)));
+  const [w, h] = [toMm(maxX - minX), toMm(maxY - minY)];
   const found = [[0, 0], [w, 0], [w, h], [0, h]].map(([x, y]) => nearest(points, x!, y!)); // prettier-ignore
   return new Set(found).size === 4 ? (found as FourCorners) : null;
 }

@@ -1,5 +1,5 @@
 import { boxOf, simplePolygonFault } from "../geometry/area.ts";
-import { pointToUm } from "../geometry/um.ts";
+import { pointToUm, toMm } from "../geometry/um.ts";
 import type { PointMm } from "../geometry/types.ts";
 import type { Fault } from "../job/faults.ts";
 import type { Job } from "../job/schema.ts";
@@ -64,7 +64,7 @@ function outlineFaults(outlineMm: PointMm[]): Fault[] {
       },
     ];
   const { minX, minY, maxX, maxY } = boxOf([ring]);
-  const span = Math.max(maxX - minX, maxY - minY) / 1000;
+  const span = toMm(Math.max(maxX - minX, maxY - minY));
   if (span <= MAX_LENGTH_MM) return [];
   return [
     {

@@ -1,6 +1,7 @@
 import type { Ceiling } from "../ceiling/types.ts";
 import type { PointMm } from "../geometry/types.ts";
 import type { Vector } from "../sky/linear.ts";
+import { toMm } from "../geometry/um.ts";
 
 /** Nearer to the seat than this part of the room's smaller side, a figure is overhead and over no wall. */
 const OVERHEAD = 0.12;
@@ -47,13 +48,13 @@ export function wallFaced(
 ): number | null {
   const dx = spot[0] - seat[0];
   const dy = spot[1] - seat[1];
-  const size = Math.min(box.maxX - box.minX, box.maxY - box.minY) / 1000;
+  const size = toMm(Math.min(box.maxX - box.minX, box.maxY - box.minY));
   if (dx * dx + dy * dy < OVERHEAD * size * OVERHEAD * size) return null;
   let first = Infinity;
   let faced: number | null = null;
   walls.forEach(({ fromUm, toUm }, i) => {
-    const [fx, fy] = [fromUm.x / 1000 - seat[0], fromUm.y / 1000 - seat[1]];
-    const [ex, ey] = [(toUm.x - fromUm.x) / 1000, (toUm.y - fromUm.y) / 1000];
+    const [fx, fy] = [toMm(fromUm.x) - seat[0], toMm(fromUm.y) - seat[1]];
+    const [ex, ey] = [toMm(toUm.x - fromUm.x), toMm(toUm.y - fromUm.y)];
     const across = dx * ey - dy * ex;
     if (across === 0) return;
     const s = (fx * ey - fy * ex) / across;

@@ -10,6 +10,7 @@ import { stepUp, turnedAt, upOf, wallFaced, type Standing } from "./standing.ts"
 import { figureStars } from "./wished.ts";
 import type { Search } from "./weigh.ts";
 import type { Wish } from "./wish.ts";
+import { toMm } from "../geometry/um.ts";
 
 /** What is left of a wish granted over another wall, and at most of one turned too far. Our own judgement. */
 const OTHER_WALL = 0.3;
@@ -51,7 +52,7 @@ export function standingJudge({
   const leastCos = sinCosDeg(wish.mostTurnedDeg ?? 180)[1];
   const credits = new Float64Array(figures.length).fill(1);
   return (frame, projection, axes) => {
-    const scale = scaleUm(projection) / 1000;
+    const scale = toMm(scaleUm(projection));
     const [ax, ay] = projection.anchorMm;
     const flat = (icrs: Vector): PointMm | null => {
       const at = stereographic(...apply(axes, seenAt(frame, icrs)));
@@ -93,7 +94,7 @@ export function standingOf(
   const place = (icrs: Vector): PointMm | null => {
     const seen = seenAt(frame, icrs);
     const at = seen[2] > 0 ? toPlan(projection, ...seen) : null;
-    return at && [at.xUm / 1000, at.yUm / 1000];
+    return at && [toMm(at.xUm), toMm(at.yUm)];
   };
   const middle = middleOf(catalog, name);
   const spot = place(middle);

@@ -1,6 +1,6 @@
 import { whyNot } from "../ceiling/find.ts";
 import type { Ceiling } from "../ceiling/types.ts";
-import { toUm } from "../geometry/um.ts";
+import { toMm, toUm } from "../geometry/um.ts";
 import type { ByHand } from "../job/sections/pattern.ts";
 import type { SkyFrame } from "../sky/types.ts";
 import { Board, FILLER } from "./board.ts";
@@ -99,8 +99,8 @@ export function planByHand({
       return refuse(
         index,
         decidedBy[beside] === undefined
-          ? `nearer than ${spacingUm / 1000} mm to an issued hole`
-          : `nearer than ${spacingUm / 1000} mm to the hole of decision ${decidedBy[beside] + 1} by hand`,
+          ? `nearer than ${toMm(spacingUm)} mm to an issued hole`
+          : `nearer than ${toMm(spacingUm)} mm to the hole of decision ${decidedBy[beside] + 1} by hand`,
       );
     const strung = diameterMm === undefined ? null : { diameterMm, strands: own };
     const takes = strung?.strands ?? 1;

@@ -1,3 +1,4 @@
+import { toUm } from "../geometry/um.ts";
 /** More strands than this are not packed into one hole: seven fill a circle of three diameters. */
 export const MOST_IN_HOLE = 7;
 
@@ -32,7 +33,7 @@ export const drillMm = (hole: Strung): number => Math.ceil(holeMm(hole) * 10 - 1
 
 /** Light of a hole as the summed areas of its strands' ends, in squared micrometres of diameter: whole, exact. */
 export function holeLight({ diameterMm, strands }: Strung): number {
-  const um = Math.round(diameterMm * 1000);
+  const um = toUm(diameterMm);
   return strands * um * um;
 }
 

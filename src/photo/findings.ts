@@ -2,6 +2,7 @@ import type { Entry } from "../record/entry.ts";
 import { sayPlace, sayStrand, type Stamp } from "../record/say.ts";
 import { byTile, tileState, type HoleState, type TileState } from "../record/state.ts";
 import type { DarkTest, HoleVerdict } from "./types.ts";
+import { toUm } from "../geometry/um.ts";
 
 /** A strand already recorded as moved is not told again where its light is within this of it. */
 const SAME_PLACE_UM = 2000;
@@ -77,7 +78,7 @@ function wayOf(
   if (verdict !== "displaced" || dxMm === null || dyMm === null) return null;
   const place = judged && !judged.open ? judged.place[0] : undefined;
   const [fromX, fromY] = place?.what === "moved" ? place.byUm : [0, 0];
-  const [x, y] = [fromX + Math.round(dxMm * 1000), fromY + Math.round(dyMm * 1000)];
+  const [x, y] = [fromX + toUm(dxMm), fromY + toUm(dyMm)];
   const known = (hole?.place ?? []).some(
     (entry) => entry.what === "moved" && Math.hypot(entry.byUm[0] - x, entry.byUm[1] - y) < SAME_PLACE_UM,
   );

@@ -8,6 +8,7 @@ import { log10Tail } from "./odds.ts";
 import type { StrandEnd, View } from "./places.ts";
 import type { Sighting } from "./spots.ts";
 import type { TileFinding } from "./types.ts";
+import { toMm } from "../geometry/um.ts";
 
 /** A tile is looked into where at least so many of its lights, and this part of them, are not where they should be. */
 const LEAST_LIGHTS = 5;
@@ -61,7 +62,7 @@ export function findExchanged({
   const hangsAt = new Map<string, { tile: Tile; turn: number; lights: Light[]; shift: [number, number] }>();
   for (const tile of suspects) {
     const { box } = tile;
-    const [minX, minY, maxX, maxY] = [box.minX, box.minY, box.maxX, box.maxY].map((um) => um / 1000) as [number, number, number, number]; // prettier-ignore
+    const [minX, minY, maxX, maxY] = [box.minX, box.minY, box.maxX, box.maxY].map(toMm) as [number, number, number, number]; // prettier-ignore
     const inTile = lights.filter(
       ({ xMm, yMm }) =>
         xMm > minX - SHIFT_MM && xMm < maxX + SHIFT_MM && yMm > minY - SHIFT_MM && yMm < maxY + SHIFT_MM,

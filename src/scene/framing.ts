@@ -2,6 +2,7 @@ import type { Ceiling, Wall } from "../ceiling/types.ts";
 import { forEachEdge } from "../geometry/area.ts";
 import type { PointMm } from "../geometry/types.ts";
 import { makeCamera, toScreen, WIDEST_ASPECT, type Seat } from "./camera.ts";
+import { toMm } from "../geometry/um.ts";
 
 /** Room left round a whole ceiling, as a part of its size. */
 const MARGIN = 0.03;
@@ -30,8 +31,8 @@ export function wholeCeiling(seat: Seat, ceiling: Ceiling, heightMm: number, asp
   if (!looksUp(seat) || below <= 0) return seat;
   const { minX, minY, maxX, maxY } = ceiling.box;
   const [x, y] = seat.atMm;
-  const halfWidth = Math.max(x - minX / 1000, maxX / 1000 - x);
-  const halfDepth = Math.max(y - minY / 1000, maxY / 1000 - y);
+  const halfWidth = Math.max(x - toMm(minX), toMm(maxX) - x);
+  const halfDepth = Math.max(y - toMm(minY), toMm(maxY) - y);
   const half = Math.max(halfWidth, halfDepth * Math.min(aspect, WIDEST_ASPECT)) * (1 + MARGIN);
   const fieldDeg = Math.ceil((Math.atan(half / below) * 360) / Math.PI);
   return { ...seat, fieldDeg: Math.min(WIDEST_DEG, Math.max(NARROWEST_DEG, fieldDeg)) };
@@ -51,7 +52,7 @@ export function lookAtFilling(
   const [x, y] = seat.atMm;
   const [dx, dy] = wall ? towards(wall, seat.atMm) : [(minX + maxX) / 2000 - x, (minY + maxY) / 2000 - y];
   const away = Math.sqrt(dx * dx + dy * dy);
-  const size = Math.min(maxX - minX, maxY - minY) / 1000;
+  const size = toMm(Math.min(maxX - minX, maxY - minY));
   if (away < (wall ? 1 : OVERHEAD * size) || heightMm - seat.eyeMm < STEP_MM) return [x, y];
   const edge = edgePoints(ceiling);
   const lookAt = (mm: number): PointMm => [x + (dx / away) * mm, y + (dy / away) * mm];
@@ -77,8 +78,8 @@ export function lookAtFilling(
 
 /** From a place squarely to the line of a wall, mm. */
 function towards({ fromUm, toUm }: Wall, [x, y]: PointMm): PointMm {
-  const [ax, ay] = [fromUm.x / 1000, fromUm.y / 1000];
-  const [ux, uy] = [toUm.x / 1000 - ax, toUm.y / 1000 - ay];
+  const [ax, ay] = [toMm(fromUm.x), toMm(fromUm.y)];
+  const [ux, uy] = [toMm(toUm.x) - ax, toMm(toUm.y) - ay];
   const along = ((x - ax) * ux + (y - ay) * uy) / (ux * ux + uy * uy);
   return [ax + along * ux - x, ay + along * uy - y];
 }
@@ -87,7 +88,7 @@ function towards({ fromUm, toUm }: Wall, [x, y]: PointMm): PointMm {
 function edgePoints(ceiling: Ceiling): PointMm[] {
   const points: PointMm[] = [];
   forEachEdge(ceiling.outline, (a, b) => {
-    const length = Math.hypot(b.x - a.x, b.y - a.y) / 1000;
+    const length = toMm(Math.hypot(b.x - a.x, b.y - a.y));
     const steps = Math.max(1, Math.ceil(length / STEP_MM));
     for (let i = 0; i < steps; i++) {
       const t = i / steps;

@@ -13,6 +13,7 @@ import { sceneOfLights, whiteLightOfLights, type SceneOptions } from "./scene.ts
 import { lightOfCode } from "./tone.ts";
 import { grainAt, isInside, makeRoom, type SceneRoom } from "./room.ts";
 import type { Light, Scene } from "./types.ts";
+import { toMm } from "../geometry/um.ts";
 
 /** Brightest unresolved light of the Milky Way (Sagittarius), in stars of magnitude 10 a square degree: Leinert
  * et al. 1998, A&AS 127, 1, integrated starlight; read as a round value, from memory. */
@@ -66,8 +67,8 @@ function skyLights({ job, ceiling, frame, projection }: Planned, catalog: Catalo
   const lights: Light[] = [];
   for (let i = 0; i < projected.count; i++) {
     const magnitude = Math.max(BRIGHTEST, projected.magnitudeMilli[i]! / 1000);
-    const xMm = projected.xUm[i]! / 1000;
-    const yMm = projected.yUm[i]! / 1000;
+    const xMm = toMm(projected.xUm[i]!);
+    const yMm = toMm(projected.yUm[i]!);
     if (magnitude >= limit || !isInside(room, xMm, yMm)) continue;
     const row = projected.row[i]!;
     const colour = row < 0 ? NO_COLOUR : catalog.stars.colourMilli[row]!;

@@ -4,6 +4,7 @@ import type { Area } from "../geometry/types.ts";
 import type { Camera } from "./camera.ts";
 import { hash32 } from "./exact.ts";
 import type { Finish, Linear, SurfacePoint } from "./finish.ts";
+import { toMm } from "../geometry/um.ts";
 
 /** Edges laid flat in mm: ax, ay, bx, by, ... */
 type Edges = Float64Array;
@@ -36,7 +37,7 @@ export interface SceneRoom {
   edges: Edges;
 }
 
-const mm = (um: number): number => um / 1000;
+const mm = (um: number): number => toMm(um);
 
 function edgesOf(area: Area): Edges {
   const flat: number[] = [];

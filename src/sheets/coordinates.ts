@@ -4,6 +4,7 @@ import { wallAbove } from "./bearings.ts";
 import { diameterWords, type SheetContext } from "./context.ts";
 import type { LaidTile } from "./laid.ts";
 import { PackDocument, TICK, type PackPage } from "./pack/document.ts";
+import { toMm } from "../geometry/um.ts";
 
 /** Lines of a coordinate list: holes that no sheet carries, each by its distances from the two edges at the datum. */
 export function coordinatePages(context: SheetContext, laid: readonly LaidTile[]): PackPage[] {
@@ -28,7 +29,7 @@ function tileBlock(doc: PackDocument, { part, pages, listed }: LaidTile): void {
   for (const { name, why } of context.holds.get(tile.name) ?? [])
     doc.write(`HOLD, do not punch. ${name}: ${why}.`, 3.2, { bold: true });
   const size = [tile.box.maxX - tile.box.minX, tile.box.maxY - tile.box.minY].map((um) =>
-    ruled(context, um / 1000),
+    ruled(context, toMm(um)),
   );
   doc.write(
     `${size.join(" \u00D7 ")}${tile.cut ? ", cut" : ""}; arrow to ${wallAbove(context.plan, tile)}.`,

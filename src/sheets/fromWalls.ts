@@ -2,6 +2,7 @@ import { formatLength } from "../job/units.ts";
 import type { PointMm } from "../geometry/types.ts";
 import type { Plan } from "../plan.ts";
 import type { SheetContext } from "./context.ts";
+import { toMm } from "../geometry/um.ts";
 
 export interface FromWall {
   wall: string;
@@ -22,8 +23,8 @@ export function fromWalls({ ceiling }: Pick<Plan, "ceiling">, [x, y]: PointMm): 
   return [true, false].flatMap((upright): FromWall[] => {
     let best: FromWall | null = null;
     for (const { name, fromUm, toUm } of walls) {
-      const [ax, ay] = [fromUm.x / 1000, fromUm.y / 1000];
-      const [dx, dy] = [toUm.x / 1000 - ax, toUm.y / 1000 - ay];
+      const [ax, ay] = [toMm(fromUm.x), toMm(fromUm.y)];
+      const [dx, dy] = [toMm(toUm.x) - ax, toMm(toUm.y) - ay];
       const length = Math.hypot(dx, dy);
       if (length === 0 || Math.abs(dy) > Math.abs(dx) !== upright) continue;
       const along = ((x - ax) * dx + (y - ay) * dy) / length;

@@ -9,6 +9,7 @@ import { tilesWithHoles, type TileHoles } from "./context.ts";
 import { layPages, pieces, reducedPage, type Page } from "./pages.ts";
 import { isDesktop, paperByName, type Paper } from "./papers.ts";
 import { pageAsRead, viewOf } from "./view.ts";
+import { toMm } from "../geometry/um.ts";
 
 /** How holes come on paper: of which size, what is reduced, what is only listed. */
 export interface Printing {
@@ -90,7 +91,7 @@ export function countSheets(plan: Planned, printing: Printing): { sheets: number
   const count = { sheets: 0, listed: 0 };
   for (const part of tilesWithHoles(plan)) {
     const { box } = part.tile;
-    const sizeMm: PointMm = [(box.maxX - box.minX) / 1000, (box.maxY - box.minY) / 1000];
+    const sizeMm: PointMm = [toMm(box.maxX - box.minX), toMm(box.maxY - box.minY)];
     const laid = printing.listed.has(part.tile.name)
       ? []
       : pieces(pointsOf(part), sizeMm, printing.paper, printing.scale).filter((own) => !isFew(own, printing));

@@ -26,6 +26,7 @@ import type { Paper } from "./papers.ts";
 import { coordinates } from "./strip.ts";
 import { boxOfText, wrapped } from "../drawing/words.ts";
 import { besideWall, wallsOnSheet } from "./wallNames.ts";
+import { toMm } from "../geometry/um.ts";
 
 /** Round the ceiling for wall names and compass, and below it for the words, in text units. */
 const AROUND = 9;
@@ -50,7 +51,7 @@ interface Overview {
 /** The whole ceiling in real millimetres, for plan.svg and plan.dxf; counted from the plan's own zero. */
 export function drawPlan(context: SheetContext, figures: readonly Figure[] = []): Drawing {
   const { box } = context.plan.ceiling;
-  const [width, height] = [(box.maxX - box.minX) / 1000, (box.maxY - box.minY) / 1000];
+  const [width, height] = [toMm(box.maxX - box.minX), toMm(box.maxY - box.minY)];
   const unit = Math.max(width, height) / UNITS_ACROSS;
   return compose({
     context,
@@ -79,7 +80,7 @@ export function drawOverview(
   figures: readonly Figure[] = [],
 ): Drawing {
   const { box } = context.plan.ceiling;
-  const [width, height] = [(box.maxX - box.minX) / 1000, (box.maxY - box.minY) / 1000];
+  const [width, height] = [toMm(box.maxX - box.minX), toMm(box.maxY - box.minY)];
   const long = paper.heightMm ?? paper.widthMm * Math.SQRT2;
   const margin = Math.max(paper.marginMm.sides, paper.marginMm.ends);
   const around = 2 * (margin + AROUND);
@@ -116,18 +117,18 @@ function compose({
 }): Drawing {
   const { ceiling, job } = context.plan;
   const { box } = ceiling;
-  const width = ((box.maxX - box.minX) / 1000) * scale;
-  const height = ((box.maxY - box.minY) / 1000) * scale;
+  const width = toMm(box.maxX - box.minX) * scale;
+  const height = toMm(box.maxY - box.minY) * scale;
   const free = sheet.heightMm - 2 * margin - WORDS_HEIGHT * unit;
   const origin: PointMm = [
     (sheet.widthMm - width) / 2,
     margin + WORDS_HEIGHT * unit + Math.max(AROUND * unit, (free - height) / 2),
   ];
   const read = drawnFrom(side, {
-    minX: box.minX / 1000,
-    minY: box.minY / 1000,
-    maxX: box.maxX / 1000,
-    maxY: box.maxY / 1000,
+    minX: toMm(box.minX),
+    minY: toMm(box.minY),
+    maxX: toMm(box.maxX),
+    maxY: toMm(box.maxY),
   });
   const view: Overview = { context, side, scale, unit, read, origin };
   const room: BoxMm = {
@@ -161,7 +162,7 @@ function onSheet({ read, scale, origin }: Overview, [x, y]: PointMm): PointMm {
   return [origin[0] + point.x * scale, origin[1] + point.y * scale];
 }
 
-const mm = ({ x, y }: PointUm): PointMm => [x / 1000, y / 1000];
+const mm = ({ x, y }: PointUm): PointMm => [toMm(x), toMm(y)];
 
 const rings = (view: Overview, area: Area): PointMm[][] =>
   area.map((ring) => ring.map((point) => onSheet(view, mm(point))));

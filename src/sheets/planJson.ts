@@ -5,6 +5,7 @@ import { countStrands, MOST_IN_HOLE } from "../pattern/packing.ts";
 import type { Planned } from "../plan.ts";
 import type { Hole } from "../pattern/types.ts";
 import { tilesWithHoles, type EngineOf } from "./context.ts";
+import { toMm } from "../geometry/um.ts";
 
 /**
  * The content of `plan.json`, keys always in this order: counts, limits, fidelity, moves, decisions by
@@ -84,8 +85,8 @@ export function planJson(plan: Planned, engineOf: EngineOf = () => ""): object {
         cut: tile.cut,
         why: tile.why,
         hold: (held.get(tile.name) ?? []).map(({ name, state, why }) => ({ thing: name, state, why })),
-        widthMm: (tile.box.maxX - tile.box.minX) / 1000,
-        heightMm: (tile.box.maxY - tile.box.minY) / 1000,
+        widthMm: toMm(tile.box.maxX - tile.box.minX),
+        heightMm: toMm(tile.box.maxY - tile.box.minY),
         usableMm2: rounded(tile.usableMm2, 0),
         holes: own.length,
         strands: countStrands(own),

@@ -2,6 +2,7 @@ import { mapPoint, viewFrom, type Affine, type Side } from "../ceiling/flip.ts";
 import type { Tile } from "../ceiling/types.ts";
 import type { Area, PointMm } from "../geometry/types.ts";
 import { toSheet, type Page } from "./pages.ts";
+import { toMm } from "../geometry/um.ts";
 
 /** A tile as read on one side, in mm from the lower left corner of its box. */
 export interface TileView {
@@ -15,7 +16,7 @@ export interface TileView {
 
 export function viewOf(tile: Tile, side: Side): TileView {
   const { box } = tile;
-  const [widthMm, heightMm] = [(box.maxX - box.minX) / 1000, (box.maxY - box.minY) / 1000];
+  const [widthMm, heightMm] = [toMm(box.maxX - box.minX), toMm(box.maxY - box.minY)];
   const read = viewFrom(side, { minX: 0, minY: 0, maxX: widthMm, maxY: heightMm });
   return { tile, side, widthMm, heightMm, read };
 }
@@ -30,7 +31,7 @@ export function asRead({ read }: TileView, [x, y]: PointMm): PointMm {
 export function ringsOnSheet(view: TileView, page: Page, area: Area): PointMm[][] {
   const { box } = view.tile;
   return area.map((ring) =>
-    ring.map(({ x, y }) => toSheet(page, asRead(view, [(x - box.minX) / 1000, (y - box.minY) / 1000]))),
+    ring.map(({ x, y }) => toSheet(page, asRead(view, [toMm(x - box.minX), toMm(y - box.minY)]))),
   );
 }
 

@@ -1,6 +1,7 @@
 import type { PointMm } from "../geometry/types.ts";
 import type { Planned } from "../plan.ts";
 import { CAP_HEIGHT } from "../drawing/drawing.ts";
+import { toMm } from "../geometry/um.ts";
 
 /** A wall on the sheet: its ends, and the way out of the room, square to it and 1 mm long. */
 export interface SheetWall {
@@ -17,9 +18,9 @@ export interface SheetWall {
 export function wallsOnSheet({ ceiling }: Planned, at: (place: PointMm) => PointMm): SheetWall[] {
   const walls = ceiling.walls.map(({ name, fromUm, toUm }) => ({
     name,
-    from: at([fromUm.x / 1000, fromUm.y / 1000]),
-    to: at([toUm.x / 1000, toUm.y / 1000]),
-    trueMm: Math.hypot(toUm.x - fromUm.x, toUm.y - fromUm.y) / 1000,
+    from: at([toMm(fromUm.x), toMm(fromUm.y)]),
+    to: at([toMm(toUm.x), toMm(toUm.y)]),
+    trueMm: toMm(Math.hypot(toUm.x - fromUm.x, toUm.y - fromUm.y)),
   }));
   const twiceArea = walls.reduce((sum, { from, to }) => sum + from[0] * to[1] - to[0] * from[1], 0);
   const out = twiceArea > 0 ? 1 : -1;

@@ -5,6 +5,7 @@ import { bodyDirection, starSeenAt } from "./project.ts";
 import { planAxes, scaleUm, stereographic } from "./projection.ts";
 import { tanHalfDeg } from "./trig.ts";
 import type { Body, Catalog, Projection, SkyFrame, StarTable } from "./types.ts";
+import { toMm } from "../geometry/um.ts";
 
 /** Curves are drawn as chords no longer than this arc. */
 const CHORD_DEG = 1;
@@ -49,7 +50,7 @@ function pencilFor(projection: Projection): Pencil {
   const square = farthest * farthest;
   return {
     axes: planAxes(projection),
-    scaleMm: scaleUm(projection) / 1000,
+    scaleMm: toMm(scaleUm(projection)),
     anchorMm: projection.anchorMm,
     lowest: (1 - square) / (1 + square),
   };
@@ -196,5 +197,5 @@ export function drawnSky(
 
 /** Radius on the plan, in mm from the anchor, of the circle at an angle from the view centre; below 179 degrees. */
 export function radiusMmAt(projection: Projection, angleDeg: number): number {
-  return (scaleUm(projection) / 1000) * tanHalfDeg(angleDeg);
+  return toMm(scaleUm(projection)) * tanHalfDeg(angleDeg);
 }

@@ -5,6 +5,7 @@ import { apply, applyInverse } from "./linear.ts";
 import { sinCosDeg } from "./exactTrig.ts";
 import { tanHalfDeg } from "./trig.ts";
 import type { Projection } from "./types.ts";
+import { toMm } from "../geometry/um.ts";
 
 /** 1 + cos c below which a direction counts as the antipode of the view centre (c beyond 179.7 degrees). */
 export const NEAR_ANTIPODE = 1e-5;
@@ -50,8 +51,8 @@ function smallestRotation(azimuthDeg: number, altitudeDeg: number): Float64Array
  * the outline, in micrometres on the plan.
  */
 export function makeProjection(view: View, field: Field, bearingDeg: number, box: BoxUm): Projection {
-  const width = (box.maxX - box.minX) / 1000;
-  const height = (box.maxY - box.minY) / 1000;
+  const width = toMm(box.maxX - box.minX);
+  const height = toMm(box.maxY - box.minY);
   return {
     toView: smallestRotation(view.azimuthDeg, view.altitudeDeg),
     bearingDeg,

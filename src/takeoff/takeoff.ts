@@ -1,7 +1,7 @@
 import type { Warning } from "../job/faults.ts";
 import type { Planned } from "../plan.ts";
 import { weightUnits } from "../job/units.ts";
-import { toUm } from "../geometry/um.ts";
+import { toMm, toUm } from "../geometry/um.ts";
 import { blanksOf } from "./blanks.ts";
 import { layOut } from "./cutPlan.ts";
 import { hoursFor } from "./hours.ts";
@@ -76,7 +76,7 @@ export function assumedFacts({ job, pattern }: TakeoffInput): StrandFacts {
 function widthFaults({ tooWide, usableUm }: CutPlan): Takeoff["faults"] {
   const [widest] = [...tooWide].sort((a, b) => b.acrossUm - a.acrossUm);
   if (!widest) return [];
-  const mm = (um: number) => `${+(um / 1000).toFixed(1)} mm`;
+  const mm = (um: number) => `${+toMm(um).toFixed(1)} mm`;
   return [
     {
       code: "blank-too-wide",

@@ -6,6 +6,7 @@ import { wallAbove } from "../bearings.ts";
 import { tilesWithHoles, type SheetContext, type TileHoles } from "../context.ts";
 import { BLANK, TICK, type PackDocument } from "./document.ts";
 import { lengthWords, massWords, metreWords, runs } from "./words.ts";
+import { toMm } from "../../geometry/um.ts";
 
 /** Tile by tile at the bench: which holes take which strand, and boxes to tick. */
 export function benchSection(doc: PackDocument, bundles: Bundles, takeoff: Takeoff): void {
@@ -19,7 +20,7 @@ export function benchSection(doc: PackDocument, bundles: Bundles, takeoff: Takeo
   for (const part of tilesWithHoles(plan)) {
     const { tile, holes } = part;
     const weight = weightOf.get(tile.name);
-    const size = `${lengthWords(doc.context, (tile.box.maxX - tile.box.minX) / 1000)} x ${lengthWords(doc.context, (tile.box.maxY - tile.box.minY) / 1000)}`;
+    const size = `${lengthWords(doc.context, toMm(tile.box.maxX - tile.box.minX))} x ${lengthWords(doc.context, toMm(tile.box.maxY - tile.box.minY))}`;
     const rows = rowsFor(doc.context, part, strandOf);
     const lines = rows.reduce((sum, row) => sum + Math.ceil(row[3]!.length / CHARACTERS_A_LINE), 0);
     doc.together(34 + lines * 4.4);

@@ -4,6 +4,7 @@ import { FINE_MM, type SheetContext } from "../context.ts";
 import { GREY, WEIGHT, line, rectangle, text, type Drawing, type Item } from "../../drawing/drawing.ts";
 import type { PackDocument } from "./document.ts";
 import { lengthWords, metreWords } from "./words.ts";
+import { toMm } from "../../geometry/um.ts";
 
 /** The roll runs upward on the sheet, in columns side by side. */
 const COLUMN_UM = 8_000_000;
@@ -16,7 +17,7 @@ export function cutPlanSection(doc: PackDocument, plan: CutPlan, fabricM: number
   const { fabric } = doc.context.plan.job.takeoff;
   doc.section("Fabric cut plan");
   doc.write(
-    `Roll ${lengthWords(doc.context, plan.rollUm / 1000)} wide, ${lengthWords(doc.context, plan.usableUm / 1000)} of it used. ` +
+    `Roll ${lengthWords(doc.context, toMm(plan.rollUm))} wide, ${lengthWords(doc.context, toMm(plan.usableUm))} of it used. ` +
       `The plan takes ${metreWords(doc.context, plan.lengthUm / 1e6)}${gapWords(plan)}; buy ${metreWords(doc.context, fabricM)}, one dye lot. ` +
       `The pile lies along the roll and ${fabric.pile}: no blank is turned. Sizes: across, then along the roll. Mark each blank's name and a pile arrow on its back before cutting.`,
   );
@@ -55,7 +56,7 @@ function gapWords({ lengthUm, leastUm }: CutPlan): string {
 function sizeList(doc: PackDocument, { placed }: CutPlan): void {
   const bySize = new Map<string, string[]>();
   for (const { name, acrossUm, alongUm } of placed) {
-    const size = `${lengthWords(doc.context, acrossUm / 1000)} \u00D7 ${lengthWords(doc.context, alongUm / 1000)}`;
+    const size = `${lengthWords(doc.context, toMm(acrossUm))} \u00D7 ${lengthWords(doc.context, toMm(alongUm))}`;
     bySize.set(size, [...(bySize.get(size) ?? []), name]);
   }
   doc.section("Blanks by size");
@@ -72,7 +73,7 @@ function sizeList(doc: PackDocument, { placed }: CutPlan): void {
 
 function drawRoll(context: SheetContext, plan: CutPlan, fromUm: number, toUm: number, box: BoxMm): Item[] {
   const scale = Math.min(
-    (box.x1 - box.x0 - 18) / (plan.rollUm / 1000),
+    (box.x1 - box.x0 - 18) / toMm(plan.rollUm),
     (box.y1 - box.y0 - 6) / (COLUMN_UM / 1000),
   );
   const at = (x: number, y: number): [number, number] => [
@@ -126,7 +127,7 @@ function blankWords(
   toUm: number,
 ): Item[] {
   const parted = blank.yUm < fromUm || blank.yUm + blank.alongUm > toUm;
-  const size = `${lengthWords(context, blank.acrossUm / 1000)} \u00D7 ${lengthWords(context, blank.alongUm / 1000)}`;
+  const size = `${lengthWords(context, toMm(blank.acrossUm))} \u00D7 ${lengthWords(context, toMm(blank.alongUm))}`;
   const name = `${blank.name}${parted ? (blank.yUm < fromUm ? " rest" : " on") : ""}`;
   const upright = x1 - x0 < y1 - y0;
   const [along, across] = upright ? [y1 - y0, x1 - x0] : [x1 - x0, y1 - y0];
@@ -157,23 +158,18 @@ function pileArrow(x: number, y: number): Item[] {
 
 /** The whole roll in true millimetres, as a drawing for screens and cutters. */
 export function drawCutPlan(context: SheetContext, plan: CutPlan): Drawing {
-  const rollMm = plan.rollUm / 1000;
-  const lengthMm = Math.max(1, plan.lengthUm / 1000);
+  const rollMm = toMm(plan.rollUm);
+  const lengthMm = Math.max(1, toMm(plan.lengthUm));
   const items: Item[] = [
     rectangle("ROLL", 0, 0, rollMm, lengthMm, { stroke: { widthMm: 3, grey: GREY.black } }),
-    line("ROLL", [plan.usableUm / 1000, 0], [plan.usableUm / 1000, lengthMm], {
+    line("ROLL", [toMm(plan.usableUm), 0], [toMm(plan.usableUm), lengthMm], {
       widthMm: 1,
       grey: GREY.mid,
       dashMm: [20, 10],
     }),
   ];
   for (const { name, xUm, yUm, acrossUm, alongUm } of plan.placed) {
-    const [x, y, w, h] = [xUm, yUm, acrossUm, alongUm].map((um) => um / 1000) as [
-      number,
-      number,
-      number,
-      number,
-    ];
+    const [x, y, w, h] = [xUm, yUm, acrossUm, alongUm].map(toMm) as [number, number, number, number];
     const size = Math.min(60, w * 0.25, h * 0.4);
     items.push(
       rectangle("BLANKS", x, y, w, h, { stroke: { widthMm: 1, grey: GREY.black } }),

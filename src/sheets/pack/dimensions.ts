@@ -4,6 +4,7 @@ import { FINE_MM, type SheetContext } from "../context.ts";
 import { isSlanting, wallsOnSheet } from "../wallNames.ts";
 import type { CeilingMap } from "./map.ts";
 import { lengthWords } from "./words.ts";
+import { toMm } from "../../geometry/um.ts";
 
 /** Room that dimension lines take round a ceiling, beyond the walls' names. */
 export const DIMENSIONS_MM = 9;
@@ -21,7 +22,7 @@ export function drawDimensions(context: SheetContext, map: CeilingMap): Item[] {
   );
   const { ceiling } = plan;
   const { left, right, bottom, top } = ceiling.grid.bordersMm;
-  const [x0, x1, y0, y1] = [ceiling.box.minX, ceiling.box.maxX, ceiling.box.minY, ceiling.box.maxY].map((um) => um / 1000) as [number, number, number, number]; // prettier-ignore
+  const [x0, x1, y0, y1] = [ceiling.box.minX, ceiling.box.maxX, ceiling.box.minY, ceiling.box.maxY].map(toMm) as [number, number, number, number]; // prettier-ignore
   const [moduleX, moduleY] = ceiling.grid.moduleMm;
   const across = chain(context, [x0, x0 + left, x1 - right, x1], moduleX);
   const along = chain(context, [y0, y0 + bottom, y1 - top, y1], moduleY);

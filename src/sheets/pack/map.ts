@@ -9,6 +9,7 @@ import { fitted } from "../../drawing/words.ts";
 import { DIMENSIONS_MM, drawDimensions } from "./dimensions.ts";
 import { lengthWords } from "./words.ts";
 import { besideWall, isSlanting, wallsOnSheet } from "../wallNames.ts";
+import { toMm } from "../../geometry/um.ts";
 
 /** Room round the ceiling for wall names. */
 const AROUND_MM = 8;
@@ -34,21 +35,21 @@ export interface MapLayers {
   dimensions?: boolean;
 }
 
-const mm = ({ x, y }: PointUm): PointMm => [x / 1000, y / 1000];
+const mm = ({ x, y }: PointUm): PointMm => [toMm(x), toMm(y)];
 
 /** Outline, tiles with names, walls, compass, and the wished layers. Not for measuring. */
 export function drawMap(context: SheetContext, side: Side, box: BoxMm, layers: MapLayers = {}): CeilingMap {
   const { ceiling } = context.plan;
   const { minX, minY, maxX, maxY } = ceiling.box;
-  const [width, height] = [(maxX - minX) / 1000, (maxY - minY) / 1000];
+  const [width, height] = [toMm(maxX - minX), toMm(maxY - minY)];
   const around = layers.dimensions ? AROUND_MM + DIMENSIONS_MM : AROUND_MM;
   const free = { width: box.x1 - box.x0 - 2 * around, height: box.y1 - box.y0 - 2 * around - WORDS_MM };
   const scale = Math.min(free.width / width, free.height / height);
   const read = drawnFrom(side, {
-    minX: minX / 1000,
-    minY: minY / 1000,
-    maxX: maxX / 1000,
-    maxY: maxY / 1000,
+    minX: toMm(minX),
+    minY: toMm(minY),
+    maxX: toMm(maxX),
+    maxY: toMm(maxY),
   });
   const origin: PointMm = [
     box.x0 + around + (free.width - width * scale) / 2,

@@ -12,6 +12,7 @@ import { FINE_MM, tilesWithHoles, type SheetContext, type TileHoles } from "../c
 import { asRead, viewOf } from "../view.ts";
 import type { PackDocument } from "./document.ts";
 import { metreWords, runs } from "./words.ts";
+import { toMm } from "../../geometry/um.ts";
 
 /** A tile with few holes, and one with more than stand beside so small a map. */
 const MAP_MM = { few: 58, many: 96 };
@@ -127,7 +128,7 @@ function tileMap(context: SheetContext, { tile, holes }: TileHoles, box: BoxMm):
     return [box.x0 + u * scale, top - (view.heightMm - v) * scale];
   };
   const outline = tile.outline.map((ring) =>
-    ring.map(({ x, y }) => at([(x - tile.box.minX) / 1000, (y - tile.box.minY) / 1000])),
+    ring.map(({ x, y }) => at([toMm(x - tile.box.minX), toMm(y - tile.box.minY)])),
   );
   const items: Item[] = [
     {

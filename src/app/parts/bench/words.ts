@@ -1,6 +1,7 @@
 import type { Side } from "../../../ceiling/flip.ts";
 import { formatLength, type LengthUnits } from "../../../job/units.ts";
 import type { Entry } from "../../../record/entry.ts";
+import { toMm } from "../../../geometry/um.ts";
 
 /** To a tenth of a millimetre: finer nobody measures with a rule. */
 const rule = (mm: number, units: LengthUnits): string => formatLength(Math.round(mm * 10) / 10, units);
@@ -23,7 +24,7 @@ export function toldBy({ who, device, atMs }: Entry): string {
 /** What an entry says of a hole. */
 export function saidWords(entry: Entry, units: LengthUnits): string {
   if (entry.what === "moved") {
-    const [x, y] = entry.byUm.map((um) => um / 1000) as [number, number];
+    const [x, y] = entry.byUm.map(toMm) as [number, number];
     const ways = [x !== 0 && `${rule(Math.abs(x), units)} ${x > 0 ? "right" : "left"}`, y !== 0 && `${rule(Math.abs(y), units)} ${y > 0 ? "up" : "down"}`]; // prettier-ignore
     return `moved ${ways.filter(Boolean).join(", ") || "by nothing"} (seen from the back)`;
   }

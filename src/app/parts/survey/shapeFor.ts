@@ -3,6 +3,7 @@ import type { Ceiling } from "../../../ceiling/types.ts";
 import type { PointMm } from "../../../geometry/types.ts";
 import { tileUnder } from "../../stage/tileUnder.ts";
 import type { Shape } from "../../state/commands/things.ts";
+import { toMm } from "../../../geometry/um.ts";
 
 /** The chosen fitting's shape about a point, or spanned between two points where it was drawn; whole tiles where it fills them. */
 export function shapeFor(
@@ -28,8 +29,8 @@ export function shapeFor(
 }
 
 const cornersOf = ({ minX, minY, maxX, maxY }: Ceiling["box"]): [PointMm, PointMm] => [
-  [minX / 1000, minY / 1000],
-  [maxX / 1000, maxY / 1000],
+  [toMm(minX), toMm(minY)],
+  [toMm(maxX), toMm(maxY)],
 ];
 
 /** The rectangle round two boxes. */

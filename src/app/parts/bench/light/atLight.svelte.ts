@@ -11,6 +11,7 @@ import { toPicture } from "../../../../photo/lens.ts";
 import { FACTS } from "../../../../trade/facts.ts";
 import { atBench } from "../atBench.svelte.ts";
 import { keepLight, keptLight } from "./kept.ts";
+import { toMm } from "../../../../geometry/um.ts";
 
 /** The frame to begin with: by the pixel of 1/96 in that browsers take for granted and no screen has. */
 const FIRST_CARD_PX = (FACTS.cardWidthMm.value * 96) / 25.4;
@@ -59,7 +60,7 @@ class AtLight {
   );
   readonly longestMm = $derived.by(() => {
     const { tile } = atBench;
-    return tile ? Math.max(tile.box.maxX - tile.box.minX, tile.box.maxY - tile.box.minY) / 1000 : 0;
+    return tile ? toMm(Math.max(tile.box.maxX - tile.box.minX, tile.box.maxY - tile.box.minY)) : 0;
   });
   /** What a hole may lie off its place, mm; null as long as that is not known. */
   readonly offMm = $derived(
@@ -81,7 +82,7 @@ class AtLight {
     }
     if (!this.scale) return null;
     const { acrossPxPerMm, upPxPerMm } = this.scale;
-    const [w, h] = [tile.box.maxX - tile.box.minX, tile.box.maxY - tile.box.minY].map((um) => um / 1000) as [
+    const [w, h] = [tile.box.maxX - tile.box.minX, tile.box.maxY - tile.box.minY].map(toMm) as [
       number,
       number,
     ];

@@ -3,6 +3,7 @@ import { planAxes, scaleUm, stereographicInverse, toDirection } from "../../../.
 import type { Projection } from "../../../../sky/types.ts";
 import type { PointMm } from "../../../../geometry/types.ts";
 import type { View } from "../../../../job/sections/sky.ts";
+import { toMm } from "../../../../geometry/um.ts";
 
 const DEGREES = 180 / Math.PI;
 /** A move of less than this on the unit sphere is none. */
@@ -35,7 +36,7 @@ export function draggedView(projection: Projection, view: View, from: PointMm, t
 
 /** The direction in the tilted horizontal frame (bearing and turn undone) that lies at a point of the plan. */
 function onViewSphere(projection: Projection, [xMm, yMm]: PointMm): Vector {
-  const scale = scaleUm(projection) / 1000;
+  const scale = toMm(scaleUm(projection));
   const [x, y] = projection.anchorMm;
   const plane = stereographicInverse((xMm - x) / scale, (yMm - y) / scale);
   return apply(projection.toView, applyInverse(planAxes(projection), plane));

@@ -3,6 +3,7 @@ import { type PlanView, type PointPx, toPlan, toScreen, xSign } from "../../../s
 import { NARROW_PX } from "../../../stage/margins.ts";
 import type { SkyLabel, SkyPicture } from "../worker/api.ts";
 import { maskOf, paintDust } from "./paintDust.ts";
+import { toMm } from "../../../../geometry/um.ts";
 
 /** Colours of the drawing, as CSS wants them; `starRgb` and `glowRgb` as numbers. */
 export interface SkyColours {
@@ -152,9 +153,9 @@ function paintGlow(
     image.data.set([red, green, blue, level[i]! * most], 4 * i);
   }
   small.putImageData(image, 0, 0);
-  const [left, top] = toScreen(camera, [box.minX / 1000, box.maxY / 1000]);
-  const perColumn = (xSign(camera.side) * ((box.maxX - box.minX) / 1000) * camera.pxPerMm) / columns;
-  const perRow = (((box.maxY - box.minY) / 1000) * camera.pxPerMm) / rows;
+  const [left, top] = toScreen(camera, [toMm(box.minX), toMm(box.maxY)]);
+  const perColumn = (xSign(camera.side) * toMm(box.maxX - box.minX) * camera.pxPerMm) / columns;
+  const perRow = (toMm(box.maxY - box.minY) * camera.pxPerMm) / rows;
   pen.setTransform(ratio * perColumn, 0, 0, ratio * perRow, ratio * left, ratio * top);
   pen.imageSmoothingEnabled = true;
   pen.drawImage(glowCanvas, 0, 0);

@@ -14,6 +14,7 @@ import {
 import { starLabel } from "../../../../sky/starNames.ts";
 import type { Catalog, ProjectedSky, Projection, SkyFrame, StarTable } from "../../../../sky/types.ts";
 import type { SkyLabel, SkyPicture, SkyRequest } from "./api.ts";
+import { toMm } from "../../../../geometry/um.ts";
 
 /** Nodes of the Milky Way's picture along the longer side of the box. */
 const GLOW_NODES = 36;
@@ -143,7 +144,7 @@ function within(box: BoxUm, xMm: number, yMm: number): boolean {
 function planPoint(projection: Projection, axes: Float64Array, direction: Vector): PointMm | null {
   const flat = stereographic(...apply(axes, direction));
   if (flat === null) return null;
-  const scaleMm = scaleUm(projection) / 1000;
+  const scaleMm = toMm(scaleUm(projection));
   const [dx, dy] = [flat[0] * scaleMm, flat[1] * scaleMm];
   const far = HORIZON_RADII * projection.radiusMm;
   const [x, y] = projection.anchorMm;
@@ -171,7 +172,7 @@ function starLabels(catalog: Catalog, sky: ProjectedSky): SkyLabel[] {
   for (let i = 0; i < sky.count && sky.magnitudeMilli[i]! <= NAMED_TO_MILLI; i++) {
     const hip = sky.hip[i]!;
     if (hip === 0) continue;
-    labels.push(label("star", starLabel(catalog, hip), [sky.xUm[i]! / 1000, sky.yUm[i]! / 1000]));
+    labels.push(label("star", starLabel(catalog, hip), [toMm(sky.xUm[i]!), toMm(sky.yUm[i]!)]));
   }
   return labels;
 }
