@@ -45,7 +45,7 @@ export function labelSheetOf(code: string): LabelSheet {
   throw new JobFaults([
     {
       path: "bundles.labels.sheet",
-      expected: `one of: ${LABEL_SHEETS.map((s) => s.code).join(", ")}`,
+      expected: `one of: ${LABEL_SHEETS.map(({ code, name }) => `${code} (${name})`).join("; ")}`,
       got: JSON.stringify(code.slice(0, 60)),
       next: "Choose a sheet from the list, by its size.",
     },

@@ -14,6 +14,7 @@ export function firmOf(job: Job): Firm {
     name: job.firm,
     address: job.firmAddress,
     taxNumber: job.firmTaxNumber,
+    logo: job.firmLogo,
     units: job.units,
     strands: { ...job.strands, use: null },
     takeoff: {
@@ -31,11 +32,12 @@ export function firmOf(job: Job): Firm {
 }
 
 /** The sections with which a new job of a firm starts. */
-export function startOf({ name, address, taxNumber, units, takeoff, sheets, labels }: Firm) {
+export function startOf({ name, address, taxNumber, logo, units, takeoff, sheets, labels }: Firm) {
   return {
     firm: name,
     firmAddress: address,
     firmTaxNumber: taxNumber,
+    ...(logo ? { firmLogo: logo } : {}),
     units,
     ...(takeoff ? { takeoff } : {}),
     ...(sheets ? { sheets } : {}),

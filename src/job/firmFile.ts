@@ -5,6 +5,7 @@ import { readJson } from "./json.ts";
 import { firmOfToday } from "./migrations.ts";
 import { schemaFaults } from "./schemaFaults.ts";
 import { bundlesSchema } from "./sections/bundles.ts";
+import { logo } from "./sections/common.ts";
 import { strandsSchema } from "./sections/pattern.ts";
 import { sheetsSchema } from "./sections/sheets.ts";
 import { takeoffSchema } from "./sections/takeoff.ts";
@@ -16,6 +17,7 @@ export const firmSchema = z.looseObject({
   name: z.string().max(200).default(""),
   address: z.string().max(400).default(""),
   taxNumber: z.string().max(60).default(""),
+  logo,
   units: z.enum(["mm", "cm", "m", "ft-in"]).default("mm"),
   strands: strandsSchema.optional(),
   /** Rates, prices, wastes; what belongs to one ceiling or one client is not in it. */

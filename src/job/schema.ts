@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { logo } from "./sections/common.ts";
 import { issuedSchema } from "./sections/issued.ts";
 import { ceilingSchema } from "./sections/ceiling.ts";
 import { bundlesSchema } from "./sections/bundles.ts";
@@ -28,6 +29,8 @@ export const jobSchema = z.looseObject({
   firm: z.string().max(200).default(""),
   firmAddress: z.string().max(400).default(""),
   firmTaxNumber: z.string().max(60).default(""),
+  /** A JPEG, printed on the quote and the client pack; "" = none. */
+  firmLogo: logo,
   /** Raised whenever a change makes printed sheets stale; printed on every page. */
   revision: z.int().min(1).max(9999).default(1),
   /** How lengths are shown and typed. Stored lengths are millimetres whatever this says. */

@@ -54,6 +54,7 @@ const WORDS: Record<string, string> = {
   client: "names in the title block",
   room: "names in the title block",
   firm: "names in the title block",
+  firmLogo: "the firm's logo",
   units: "units of length",
   night: "the sky",
   sky: "the sky",

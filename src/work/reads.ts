@@ -104,7 +104,7 @@ const PRINTS = {
     needs: UP_TO_TAKEOFF,
     inputsOf: ({ job, night }) => ({
       ...names(job),
-      ...pick(job, "firmAddress", "firmTaxNumber", "sheets"),
+      ...pick(job, "firmAddress", "firmTaxNumber", "firmLogo", "sheets"),
       night: pick(night, "title"),
     }),
   }),
@@ -114,7 +114,7 @@ const PRINTS = {
     inputsOf: ({ job, night }) => ({
       ...names(job),
       ...region(job),
-      ...pick(job, "id", "firmAddress", "sheets", "scene"),
+      ...pick(job, "id", "firmAddress", "firmLogo", "sheets", "scene"),
       bundles: pick(job.bundles, "labels"),
       strands: pick(job.strands, "numericalAperture"),
       night: pick(night, "title"),

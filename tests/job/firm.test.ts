@@ -2,9 +2,13 @@ import { describe, expect, test } from "vitest";
 import { JobFaults } from "../../src/job/faults.ts";
 import { newJob } from "../../src/app/state/newJob.ts";
 import { firmOf, writeFirm } from "../../src/job/firm.ts";
+import { LONGEST_LOGO, readLogo } from "../../src/job/logo.ts";
 import { readFirm } from "../../src/job/firmFile.ts";
 import { readJob } from "../../src/job/read.ts";
 import { demoJob } from "../app/demoJob.ts";
+
+/** The head of a JPEG of 3 x 2 dots: start of image, start of frame (ITU-T T.81, annex B), nothing else. */
+const LOGO = `data:image/jpeg;base64,${Buffer.from("ffd8ffc0000b080002000301011100ffd9", "hex").toString("base64")}`;
 
 describe("a firm's file", () => {
   test("may hold as little as its format; every fault in it is told with its place", () => {
@@ -29,6 +33,15 @@ describe("a firm's file", () => {
     });
   });
 
+  test("a logo is a JPEG with a size, and not endless", () => {
+    expect(readLogo(LOGO)).toMatchObject({ widthPx: 3, heightPx: 2 });
+    const png = "data:image/png;base64,iVBORw0KGgo=";
+    for (const logo of [png, LOGO.slice(0, 30), "hello", LOGO + "A".repeat(LONGEST_LOGO)])
+      expect(() => readFirm(JSON.stringify({ format: "velarium.firm", version: 2, logo }))).toThrow(
+        JobFaults,
+      );
+  });
+
   test("a job is no firm, and is told so", () => {
     expect(() => readFirm('{"format": "velarium.job", "version": 1}')).toThrow(/velarium\.firm/);
     expect(() => readFirm("null")).toThrow(JobFaults);
@@ -42,6 +55,7 @@ describe("a firm's file", () => {
       ...first,
       firm: "Starling & Daughters",
       firmAddress: "Mill Lane 2, Leeds",
+      firmLogo: LOGO,
       firmTaxNumber: "GB 000 0000 00",
       client: mark,
       title: mark,
@@ -81,6 +95,7 @@ describe("a firm's file", () => {
     expect(text).not.toContain("C4");
     expect(job).toMatchObject({
       firm: "Starling & Daughters",
+      firmLogo: LOGO,
       firmAddress: "Mill Lane 2, Leeds",
       firmTaxNumber: "GB 000 0000 00",
       client: "",

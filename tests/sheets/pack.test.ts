@@ -2,6 +2,7 @@ import { execFileSync } from "node:child_process";
 import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { makeBundles } from "../../src/bundles/bundles.ts";
 import type { Bundles } from "../../src/bundles/types.ts";
@@ -229,7 +230,33 @@ describe("labels", () => {
   });
 });
 
+/** Red on white, four times as wide as high. */
+const logo = async (): Promise<string> => {
+  const picture = sharp({ create: { width: 800, height: 200, channels: 3, background: "#b03020" } });
+  return `data:image/jpeg;base64,${(await picture.jpeg().toBuffer()).toString("base64")}`;
+};
+
 describe("order and quote", () => {
+  test("the firm's logo stands on quote and client pack in its own shape, and on nothing a van carries", async () => {
+    const firmLogo = await logo();
+    const { plan, bundles } = bundled((job) => Object.assign(job, { firmLogo }));
+    const takeoff = takeoffOf(plan, bundles, paperFacts(plan));
+    const files = [...(await orderFiles(plan, bundles, takeoff, { fonts })), ...(await packFiles(plan, bundles, takeoff, { fonts }))]; // prettier-ignore
+    const sizes = ["quote.pdf", "client.pdf", "van.pdf"].map((path) => {
+      writeFileSync(join(folder, path), bytesOf(files, path));
+      const listed = execFileSync("pdfimages", ["-list", join(folder, path)], { encoding: "utf8" });
+      const found = listed.split("\n").filter((line) => / 800 +200 /.test(line));
+      return found.map((line) => line.trim().split(/\s+/).slice(12, 14).map(Number));
+    });
+    expect(sizes[2]).toEqual([]);
+    for (const path of sizes.slice(0, 2)) {
+      // poppler: the same dots to the inch both ways, 60 mm wide
+      expect(path).toHaveLength(1);
+      expect(path[0]![0]).toBe(path[0]![1]);
+      expect((800 / path[0]![0]!) * 25.4).toBeCloseTo(60, -1);
+    }
+  });
+
   test("the quote's sums stand on the page as in the CSV; every blank is in the cut plan", async () => {
     const { plan, bundles } = bundled();
     const files = await orderFiles(plan, bundles, takeoffOf(plan, bundles, paperFacts(plan)), { fonts });

@@ -20,5 +20,6 @@ export const nobody = (units: Job["units"]): Firm => ({
   name: "",
   address: "",
   taxNumber: "",
+  logo: "",
   units,
 });

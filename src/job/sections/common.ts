@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { LOGO_HEAD, LONGEST_LOGO, readLogo } from "../logo.ts";
 import { LIMITS, type Limit } from "../limits.ts";
 
 /** A number within its bounds. */
@@ -11,4 +12,9 @@ export const lengthMm = number(LIMITS.lengthMm);
 export const positiveMm = number(LIMITS.sizeMm);
 export const nonNegativeMm = number(LIMITS.distanceMm);
 export const pointMm = z.tuple([lengthMm, lengthMm]);
+export const logo = z
+  .string()
+  .max(LONGEST_LOGO)
+  .refine((text) => text === "" || readLogo(text) !== null, `a JPEG picture as ${LOGO_HEAD}...`)
+  .default("");
 export const label = z.string().max(200);

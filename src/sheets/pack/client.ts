@@ -1,3 +1,4 @@
+import { ENGINE_PLACE_WORDS } from "../../job/codeWords.ts";
 import { SIDE_WORDS } from "../../ceiling/flip.ts";
 import { passOf } from "../../choose/words.ts";
 import { dateAndClock } from "../../job/writtenTime.ts";
@@ -57,6 +58,7 @@ function coverSection(doc: PackDocument, figures: readonly Figure[]): void {
   const { night, frame } = doc.context.plan;
   const { localIso, zone } = frame.instant;
   doc.section("Your sky");
+  doc.logo();
   doc.write(night.title || "The night sky", 5, { bold: true });
   const place = frame.place.name || coordinates(frame.place.latDeg, frame.place.lonDeg);
   doc.write(`${place}, ${dateAndClock(localIso, zone, passOf(night.moment))}`, 3.6);
@@ -101,7 +103,13 @@ function aboutSection(doc: PackDocument, bundles: Bundles): void {
     ],
     bundles.engines.map(({ letter, name, strands }) => {
       const entry = plan.job.bundles.engines.find((engine) => engine.letter === letter)!;
-      return [letter, [name, entry.place].filter(Boolean).join(", "), String(strands), BLANK, BLANK];
+      return [
+        letter,
+        [name, ENGINE_PLACE_WORDS[entry.place]].filter(Boolean).join(", "),
+        String(strands),
+        BLANK,
+        BLANK,
+      ];
     }),
     { leastRowMm: 8 },
   );

@@ -1,6 +1,7 @@
 import type { BoxMm } from "../../drawing/clip.ts";
 import type { SheetContext } from "../context.ts";
 import { GREY, WEIGHT, line, rectangle, text, type Drawing, type Item } from "../../drawing/drawing.ts";
+import { readLogo } from "../../job/logo.ts";
 import { packPaper, type Paper } from "../papers.ts";
 import { fitted, wrapped } from "../../drawing/words.ts";
 
@@ -8,6 +9,9 @@ const LAYER = "TEXT";
 /** Wider on the left: punched pages go into a binder. */
 const MARGIN = { left: 18, right: 10, top: 22, foot: 16 };
 const LEADING = 1.4;
+/** What a section's title takes of the page, and a logo beside it at most. */
+const TITLE_MM = 10;
+const LOGO_MM = { width: 60, height: 18 };
 const RULE = { widthMm: WEIGHT.thin, grey: GREY.mid };
 const FINE = { widthMm: WEIGHT.hair, grey: GREY.light };
 
@@ -48,7 +52,19 @@ export class PackDocument {
   section(name: string, wide = false): void {
     this.startPage(name, wide, name);
     this.add(text(LAYER, [this.left, this.y - 5.2], this.context.clean(name), 6, { bold: true }));
-    this.y -= 10;
+    this.y -= TITLE_MM;
+  }
+
+  /** The firm's logo at the right of the section's title, no wider or higher than there is room for. */
+  logo(): void {
+    const logo = readLogo(this.context.plan.job.firmLogo);
+    if (!logo) return;
+    const mmPerPx = Math.min(LOGO_MM.width / logo.widthPx, LOGO_MM.height / logo.heightPx);
+    const [widthMm, heightMm] = [logo.widthPx * mmPerPx, logo.heightPx * mmPerPx];
+    const foot = this.y + TITLE_MM - heightMm;
+    const { bytes } = logo;
+    this.add({ kind: "image", layer: LAYER, at: [this.left + this.width - widthMm, foot], widthMm, heightMm, bytes }); // prettier-ignore
+    this.y = Math.min(this.y, foot - 3);
   }
 
   heading(words: string): void {

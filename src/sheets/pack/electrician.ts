@@ -1,3 +1,4 @@
+import { ENGINE_PLACE_WORDS } from "../../job/codeWords.ts";
 import type { Bundles } from "../../bundles/types.ts";
 import { fromWallsWords } from "../fromWalls.ts";
 import { BLANK, type PackDocument } from "./document.ts";
@@ -30,7 +31,9 @@ export function electricianSection(doc: PackDocument, bundles: Bundles): void {
         entry.heightMm === null
           ? "at the height of the runs"
           : `port ${lengthWords(context, entry.heightMm)} above the floor`;
-      const where = [name, entry.place, fromWallsWords(context, atMm), height].filter(Boolean).join("; ");
+      const where = [name, ENGINE_PLACE_WORDS[entry.place], fromWallsWords(context, atMm), height]
+        .filter(Boolean)
+        .join("; ");
       return [
         letter,
         where,

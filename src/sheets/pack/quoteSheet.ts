@@ -24,6 +24,7 @@ export function quotePages(context: SheetContext, takeoff: Takeoff): PackPage[] 
   const doc = new PackDocument(context, "Quote");
   const draft = quote.netMinor === 0;
   doc.section(draft ? "Quote: a draft without prices" : "Quote");
+  doc.logo();
   doc.table(
     [
       { title: "", share: 1.4 },

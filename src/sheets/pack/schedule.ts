@@ -1,5 +1,5 @@
 import type { Bundles, EngineUse } from "../../bundles/types.ts";
-import { ratesSourceWords } from "../../job/codeWords.ts";
+import { ENGINE_PLACE_WORDS, ratesSourceWords } from "../../job/codeWords.ts";
 import { areaWords } from "../../job/units.ts";
 import { paperChoices, type PaperChoice } from "../paperChoice.ts";
 import { paperByName } from "../papers.ts";
@@ -130,7 +130,7 @@ function engineBlock(doc: PackDocument, bundles: Bundles, engine: EngineUse): vo
       ? "at the height of the runs"
       : `port ${lengthWords(context, entry.heightMm)} above the floor`;
   doc.write(
-    `In ${entry.place}, ${fromWallsWords(context, engine.atMm)}, ${height}. ${engine.strands} of at most ${engine.capacity} strands; ` +
+    `In ${ENGINE_PLACE_WORDS[entry.place]}, ${fromWallsWords(context, engine.atMm)}, ${height}. ${engine.strands} of at most ${engine.capacity} strands; ` +
       `port of ${entry.portDiameterMm} mm filled to ${percent(engine.portFill)} (hand packing takes ${percent(engine.portLimit)}); ` +
       `runs ${metreWords(context, engine.runM)}, at least ${engine.supports} supports; longest strand needs ${metreWords(context, engine.longestM)} of ${metreWords(context, entry.reachM)} reach.`,
     2.7,

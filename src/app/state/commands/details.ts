@@ -19,6 +19,12 @@ export function setDetail(job: Job, key: keyof typeof DETAIL_WORDS, value: strin
   return { name: `Change the ${DETAIL_WORDS[key]}`, job: { ...job, [key]: text } };
 }
 
+/** A JPEG as the job keeps it; "" for none. */
+export const setLogo = (job: Job, firmLogo: string): Edit => ({
+  name: firmLogo ? "Change the logo" : "Remove the logo",
+  job: { ...job, firmLogo },
+});
+
 /** How lengths are shown and typed; what is stored stays millimetres. */
 export function setUnits(job: Job, units: Job["units"]): Edit {
   return { name: "Change the units", job: { ...job, units } };
