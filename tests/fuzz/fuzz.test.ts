@@ -13,7 +13,7 @@ import { wildJob } from "./wildJob.ts";
 
 /** Frozen: every run looks at the same jobs. A long run by hand takes others: FUZZ_SEED=7 FUZZ_JOBS=2000. */
 const SEED = Number(process.env["FUZZ_SEED"] ?? 20_261_126);
-const JOBS = Number(process.env["FUZZ_JOBS"] ?? 200);
+const JOBS = Number(process.env["FUZZ_JOBS"] ?? 300);
 const WORST = "tests/fuzz/worst";
 
 let compact: Catalog;
