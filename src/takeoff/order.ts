@@ -4,6 +4,7 @@ import { areaWords, formatLength, metresInWords, type LengthUnits } from "../job
 import type { TakeoffSection } from "../job/sections/takeoff.ts";
 import { coveredTiles } from "./blanks.ts";
 import type { CutPlan, OrderLine, StrandFacts } from "./types.ts";
+import { PILE_WORDS } from "../job/codeWords.ts";
 import { COMMON_PRACTICE } from "../trade/fact.ts";
 import { FACTS } from "../trade/facts.ts";
 
@@ -29,7 +30,7 @@ export function orderLines(
   const lines: OrderLine[] = [
     {
       item: "fabric",
-      detail: `${[fabric.name, `roll ${formatLength(Math.round(fabric.rollWidthMm * 10) / 10, units)}`].filter(Boolean).join(", ")}; one dye lot; pile ${fabric.pile}`,
+      detail: `${[fabric.name, `roll ${formatLength(Math.round(fabric.rollWidthMm * 10) / 10, units)}`].filter(Boolean).join(", ")}; one dye lot; pile ${PILE_WORDS[fabric.pile]}`,
       quantity: fabricToBuyM(cutPlan, fabric.waste),
       unit: "m",
       source: `cut plan ${metres(cutPlan.lengthUm / 1e6)} and ${Math.round(fabric.waste * 100)} %; ${COMMON_PRACTICE}`,

@@ -5,7 +5,7 @@ import type { Hole } from "../../pattern/types.ts";
 import { wallAbove } from "../bearings.ts";
 import { tilesWithHoles, type SheetContext, type TileHoles } from "../context.ts";
 import { BLANK, TICK, type PackDocument } from "./document.ts";
-import { lengthWords, massWords, metreWords, runs } from "./words.ts";
+import { leftHangingWords, lengthWords, massWords, tieDownWords, metreWords, runs } from "./words.ts";
 import { toMm } from "../../geometry/um.ts";
 
 /** Tile by tile at the bench: which holes take which strand, and boxes to tick. */
@@ -15,7 +15,7 @@ export function benchSection(doc: PackDocument, bundles: Bundles, takeoff: Takeo
   const weightOf = new Map(takeoff.weights.map((weight) => [weight.tile, weight]));
   doc.section("Bench list");
   doc.write(
-    "Upholster first: pile as the arrow on the back says, a day for the spray to go off. Then each tile: template on the datum corner, poke or drill what the hole needs, thread, a dot of low-temperature glue at the hole and another 50 to 100 mm on, 20 to 50 mm left hanging. Hole numbers are those of the templates.",
+    `Upholster first: pile as the arrow on the back says, a day for the spray to go off. Then each tile: template on the datum corner, poke or drill what the hole needs, thread, a dot of low-temperature glue at the hole and another ${tieDownWords(doc.context)} on, ${leftHangingWords(doc.context)} left hanging. Hole numbers are those of the templates.`,
   );
   for (const part of tilesWithHoles(plan)) {
     const { tile, holes } = part;

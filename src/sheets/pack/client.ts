@@ -22,7 +22,7 @@ import { drawMap } from "./map.ts";
 import { drawEngines } from "./routeMap.ts";
 import { electricianSection } from "./electrician.ts";
 import { tilePagesSection } from "./tilePages.ts";
-import { lengthWords, metreWords } from "./words.ts";
+import { leftHangingWords, lengthWords, metreWords, tieDownWords } from "./words.ts";
 
 const SERVICE_ROWS = 19;
 /** There is always room for the next visits. */
@@ -175,6 +175,7 @@ function mapSection(doc: PackDocument, bundles: Bundles): void {
 
 /** How a dead strand is replaced, step by step, with what lies behind the tile. */
 function strandSection(doc: PackDocument): void {
+  const american = doc.context.plan.job.units === "ft-in";
   doc.section("Replace a dead strand");
   doc.write(
     'Find the tile on the map and the number in "Tile by tile": it tells star, strand, cut length, engine and channel, and whether the spare behind the tile reaches.',
@@ -182,9 +183,9 @@ function strandSection(doc: PackDocument): void {
   );
   for (const step of [
     'Switch the engine off and let it cool. Read "Before you lift a tile", and lift the tile as it says.',
-    "On the tile's back the number's strand sits in a dot of glue at the hole and in another 50 to 100 mm on. Warm or cut the two dots free; pull the old strand out to the back, never through the face.",
+    `On the tile's back the number's strand sits in a dot of glue at the hole and in another ${tieDownWords(doc.context)} on. Warm or cut the two dots free; pull the old strand out to the back, never through the face.`,
     `The spare is coiled behind the tile, with its label. If it does not reach or has another diameter, cut a new strand to the length in the list: by diameter, as "Kept for service" names it.`,
-    "Thread the new strand from the back through the same hole until 20 to 50 mm hang out of the face. A dot of low-temperature glue (about 120 \u00B0C) at the hole and another 50 to 100 mm on.",
+    `Thread the new strand from the back through the same hole until ${leftHangingWords(doc.context)} hang out of the face. A dot of low-temperature glue (about ${american ? "250 \u00B0F" : "120 \u00B0C"}) at the hole and another ${tieDownWords(doc.context)} on.`,
     "Lay it along the tail to the engine, with the tail's slack, no bend tighter than twenty times its diameter. Undo the port as the engine's maker says, add the strand to its channel, cut it flush and square with the rest, put the port back.",
     "Put the tile back, switch on, dim, look up from below. Then snip the end as long as its neighbours'.",
     "Write tile, number and date into the service record; order a new spare.",

@@ -1,3 +1,4 @@
+import { PILE_WORDS } from "../../job/codeWords.ts";
 import type { CutPlan } from "../../takeoff/types.ts";
 import type { BoxMm } from "../../drawing/clip.ts";
 import { FINE_MM, type SheetContext } from "../context.ts";
@@ -19,7 +20,7 @@ export function cutPlanSection(doc: PackDocument, plan: CutPlan, fabricM: number
   doc.write(
     `Roll ${lengthWords(doc.context, toMm(plan.rollUm))} wide, ${lengthWords(doc.context, toMm(plan.usableUm))} of it used. ` +
       `The plan takes ${metreWords(doc.context, plan.lengthUm / 1e6)}${gapWords(plan)}; buy ${metreWords(doc.context, fabricM)}, one dye lot. ` +
-      `The pile lies along the roll and ${fabric.pile}: no blank is turned. Sizes: across, then along the roll. Mark each blank's name and a pile arrow on its back before cutting.`,
+      `The pile lies along the roll and ${PILE_WORDS[fabric.pile]}: no blank is turned. Sizes: across, then along the roll. Mark each blank's name and a pile arrow on its back before cutting.`,
   );
   if (plan.placed.length === 0) return;
   const columns = Math.max(1, Math.ceil(plan.lengthUm / COLUMN_UM));

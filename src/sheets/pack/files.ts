@@ -78,7 +78,7 @@ export async function orderFiles(
   const context = contextFor(plan, bundles, options);
   const title = context.clean(plan.job.title);
   const files = [
-    file("order.csv", orderCsv(takeoff)),
+    file("order.csv", orderCsv(takeoff, plan.job.units)),
     file("quote.csv", quoteCsv(takeoff)),
     ...(await pdf(
       "quote.pdf",

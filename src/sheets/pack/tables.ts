@@ -1,3 +1,4 @@
+import type { LengthUnits } from "../../job/units.ts";
 import type { Bundles } from "../../bundles/types.ts";
 import { formatMoney } from "../../takeoff/money.ts";
 import type { Takeoff } from "../../takeoff/types.ts";
@@ -33,11 +34,19 @@ export function tailsCsv({ tails }: Bundles): string {
   );
 }
 
-/** What to order, for the shop. */
-export function orderCsv({ order }: Takeoff): string {
+/** The foot by the international agreement of 1959. */
+const FOOT_M = 0.3048;
+
+/** What to order, for the shop; metres in whole feet where the job is in feet and inches. */
+export function orderCsv({ order }: Takeoff, units: LengthUnits): string {
+  const feet = units === "ft-in";
   return csv(
     "item,detail,quantity,unit,source",
-    order.map(({ item, detail, quantity, unit, source }) => [item, detail, quantity, unit, source]),
+    order.map(({ item, detail, quantity, unit, source }) =>
+      feet && unit === "m"
+        ? [item, detail, Math.ceil(Number((quantity / FOOT_M).toFixed(6))), "ft", source]
+        : [item, detail, quantity, unit, source],
+    ),
   );
 }
 

@@ -26,6 +26,12 @@ export const lotWords = (context: SheetContext, lots: readonly StrandLot[]): str
 export const lengthWords = ({ plan }: SheetContext, mm: number): string =>
   formatLength(Math.round(mm * 10) / 10, plan.job.units);
 
+/** How far on from the hole a strand is tied down, and how much hangs out of the face until it is snipped; common practice, no source. */
+export const tieDownWords = ({ plan }: SheetContext): string =>
+  plan.job.units === "ft-in" ? "2 to 4 in" : "50 to 100 mm";
+export const leftHangingWords = ({ plan }: SheetContext): string =>
+  plan.job.units === "ft-in" ? "3/4 to 2 in" : "20 to 50 mm";
+
 /** Metres of strand or fabric as the job's people measure them. */
 export const metreWords = ({ plan }: SheetContext, metres: number): string =>
   metresInWords(metres, plan.job.units);
