@@ -183,6 +183,7 @@ function strandSection(doc: PackDocument): void {
   );
   for (const step of [
     'Switch the engine off and let it cool. Read "Before you lift a tile", and lift the tile as it says.',
+    "The map shows the tile's face, looking up. On its back left and right have changed places: turn the tile until the arrow on its back points to the wall named above the map, and look for the number right for left.",
     `On the tile's back the number's strand sits in a dot of glue at the hole and in another ${tieDownWords(doc.context)} on. Warm or cut the two dots free; pull the old strand out to the back, never through the face.`,
     `The spare is coiled behind the tile, with its label. If it does not reach or has another diameter, cut a new strand to the length in the list: by diameter, as "Kept for service" names it.`,
     `Thread the new strand from the back through the same hole until ${leftHangingWords(doc.context)} hang out of the face. A dot of low-temperature glue (about ${american ? "250 \u00B0F" : "120 \u00B0C"}) at the hole and another ${tieDownWords(doc.context)} on.`,
