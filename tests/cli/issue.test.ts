@@ -40,6 +40,17 @@ describe("velarium issue", { timeout: 120_000 }, () => {
     const entry = holeTick(stamp, "C4", "punched", [1, 2, 3], tileState([]));
     const record = folder.path("bench.record.json");
     writeFileSync(record, writeRecord({ job: { id: job.id!, title: job.title }, entries: [entry] }));
+    // changed since, and told with its cost: issued C4 stays; C3, begun without an issue, follows the job
+    const loose = { ...entry, id: "abcd-2", tile: "C3" };
+    const both = folder.path("both.record.json");
+    writeFileSync(both, writeRecord({ job: { id: job.id!, title: job.title }, entries: [entry, loose] }));
+    const check = await velarium(["check", folder.path("changed.velarium.json"), "--record", both]);
+    expect(check.code).toBe(0);
+    expect(check.out).toMatch(
+      /begun, to change it costs C4: 3 holes punched in vain.*about \d\.\d h of work/,
+    );
+    expect(check.err).toMatch(/C4 is begun and stays as issued.*that would cost 3 holes punched in vain/);
+    expect(check.err).toMatch(/C3 is begun and not issued.*A change costs 3 holes punched in vain/);
     const out = folder.path("again.velarium.json");
     const take = (...more: string[]) =>
       velarium(["issue", ISSUED, "--take-back", "--tiles", "C4,C5", "--out", out, ...more]);

@@ -74,6 +74,7 @@ test("a record of another job, half a file and a file that is there already: wor
     file("out.record.json"),
   );
   expect(half.code).toBe(2);
+  expect(half.err).toContain("half of it is missing. Have it sent once more");
   const missing = await record(file("none.record.json"));
   expect([missing.code, missing.err]).toEqual([
     2,
