@@ -1,5 +1,6 @@
 import { FILLER, type Board } from "./board.ts";
 import { circleCircle, freeBeside, segmentCircle } from "./corners.ts";
+import type { Filling } from "./filler.ts";
 import type { Random } from "./random.ts";
 import type { Room } from "./room.ts";
 
@@ -8,21 +9,11 @@ import type { Room } from "./room.ts";
  * it has a corner as long as there is any of it: all corners are tried, tile after tile in turn, and each new
  * hole brings its own. Ends when the count is met or no free corner is left.
  */
-export function fillCorners({
-  room,
-  board,
-  random,
-  left,
-  leftIn,
-  stop = () => undefined,
-}: {
-  room: Room;
-  board: Board;
-  random: Random;
-  left: () => number;
-  leftIn: (tile: number) => number;
-  stop?: () => void;
-}): void {
+export function fillCorners(
+  { room, board, random, stop }: Omit<Filling, "density">,
+  left: () => number,
+  leftIn: (tile: number) => number,
+): void {
   let queue = shuffled(room.tiles.length, random).map((tile) => ({
     tile,
     corners: cornersOf(room, board, tile),

@@ -10,70 +10,42 @@ const LEAST_DARTS = 64;
 /** A sweep in which fewer than one dart of so many finds a place is the last. */
 const POOREST = 50;
 
+/** What filling takes: the room, what stands in it already, what is wished for where, and chance. */
+export interface Filling {
+  room: Room;
+  board: Board;
+  density: Density;
+  random: Random;
+  /** Tiles that get none (1), by index in Room.tiles. */
+  shut?: Uint8Array;
+  stop: () => void;
+}
+
 /**
  * Adds invented points: as many as wanted where they fit, and returns how many. By chance, as faint stars are:
  * darts thrown with the density wished for, each kept where it is usable and no hole is nearer than the
  * spacing. Where that is not enough the wish is dropped, and at last every corner left is tried, so that a
  * shortfall means that nothing more fits beside these holes. `quota` limits a tile's holes (all kinds) by
- * index in Room.tiles; tiles that are `shut` (1) get none.
+ * index in Room.tiles.
  */
-export function addFiller({
-  room,
-  board,
-  density,
-  random,
-  want,
-  quota,
-  stop,
-  shut,
-}: {
-  room: Room;
-  board: Board;
-  density: Density;
-  random: Random;
-  want: number;
-  quota: Int32Array | null;
-  stop: () => void;
-  shut?: Uint8Array;
-}): number {
+export function addFiller(filling: Filling, want: number, quota: Int32Array | null): number {
+  const { board, density, shut } = filling;
   const goal = board.count + want;
   const left = () => goal - board.count;
   const leftIn = (tile: number) => (shut?.[tile] ? 0 : quota ? quota[tile]! - board.perTile[tile]! : left());
   const areaMm2 = density.areaMm2.map((area, i) => (shut?.[density.tile[i]!] ? 0 : area));
   for (const wish of [density.wish, new Float64Array(density.count).fill(1)])
-    throwDarts({
-      room,
-      board,
-      density: { ...density, areaMm2, wish },
-      random,
-      left,
-      leftIn,
-      limited: quota !== null,
-      stop,
-    });
-  if (left() > 0) fillCorners({ room, board, random, left, leftIn, stop });
+    throwDarts({ ...filling, density: { ...density, areaMm2, wish } }, left, leftIn, quota !== null);
+  if (left() > 0) fillCorners(filling, left, leftIn);
   return want - left();
 }
 
-function throwDarts({
-  room,
-  board,
-  density,
-  random,
-  left,
-  leftIn,
-  limited,
-  stop,
-}: {
-  room: Room;
-  board: Board;
-  density: Density;
-  random: Random;
-  left: () => number;
-  leftIn: (tile: number) => number;
-  limited: boolean;
-  stop: () => void;
-}): void {
+function throwDarts(
+  { room, board, density, random, stop }: Filling,
+  left: () => number,
+  leftIn: (tile: number) => number,
+  limited: boolean,
+): void {
   while (left() > 0) {
     const pick = picker(density, limited ? leftIn : null);
     if (!pick) return;

@@ -10,7 +10,7 @@ import { fillerDensity, skyCells, type Density } from "./density.ts";
 import { tileQuotas } from "./evenness.ts";
 import { drawDeeper } from "./deeper.ts";
 import { measureFidelity } from "./fidelity.ts";
-import { addFiller } from "./filler.ts";
+import { addFiller, type Filling } from "./filler.ts";
 import { makeHoles } from "./holes.ts";
 import { planLadder, type Scale } from "./ladder.ts";
 import { measureLikeness } from "./likeness.ts";
@@ -267,56 +267,20 @@ function settleSky({
 
   const random = seededRandom(pattern.seed);
   if (left() <= 0) return settlement;
-  if (!quota)
-    addFiller({ room, board, density: density(), random, want: left(), quota: null, stop, shut: found.shut });
-  else
-    fillEvenly({
-      room,
-      board,
-      density: density(),
-      random,
-      goal: wanted.holes,
-      quota,
-      stop,
-      shut: found.shut,
-    });
+  const filling = { room, board, density: density(), random, shut: found.shut, stop };
+  if (!quota) addFiller(filling, left(), null);
+  else fillEvenly(filling, wanted.holes, quota);
   return settlement;
 }
 
 /** Fills up to the quotas; what a tile can't hold is shared out among those not yet found full. */
-function fillEvenly({
-  room,
-  board,
-  density,
-  random,
-  goal,
-  quota,
-  stop,
-  shut,
-}: {
-  room: Room;
-  board: Board;
-  density: Density;
-  random: ReturnType<typeof seededRandom>;
-  goal: number;
-  quota: Int32Array;
-  stop: () => void;
-  shut: Uint8Array;
-}): void {
+function fillEvenly(filling: Filling, goal: number, quota: Int32Array): void {
+  const { board } = filling;
   const limits = quota.slice();
   let lacking = limits.reduce((sum, q, t) => sum + Math.max(0, q - board.perTile[t]!), 0);
   let open = [...limits.keys()];
   while (open.length > 0 && board.count < goal) {
-    addFiller({
-      room,
-      board,
-      density,
-      random,
-      want: Math.min(lacking, goal - board.count),
-      quota: limits,
-      stop,
-      shut,
-    });
+    addFiller(filling, Math.min(lacking, goal - board.count), limits);
     open = open.filter((t) => board.perTile[t]! >= limits[t]!);
     lacking = goal - board.count;
     for (const t of limits.keys()) limits[t] = board.perTile[t]!;

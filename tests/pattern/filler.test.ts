@@ -126,7 +126,8 @@ describe("invented points", () => {
     const { ceiling } = settingInput({ stars: [], ceiling: { outlineMm: rectangle(600, 600) } });
     const room = new Room(ceiling);
     const board = new Board(room, 45_000, 100);
-    fillCorners({ room, board, random: seededRandom(1), left: () => Infinity, leftIn: () => Infinity }); // prettier-ignore
+    const endless = () => Infinity;
+    fillCorners({ room, board, random: seededRandom(1), stop: () => undefined }, endless, endless);
     const { minX, maxX, minY, maxY } = room.tiles[0]!.box;
     const side = (maxX - minX) / 1000;
     expect(board.count).toBeGreaterThan((1.209 * side * side) / (Math.PI * 45 * 45) - 1); // Kershner, as above
