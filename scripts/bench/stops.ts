@@ -65,6 +65,8 @@ async function darkPicture(): Promise<Buffer> {
 async function stopsOf(what: string, args: (to: string) => string[], out: string): Promise<BenchLine> {
   const random = chance(SEED);
   const whole = await run(args(out), null);
+  // 1: done as far as it could be, as where no engine is named
+  if (whole.code !== 0 && whole.code !== 1) throw new Error(`${what}: ${whole.told}`);
   const after: number[] = [];
   let writing = 0;
   for (let k = 0; k < STOPS; k++) {
@@ -86,6 +88,7 @@ async function stopsOf(what: string, args: (to: string) => string[], out: string
 interface Ran {
   workedMs: number;
   code: number | null;
+  told: string;
   /** Processor time from the signal to the end; null where it ended before. */
   afterMs: number | null;
 }
@@ -107,7 +110,7 @@ async function run(args: string[], stop: { atMs: number; signal: NodeJS.Signals 
   const end = /worked ([\d.]+)/.exec(told);
   // one that the system ended says nothing more, and did nothing more
   const worked = end ? Number(end[1]) : (atSignal ?? NaN);
-  return { workedMs: worked, code, afterMs: atSignal === null ? null : worked - atSignal };
+  return { workedMs: worked, code, told, afterMs: atSignal === null ? null : worked - atSignal };
 }
 
 /** What a process has worked so far, from its line in /proc; null where it is gone. */

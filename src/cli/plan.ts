@@ -9,7 +9,7 @@ import { countStrands } from "../pattern/packing.ts";
 import type { Planned } from "../plan.ts";
 import { planned, said } from "../work/stage.ts";
 import type { How } from "../work/work.ts";
-import { checkFolder, writeAndList } from "./output.ts";
+import { checkFolder, pause, writeAndList } from "./output.ts";
 import { runCommand } from "./shell.ts";
 import type { Shell } from "./shell.ts";
 import { openJob } from "./work.ts";
@@ -41,6 +41,7 @@ export function registerPlan(program: Command): void {
         const missing: Warning[] = [];
         const how: How<"plan"> = {
           signal: shell.signal,
+          pause,
           ...recorded,
           onWarning: (warning) => missing.push(warning),
           onProgress: (done, total) => shell.progress(`Drawing sheets: ${done} of ${total} tiles`),

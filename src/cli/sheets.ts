@@ -5,7 +5,7 @@ import { JobFaults, type Warning } from "../job/faults.ts";
 import { PAPERS } from "../sheets/papers.ts";
 import { said } from "../work/stage.ts";
 import type { How } from "../work/work.ts";
-import { checkFolder, writeAndList } from "./output.ts";
+import { checkFolder, pause, writeAndList } from "./output.ts";
 import { runCommand, type Shell } from "./shell.ts";
 import { openJob } from "./work.ts";
 
@@ -73,6 +73,7 @@ export function registerSheets(program: Command): void {
           ...(options.list === undefined ? {} : listWish(options.list, ceiling.tiles)),
           ...(options.tile === undefined ? {} : { tiles: knownTiles("--tile", options.tile, ceiling.tiles) }),
           signal: shell.signal,
+          pause,
           onWarning: (warning) => missing.push(warning),
           onProgress: (done, total) => shell.progress(`Drawing sheets: ${done} of ${total} tiles`),
         };

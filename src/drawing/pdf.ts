@@ -46,8 +46,11 @@ export interface PdfOptions {
 export interface PdfFile {
   /** A bookmark of that name leads to the page, if given. Drawing and page are stretched by `scale`. */
   addPage(drawing: Drawing, bookmark?: string, scale?: PageScale): void;
-  bytes(): Promise<Uint8Array>;
+  bytes(pause?: Pause): Promise<Uint8Array>;
 }
+
+/** Awaited in the midst of what takes long in one go, so that a wish to stop comes in; throws where there is one. */
+export type Pause = () => Promise<void>;
 
 /** Opens a PDF: embedded font subsets, "print at actual size" asked of the viewer, no dates of the day. */
 export async function openPdf(options: PdfOptions): Promise<PdfFile> {
@@ -99,9 +102,11 @@ export async function openPdf(options: PdfOptions): Promise<PdfFile> {
       section.end();
       content.flush();
     },
-    async bytes() {
+    async bytes(pause) {
+      if (pause) await endFirst(document, pause);
       document.end();
       await ended;
+      await pause?.();
       return written.joined();
     },
   };
@@ -113,6 +118,16 @@ function askForActualSize(document: typeof PDFDocument.prototype): void {
     document as unknown as { _root: { data: { ViewerPreferences: { data: Record<string, unknown> } } } }
   )._root;
   root.data.ViewerPreferences.data.PrintScaling = "None";
+}
+
+/** The end of a hall's file takes half a second: what pdfkit does then for bookmarks and for having it read out is done before. */
+async function endFirst(document: typeof PDFDocument.prototype, pause: Pause): Promise<void> {
+  const inside = document as unknown as Record<"flushPages" | "endOutline" | "endMarkings", () => void>;
+  for (const step of ["flushPages", "endOutline", "endMarkings"] as const) {
+    inside[step]();
+    inside[step] = () => undefined;
+    await pause();
+  }
 }
 
 /** pdfkit puts the title into the XML of the metadata as it stands. */

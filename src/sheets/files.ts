@@ -41,6 +41,8 @@ export interface SheetOptions {
   onProgress?: (done: number, total: number) => void | Promise<void>;
   /** Stops between tiles with the signal's own reason. */
   signal?: AbortSignal;
+  /** Awaited where a large file is ended, so that the signal comes in. */
+  pause?: () => Promise<void>;
   /** PDFs to be opened in ten years. */
   forKeeping?: boolean;
   /** Told what the sheets could not show, e.g. characters that the font lacks. */
@@ -148,7 +150,11 @@ async function* packOf(
     for (const file of files) yield { path: file.path, bytes: utf8.encode(file.write(whole!)) };
     await afterTile();
   }
-  if (pdf) yield { path, bytes: await pdf.bytes() };
+  const pause = async (): Promise<void> => {
+    await options.pause?.();
+    options.signal?.throwIfAborted();
+  };
+  if (pdf) yield { path, bytes: await pdf.bytes(pause) };
 }
 
 /** What to say about characters that no font had, or null. */

@@ -21,6 +21,8 @@ export interface Making {
   onProgress?: (done: number, total: number) => void | Promise<void>;
   /** Stops between pages or tiles with its own reason. */
   signal?: AbortSignal;
+  /** Awaited where a large file is ended, so that the signal comes in. */
+  pause?: () => Promise<void>;
   /** Told what could not be shown, e.g. characters that the font lacks. */
   onWarning?: (warning: Warning) => void;
   /** What happened at the bench and since: everything is drawn as built. */
