@@ -17,5 +17,8 @@ describe("notices", () => {
     expect(text).toContain("the makers of Velarium");
     expect(text).toContain("Licence: LGPL-3 (package)");
     expect(text).toContain("GeoNames");
+    // zones of places follow from OpenStreetMap's borders, which share alike; all else in that file does not
+    expect(text).toContain("https://opendatacommons.org/licenses/odbl/1-0/");
+    expect(text).toContain("OpenStreetMap contributors");
   });
 });
