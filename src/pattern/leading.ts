@@ -30,6 +30,12 @@ export interface Lit extends Strung {
   milli: number;
 }
 
+const litBy = (hole: Hole): Lit => ({
+  diameterMm: hole.diameterMm,
+  strands: hole.strands,
+  milli: milliOf(hole),
+});
+
 /**
  * Root mean square of rendered minus compressed magnitude, in magnitudes, after the best common zero point; stars beyond
  * the ends of the scale count as if at its ends.
@@ -47,10 +53,7 @@ export function stepErrorOf(
 
 /** The same of holes; stars alone: no strand has a Moon's light. */
 export const stepError = (real: readonly Hole[], scale: Scale): number =>
-  stepErrorOf(
-    real.filter(({ kind }) => kind === "star").map((hole) => ({ ...hole, milli: milliOf(hole) })),
-    scale,
-  );
+  stepErrorOf(real.filter(({ kind }) => kind === "star").map(litBy), scale);
 
 /**
  * How many of the `of` brightest objects of the sky are expected among the `of` holes of most light, where a tie on
@@ -65,16 +68,27 @@ export function leadingOf(lit: readonly Lit[], of: number, without: readonly num
 /** The same of holes and of what was lost on the way. */
 export const leading = (real: readonly Hole[], lost: readonly LostStar[], of: number): number =>
   leadingOf(
-    real.map((hole) => ({ ...hole, milli: milliOf(hole) })),
+    real.map(litBy),
     of,
     lost.filter(({ reason }) => reason !== "merged").map(({ magnitude }) => Math.round(magnitude * 1000)),
   );
 
 /** The chance to be among the first `of`, by value, most first. */
 function chances(values: readonly number[], of: number): (value: number) => number {
-  const sorted = [...values].sort((p, q) => q - p);
-  const last = sorted[of - 1] ?? -Infinity;
-  const above = sorted.filter((v) => v > last).length;
-  const tied = sorted.filter((v) => v === last).length;
+  // the first few of very many: nothing else is sorted
+  const first: number[] = [];
+  for (const value of values) {
+    if (first.length === of && value <= first[of - 1]!) continue;
+    let at = first.length;
+    while (at > 0 && first[at - 1]! < value) at--;
+    first.splice(at, 0, value);
+    first.length = Math.min(of, first.length);
+  }
+  const last = first[of - 1] ?? -Infinity;
+  let [above, tied] = [0, 0];
+  for (const value of values) {
+    if (value > last) above++;
+    else if (value === last) tied++;
+  }
   return (value) => (value > last ? 1 : value === last ? (of - above) / tied : 0);
 }
