@@ -13,7 +13,7 @@ afterAll(() => at.close());
 const PARTS: Record<string, { there: string; sections: string[] }> = {
   Survey: {
     there: ".room",
-    sections: ["Room", "Grid and tiles", "Keep clear", "Tile uses", "Compass", "Stop or go"],
+    sections: ["Room", "Plan to trace", "Grid and tiles", "Keep clear", "Tile uses", "Compass", "Stop or go"],
   },
   Night: {
     there: "canvas.sky[data-painted]",
@@ -119,6 +119,11 @@ describe("for hands and eyes", () => {
     const page = await at.open(context);
     for (const [part, { sections }] of Object.entries(PARTS)) {
       await goTo(page, part);
+      const tabs = page.getByRole("navigation", { name: "Sections" }).getByRole("button");
+      expect(
+        (await tabs.allTextContents()).map((text) => text.replace(", to fix", "").trim()),
+        part,
+      ).toEqual(sections);
       for (const size of [{ width: 820, height: 1180 }, viewport]) {
         await page.setViewportSize(size);
         for (const section of sections) {
