@@ -63,6 +63,10 @@ export function metresInWords(metres: number, units: LengthUnits): string {
   return formatFeet(Math.round((metres * 1000) / 25.4) * 25.4);
 }
 
+/** Much strand or fabric in all: "7502 m", "24613 ft". */
+export const muchInWords = (metres: number, units: LengthUnits): string =>
+  units === "ft-in" ? `${Math.round(metres / 0.3048)} ft` : `${Math.round(metres)} m`;
+
 const SQUARE_FOOT_M2 = 0.3048 ** 2;
 
 /** "21.7 m²", "234 sq ft". */

@@ -102,7 +102,8 @@ describe("bundles in the studio", () => {
     await solved(page);
     await waitForTally(page, "lit", bundles.strands.length);
     expect(await page.locator('[data-count="strand"]').innerText()).toBe(
-      `${bundles.allotment.strandM.toFixed(0)} m`,
+      // the demo is in feet and inches
+      `${Math.round(bundles.allotment.strandM / 0.3048)} ft`,
     );
     await waitForTally(page, "tails", bundles.tails.length);
     await waitForTally(page, "split", bundles.allotment.splitTiles.length);
@@ -208,7 +209,9 @@ describe("bundles in the studio", () => {
     };
     const cost = costOfFixing(fixing({ G9: other }), fixing({}));
     expect(cost).not.toEqual({ strandM: 0, dark: 0, splits: 0, borders: 0 });
-    await page.locator('[data-cost="fixed"]', { hasText: costWords(cost) }).waitFor({ timeout: 90_000 });
+    await page
+      .locator('[data-cost="fixed"]', { hasText: costWords(cost, "ft-in") })
+      .waitFor({ timeout: 90_000 });
     await button(page, "Compare engines").click();
     const costs = page.getByLabel("What each engine would cost for tile G9");
     await costs.getByText(`G9 with ${other}`).waitFor({ timeout: 90_000 });
