@@ -39,7 +39,7 @@ export const SOURCES: Record<string, Source> = {
   },
   "ephem-stars": {
     title: "Star list of python3-ephem 4.1.4-2 (Debian 12), by Brandon Rhodes",
-    licence: "LGPL-3 (package); the numbers are measurements of the Hipparcos Catalogue",
+    licence: "LGPL-3 (package, https://www.gnu.org/licenses/lgpl-3.0.html); the numbers are measurements of the Hipparcos Catalogue",
     date: "2022-12-21",
     url: "https://github.com/brandon-rhodes/pyephem",
     builtOn: ["The Hipparcos and Tycho Catalogues (ESA 1997), CDS I/239"],
@@ -73,7 +73,7 @@ export const SOURCES: Record<string, Source> = {
     title: "tz-lookup 6.1.25 (npm), by The Dark Sky Company: zone of a place",
     licence: "CC0-1.0 (package); boundaries ODbL, OpenStreetMap contributors",
     date: "2019-01-06",
-    url: "https://www.npmjs.com/package/tz-lookup",
+    url: "https://github.com/darkskyapp/tz-lookup",
     builtOn: ["timezone-boundary-builder (Evan Siroky), from OpenStreetMap"],
     reads: ["tz-lookup/tz.js"],
   },

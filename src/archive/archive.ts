@@ -39,7 +39,7 @@ export function archiveOf(
     ),
     ...(record
       ? [
-          text("tables/as-built.csv", "what is otherwise than planned", asBuiltCsv(differences)),
+          text("tables/as-built.csv", "what differs from the plan", asBuiltCsv(differences)),
           text(
             "record/record.csv",
             "everything that was told of the work, a line each",

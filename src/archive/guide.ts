@@ -32,7 +32,7 @@ export function readingGuide(job: Job, files: readonly ArchivedFile[], on: strin
     ...wrapped(
       "Read the name of the tile off its back, or find it on the map in papers/client.pdf (tiles are lettered by rows from the top of the plan and numbered from the left). " +
         "The page of that tile shows every hole with its number. tables/holes.csv has the same hole by tile and number, with its place from the tile's lower left corner seen from above, its strands and its engine; tables/strands.csv the length of each strand. " +
-        "tables/as-built.csv, where it is there, says what is otherwise than planned.",
+        "tables/as-built.csv, where it is there, says what differs from the plan.",
     ),
     "",
     "WHAT IS HERE",

@@ -80,7 +80,7 @@ export function registerArchive(program: Command): void {
         if (!job.issued)
           shell.say("Nothing of this job is issued: what is kept is a plan, not what was punched.");
         if (!record)
-          shell.say("Without --record nothing tells what is otherwise than planned, or what was serviced.");
+          shell.say("Without --record nothing tells what differs from the plan, or what was serviced.");
         tellFaults(faults, shell);
         shell.say(`Written: ${file}, with ${files.length} papers and tables and a guide, READ-ME-FIRST.txt`);
         return { out: file, files: files.map((one) => one.path), differences };

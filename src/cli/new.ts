@@ -6,13 +6,12 @@ import { checkJob } from "../check.ts";
 import { JobFaults, type Fault } from "../job/faults.ts";
 import type { Job } from "../job/schema.ts";
 import { formatLength, type LengthUnits } from "../job/units.ts";
-import { resolveMoment } from "../sky/time.ts";
 import { writeJob } from "../job/write.ts";
 import { firmFrom } from "./firm.ts";
 import { loadPlaces } from "./catalogFiles.ts";
 import { placeByCoordinates, placeByName } from "./findPlace.ts";
 import type { FoundPlace } from "./findPlace.ts";
-import { momentOf, newJob, unitsOf } from "./newJob.ts";
+import { newJob, unitsOf } from "./newJob.ts";
 import type { Answers } from "./newJob.ts";
 import { writeNewFile } from "./output.ts";
 import { runCommand } from "./shell.ts";
@@ -31,8 +30,8 @@ export function registerNew(program: Command): void {
     .command("new")
     .description("start a job file from a few measurements of a rectangular room")
     .argument("<file>", "the job file to make (*.velarium.json); an existing one is never overwritten")
-    .requiredOption("--room <width x depth>", 'along and across the plan: "17ft 6in x 13ft 4in", 5.3x4.1m')
-    .requiredOption(
+    .option("--room <width x depth>", 'along and across the plan: "17ft 6in x 13ft 4in", 5.3x4.1m')
+    .option(
       "--module <size>",
       `centre to centre of tees, measured: ${MODULE_PRESETS.map((p) => p.id).join(", ")}, or a size`,
     )
@@ -45,14 +44,14 @@ export function registerNew(program: Command): void {
     .option("--place <name>", 'town of the gazetteer, as "Bridgewater, Nova Scotia"')
     .option("--at <lat, lon>", 'or coordinates in degrees, north and east positive: "44.38, -64.32"')
     .option("--zone <name>", "time zone, where the place's own is not meant: America/Halifax")
-    .requiredOption("--time <date and time>", "civil time of the night at that place: 2029-09-08T22:00")
+    .option("--time <date and time>", "civil time of the night at that place: 2029-09-08T22:00")
     .addOption(
       new Option("--occurrence <which>", "where the clock showed that time twice").choices([
         "earlier",
         "later",
       ]),
     )
-    .requiredOption("--strands <list>", "count x diameter in mm: 1280x0.75,210x1.0,45x1.5")
+    .option("--strands <list>", "count x diameter in mm: 1280x0.75,210x1.0,45x1.5")
     .option("--title <text>", "what the job is called")
     .option("--firm <file>", "start with what the firm keeps from job to job (velarium firm)")
     .option("--json", "print the result for machines", false)
@@ -94,25 +93,23 @@ async function started(file: string, options: Options): Promise<{ job: Job; plac
   const place = await attempt(() => findPlace(options));
   const { firm: firmFile } = options;
   const firm = firmFile === undefined ? undefined : await attempt(() => firmFrom(firmFile));
-  const input = await attempt(() =>
-    newJob({
-      ...options,
-      title: options.title ?? basename(file).replace(/(\.velarium)?\.json$/, ""),
-      // without a place the other answers are looked through all the same
-      place: { name: place?.name ?? "", latDeg: place?.latDeg ?? 0, lonDeg: place?.lonDeg ?? 0 },
-      zone: options.zone ?? place?.zone ?? "UTC",
-      firm,
-    }),
-  );
+  const { input, faults: unread } = newJob({
+    ...options,
+    title: options.title ?? basename(file).replace(/(\.velarium)?\.json$/, ""),
+    // without a place the other answers are looked through all the same
+    place: { name: place?.name ?? "", latDeg: place?.latDeg ?? 0, lonDeg: place?.lonDeg ?? 0 },
+    zone: options.zone ?? place?.zone ?? "UTC",
+    firm,
+  });
+  faults.push(...unread);
+  const read = await attempt(() => checkJob(JSON.stringify(input)));
   const units = unitsOf(options.room);
-  const { time, occurrence } = options;
-  // the hour is looked at even where the room can't be read; with the room, checkJob does it
-  if (!input)
-    await attempt(() =>
-      resolveMoment(momentOf(time, options.zone ?? place?.zone ?? "UTC", occurrence), "--time"),
-    );
-  const read = input && (await attempt(() => checkJob(JSON.stringify(input))));
-  const told = new Map(faults.map((fault) => asTyped(fault, units)).map((f) => [JSON.stringify(f), f]));
+  // what was put in place of an answer that can't be read is nobody's fault
+  const stoodIn = new Set(unread.map(({ path }) => path));
+  const typed = faults
+    .map((fault) => ({ fault, said: asTyped(fault, units) }))
+    .filter(({ fault, said }) => unread.includes(fault) || !stoodIn.has(said.path));
+  const told = new Map(typed.map(({ said }) => [JSON.stringify(said), said]));
   if (told.size > 0) throw new JobFaults([...told.values()]);
   return { job: read!.job, place: place! };
 }

@@ -11,21 +11,29 @@ import type { LengthUnits } from "../job/units.ts";
 /** What `velarium new` was told, as typed. */
 export interface Answers {
   title: string;
-  room: string;
-  module: string;
+  room?: string;
+  module?: string;
   tee: string;
   height?: string;
   bearing?: string;
-  time: string;
+  time?: string;
   occurrence?: "earlier" | "later";
-  strands: string;
+  strands?: string;
   place: { name: string; latDeg: number; lonDeg: number };
   zone: string;
   firm?: Firm | undefined;
 }
 
-/** A job from a few measurements, for a rectangular room. Throws JobFaults with every answer that can't be read. */
-export function newJob(answers: Answers): JobInput {
+/** Stands in for an answer that can't be read, so that all others are looked through: one that no other can be wrong beside. */
+const UNREAD = {
+  room: [12_000, 12_000],
+  module: { moduleMm: [1200, 1200] as [number, number] },
+  teeFaceMm: 15,
+  stock: [{ diameterMm: 0.75, count: 1 }],
+} satisfies Record<string, unknown>;
+
+/** A job from a few measurements, for a rectangular room, with a fault for every answer that is missing or can't be read. */
+export function newJob(answers: Answers): { input: JobInput; faults: Fault[] } {
   const faults: Fault[] = [];
   const attempt = <T>(read: () => T): T | undefined => {
     try {
@@ -37,18 +45,22 @@ export function newJob(answers: Answers): JobInput {
     }
   };
   const units = unitsOf(answers.room);
-  const room = attempt(() => readSize(answers.room, units, "--room"));
-  const module = attempt(() => readModule(answers.module));
+  const given = (path: string, answer: string | undefined): string => {
+    if (answer !== undefined) return answer;
+    throw new JobFaults([{ path, ...MISSING[path]!, got: "nothing" }]);
+  };
+  const room = attempt(() => readSize(given("--room", answers.room), units, "--room"));
+  const module = attempt(() => readModule(given("--module", answers.module)));
   const teeFaceMm = attempt(() => readTee(answers.tee));
-  const stock = attempt(() => readStrands(answers.strands));
+  const stock = attempt(() => readStrands(given("--strands", answers.strands)));
+  const time = attempt(() => given("--time", answers.time));
   const heightMm = attempt(() =>
     answers.height ? parseLength(answers.height, units, "--height") : undefined,
   );
   const bearingDeg = attempt(() => (answers.bearing ? readNumber(answers.bearing, "--bearing") : 0));
-  if (!room || !module || !stock || teeFaceMm === undefined || faults.length > 0) throw new JobFaults(faults);
-  const [width, depth] = room;
-  const { title, place, zone, time, occurrence } = answers;
-  return jobOf({
+  const [width, depth] = room ?? UNREAD.room;
+  const { title, place, zone, occurrence } = answers;
+  const input = jobOf({
     title,
     units,
     ceiling: {
@@ -59,18 +71,40 @@ export function newJob(answers: Answers): JobInput {
         [0, depth],
       ],
       ...(heightMm === undefined ? {} : { heightMm }),
-      ...(answers.bearing ? { bearingDeg, bearingFrom: "given" as const } : {}),
-      grid: { ...module, originMm: "balanced", teeFaceMm },
+      ...(answers.bearing && bearingDeg !== undefined ? { bearingDeg, bearingFrom: "given" as const } : {}),
+      grid: { ...(module ?? UNREAD.module), originMm: "balanced", teeFaceMm: teeFaceMm ?? UNREAD.teeFaceMm },
     },
     place,
-    moment: momentOf(time, zone, occurrence),
-    stock,
+    // without an hour its clock's two passes can't be told either
+    moment: time === undefined ? { utc: "2029-09-08T22:00Z" } : momentOf(time, zone, occurrence),
+    stock: stock ?? UNREAD.stock,
     firm: answers.firm,
   });
+  return { input, faults };
 }
 
+/** What is asked for where an answer is missing. */
+const MISSING: Record<string, Pick<Fault, "expected" | "next">> = {
+  "--room": {
+    expected: "the room's width x depth",
+    next: "Write it with its unit, as 17ft 6in x 13ft 4in or 5.3x4.1m.",
+  },
+  "--module": {
+    expected: "the grid's module, centre to centre of tees",
+    next: "Measure it, and write 24x24in, 600x600 or a size.",
+  },
+  "--time": {
+    expected: "the date and time of the night",
+    next: "Write it as 2029-09-08T22:00, by the clocks of the place.",
+  },
+  "--strands": {
+    expected: "how many strands of which diameter in mm",
+    next: "Write count x diameter, as 1280x0.75,210x1.0.",
+  },
+};
+
 /** `2029-09-08 22:00` by the clocks of a zone. */
-export const momentOf = (time: string, zone: string, occurrence?: Answers["occurrence"]) => ({
+const momentOf = (time: string, zone: string, occurrence?: Answers["occurrence"]) => ({
   local: time.trim().replace(" ", "T"),
   zone,
   ...(occurrence ? { occurrence } : {}),
@@ -107,7 +141,7 @@ export function jobOf({
 }
 
 /** The units a person thinks in, by what was typed. */
-export function unitsOf(text: string): LengthUnits {
+export function unitsOf(text = ""): LengthUnits {
   if (/['"′″]|ft|in/i.test(text)) return "ft-in";
   if (/mm/i.test(text)) return "mm";
   if (/cm/i.test(text)) return "cm";

@@ -26,7 +26,7 @@ export function registerStock(program: Command): void {
     .option("--price <money>", "what the strands may cost, in the job's currency")
     .option(
       "--diameters <list>",
-      'diameters that can be had in mm, each with what one strand costs: "0.75@1.2,1.5@3.1"; prices else from the job',
+      'diameters on sale in mm, each with what one strand costs: "0.75@1.2,1.5@3.1"; prices else from the job',
     )
     .option("--night <id>", "another of the job's nights than the chosen one")
     .option(

@@ -44,6 +44,10 @@ const SFB: Record<string, Role> = {
   "64": "speaker",
   "68": "smoke-detector",
 };
+/** How far the readings can be relied on, for whoever confirms them. */
+export const NAMES_SOURCE =
+  "Names are read by the US National CAD Standard and ISO 13567, in part from memory, and as plain words " +
+  "(common practice, no source).";
 /** Agent (2 characters), element (6), presentation (2) and what may follow. */
 const ISO_13567 = /^[A-Z][A-Z0-9_-][A-Z0-9_-]?(\d\d)[A-Z0-9_-]{3,4}([A-Z_-][A-Z0-9_-])/;
 
@@ -63,7 +67,7 @@ export function roleOfName(name: string): { role: Role; why: string } {
   const iso = ISO_13567.exec(own);
   if (iso && SFB[iso[1]!]) {
     if (/^[TDA]/.test(iso[2]!)) return { role: "ignore", why: `ISO 13567, presentation ${iso[2]}` };
-    return { role: SFB[iso[1]!]!, why: `ISO 13567, element ${iso[1]}` };
+    return { role: SFB[iso[1]!]!, why: `ISO 13567, element ${iso[1]}, from memory` };
   }
   return { role: "unknown", why: "" };
 }

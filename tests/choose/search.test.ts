@@ -1,3 +1,4 @@
+import { Body, Equator, Observer } from "astronomy-engine";
 import { readFile } from "node:fs/promises";
 import { describe, expect, test } from "vitest";
 import { usableAt } from "../../src/ceiling/find.ts";
@@ -194,7 +195,8 @@ describe("a search", () => {
     expect(result.met).toBe(false);
     expect(result.verdict).toContain("can't be met");
     const text = result.nearest.join(" ");
-    // Orion rises about midnight in early September at 44 north (any planisphere), so an hour earlier each fortnight
+    // At 44 north Betelgeuse (declination +7) rises 6 h 28 min before its hour of 5 h 55 min: cos H = -tan 44 tan 7.4
+    // (Meeus, ch. 15), at 23.5 h of sidereal time; that is midnight about 13 September, two hours earlier each month
     expect(text).toMatch(/Orion is never wholly up between these hours/);
     const date = /in the dark on (\d+) (\w+) (\d{4})/.exec(text)!;
     expect(["November", "December", "April", "March"]).toContain(date[2]);
@@ -215,12 +217,21 @@ describe("a search", () => {
     expect(result.met).toBe(false);
     expect(result.examined.dark).toBe(0);
     expect(result.nearest.join(" ")).toMatch(/does not get dark/);
-    // Astronomical darkness at 60 north ends about 20 April and comes back about 22 August: the Sun's noon
-    // depth is latitude + declination, so 90 - 59.9 - 18 = 12.1 degrees of declination, which the Sun has then
-    // (any almanac).
-    expect(result.nearest.join(" ")).toMatch(
-      /last dark on (19|20|21|22|23) April 2030.*again on (19|20|21|22|23) August 2030/,
-    );
+    // At midnight the Sun is 90 - latitude - declination below the horizon; 18 degrees are astronomical darkness.
+    // Source of the declination: astronomy-engine (npm), live, at 23:17 UT, when it is midnight by the Sun at 10.75 east.
+    const isDark = (day: Date): boolean =>
+      90 - oslo.latDeg - Equator(Body.Sun, day, new Observer(0, 0, 0), true, true).dec > 18;
+    const nights = Array.from({ length: 200 }, (_, i) => new Date(Date.UTC(2030, 2, 1 + i, 23, 17)));
+    const bright = nights.findIndex((day) => !isDark(day));
+    const again = nights.findIndex((day, i) => i > bright && isDark(day));
+    const [, last, next] = /last dark on (\d+ \w+ 2030).*again on (\d+ \w+ 2030)/.exec(
+      result.nearest.join(" "),
+    )!;
+    // a night is called by its evening or by its morning
+    const daysOff = (said: string, index: number): number =>
+      Math.abs(Date.parse(`${said} 23:17 UTC`) - nights[index]!.getTime()) / 86_400_000;
+    expect(daysOff(last!, bright - 1)).toBeLessThanOrEqual(1);
+    expect(daysOff(next!, again)).toBeLessThanOrEqual(1);
     expect(result.proposals[0]!.unmet).toContain("a dark sky");
   });
 

@@ -105,6 +105,16 @@ describe("new", () => {
     expect(bare.code).toBe(2);
     expect(bare.err).toContain("5.32 x 4.17 m");
     expect(bare.err).toContain("Nowhereham");
+    // whatever is wrong or missing is told at once, each by its own name, and nothing of what was only put in its place
+    const many = await velarium([
+      "new",
+      file,
+      ...by({ "--module": "700x", "--tee": "40ft", "--bearing": "999" }),
+    ]);
+    expect(many.err.match(/^--\w+$/gm)).toEqual(["--module", "--bearing"]);
+    const none = await velarium(["new", file]);
+    expect(none.code).toBe(2);
+    expect(none.err.match(/^--\w+$/gm)).toEqual(["--place", "--room", "--module", "--strands", "--time"]);
     const wide = await velarium(["new", file, ...by({ "--room": "900ft x 20ft", "--tee": "700" })]);
     expect(wide.code).toBe(2);
     expect(wide.err).toMatch(/--room.*900' 0"/s);

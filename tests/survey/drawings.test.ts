@@ -125,4 +125,33 @@ describe("reflected ceiling plans by another program's writer", () => {
       why: "as said",
     });
   });
+
+  test("a layer called only COLS: columns where it holds short shapes, the building's axes where it holds long lines", () => {
+    const text = readFileSync(`${FOLDER}/nested-storey.dxf`, "utf8").replaceAll("S-COLS", "COLS");
+    const columns = surveyDrawing(readDrawing(text, "cols"), { room: 1 });
+    expect(columns.taken.find(({ name }) => name === "COLS")).toMatchObject({ role: "outline", why: "COLS" });
+    expectTruth(columns, drawings["nested-storey"]!);
+
+    const drawing = readDrawing(readFileSync(`${FOLDER}/standard-layers.dxf`, "utf8"), "axes");
+    const points = drawing.pieces.flatMap((piece) => piece.points);
+    const [xs, ys] = [0, 1].map((k) => points.map((p) => p[k]!));
+    const [low, high] = [Math.min(...ys!), Math.max(...ys!)];
+    const [left, right] = [Math.min(...xs!), Math.max(...xs!)];
+    // three axes, two of them through the room: taken for walls they would cut it up
+    const axes = [0.3, 0.6, 0.9].map((share) => left + share * (right - left));
+    for (const x of axes)
+      drawing.pieces.push({
+        layer: "COLS",
+        blocks: [],
+        inserts: [],
+        points: [
+          [x, low],
+          [x, high],
+        ],
+        closed: false,
+      });
+    const found = surveyDrawing(drawing);
+    expect(found.taken.find(({ name }) => name === "COLS")!.role).toBe("ignore");
+    expectTruth(found, drawings["standard-layers"]!);
+  });
 });

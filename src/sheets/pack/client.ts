@@ -269,8 +269,8 @@ function builtSection(doc: PackDocument, differences: readonly Difference[]): vo
   doc.section("As built");
   doc.write(
     differences.length === 0
-      ? "The record tells of nothing that is otherwise than planned. Every page here shows the ceiling as planned."
-      : "Map and tile pages show the ceiling as the record tells it. These holes are otherwise than planned, or wait for a word:",
+      ? "Nothing in the record differs from the plan. Every page here shows the ceiling as planned."
+      : "Map and tile pages show the ceiling as the record tells it. These holes differ from the plan, or wait for an answer:",
   );
   if (differences.length === 0) return;
   doc.table(

@@ -32,7 +32,7 @@ export function placeSubject(job: Job, subject: Subject, at: PointMm): Edit {
 export function leaveOut(job: Job, subject: Subject): Edit {
   if (subject.what !== null) return omitStar(job, subject.what, subject.name);
   if (subject.decision?.do === "add") return forgetDecisions(job, [subject.index]);
-  throw new Refusal("Filler has no star to leave out: set less aside for filler, or shuffle it.");
+  throw new Refusal("Filler has no star to leave out: set fewer aside for fainter stars, or draw others.");
 }
 
 /** Nearest hole to a point of the plan within a distance. */
