@@ -118,7 +118,7 @@ function declaredInFile(node: ts.Identifier): boolean {
  * import parts: what two of them need moves down. Fields and buttons (`ui`) know no job.
  */
 const LAYERS = ["ui", "worker", "state", "work", "stage", "parts", "shell"];
-const UI_MAY_READ = /^src\/(trade\/|job\/(units|faults|readTime|writtenTime)\.ts$)/;
+const UI_MAY_READ = /^src\/(trade\/|job\/(units|faults|factWords|readTime|writtenTime)\.ts$)/;
 
 const studioFiles = readdirSync("src/app", { recursive: true, encoding: "utf8" })
   .filter((file) => /\.(ts|svelte)$/.test(file))

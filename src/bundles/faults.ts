@@ -3,7 +3,8 @@ import type { Hole } from "../pattern/types.ts";
 import type { Lengths } from "./lengths.ts";
 import type { Group, Problem, Shares, TileNeed } from "./problem.ts";
 import type { BundleFault, Bundles, Unlit } from "./types.ts";
-import type { Warning } from "../job/faults.ts";
+import { inBoth, wordedIn, type Warning } from "../job/faults.ts";
+import { formatLength, metresInWords, type LengthUnits } from "../job/units.ts";
 
 /** Said where the solver that shares tiles out could not be had. */
 export const NO_SOLVER: Warning = {
@@ -19,9 +20,9 @@ export const asWarning = (fault: BundleFault): Warning => ({
 });
 
 /** Everything the bundles have to say, for a plan that is printed with them. */
-export const bundleWarnings = ({ faults, warnings }: Bundles): Warning[] => [
-  ...faults.map(asWarning),
-  ...warnings,
+export const bundleWarnings = ({ faults, warnings }: Bundles, units: LengthUnits): Warning[] => [
+  ...wordedIn(units, faults).map(asWarning),
+  ...wordedIn(units, warnings),
 ];
 
 /** Letters that two engines share, kits and fixed tiles that name nobody. Such entries change nothing. */
@@ -96,7 +97,14 @@ function darkest(holes: readonly Hole[], members: readonly number[], count: numb
     .slice(members.length - count);
 }
 
-const metres = (mm: number): string => `${(Math.ceil(mm / 10) / 100).toFixed(2)} m`;
+/** Strand that is needed, up to the centimetre or the inch. */
+const needed = (mm: number, units: LengthUnits): string =>
+  units === "ft-in"
+    ? formatLength(Math.ceil(mm / 25.4) * 25.4, units)
+    : `${(Math.ceil(mm / 10) / 100).toFixed(2)} m`;
+/** Strand as it is sold, up to whole metres or feet. */
+const sold = (mm: number, units: LengthUnits): string =>
+  units === "ft-in" ? `${Math.ceil(mm / 304.8)}'` : `${Math.ceil(mm / 1000)} m`;
 
 function shortFault(
   { supplies }: Problem,
@@ -130,15 +138,19 @@ function shortFault(
       code: "no-such-strand",
       path,
       expected: `strands of ${[...new Set(short.map(({ group }) => group.diameterMm))].join(", ")} mm for ${who}`,
-      got: `none at engine ${letter}, the nearest one, within its reach of ${reachM} m`,
+      ...inBoth((units) => ({
+        got: `none at engine ${letter}, the nearest one, within its reach of ${metresInWords(reachM, units)}`,
+      })),
       next: "Add such strands to a kit, or choose another engine.",
     };
   return {
     code: "too-short",
     path,
-    expected: `at least ${metres(best.needMm)} for ${who}, from engine ${letter}, the nearest`,
-    got: `strands of at most ${metres(has)} (reach ${reachM} m): ${metres(best.needMm - has)} too short`,
-    next: `Move engine ${letter} nearer, give it strands of ${Math.ceil(best.needMm / 1000)} m and that reach, or add an engine.`,
+    ...inBoth((units) => ({
+      expected: `at least ${needed(best.needMm, units)} for ${who}, from engine ${letter}, the nearest`,
+      got: `strands of at most ${metresInWords(has / 1000, units)} (reach ${metresInWords(reachM, units)}): ${needed(best.needMm - has, units)} too short`,
+      next: `Move engine ${letter} nearer, give it strands of ${sold(best.needMm, units)} and that reach, or add an engine.`,
+    })),
   };
 }
 

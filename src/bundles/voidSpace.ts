@@ -14,7 +14,8 @@ import {
 import type { Area, PointUm } from "../geometry/types.ts";
 import { pointToUm, toUm } from "../geometry/um.ts";
 import type { Ceiling, Tile } from "../ceiling/types.ts";
-import type { Warning } from "../job/faults.ts";
+import { inBoth, type Warning } from "../job/faults.ts";
+import { formatLength, type LengthUnits } from "../job/units.ts";
 import { NO_GO } from "../job/noGoKinds.ts";
 import type { BundlesSection, EngineEntry } from "../job/sections/bundles.ts";
 import type { BundleFault } from "./types.ts";
@@ -103,8 +104,12 @@ export function outsideFaults(section: BundlesSection, ceiling: Ceiling): Bundle
       {
         code: "engine-outside",
         path: `bundles.engines[${i}].atMm`,
-        expected: buildingMm ? "a place inside the building" : `a place within ${allowedMm} mm of the room`,
-        got: `engine ${letter} ${Math.round(awayMm - allowedMm)} mm too far outside`,
+        ...inBoth((units) => ({
+          expected: buildingMm
+            ? "a place inside the building"
+            : `a place within ${formatLength(allowedMm, units)} of the room`,
+          got: `engine ${letter} ${formatLength(Math.round(awayMm - allowedMm), units)} too far outside`,
+        })),
         next: "Move the engine, or draw how far the building reaches in bundles.buildingMm.",
       },
     ];
@@ -137,12 +142,13 @@ export function heightWarnings(
         "The void was not measured: whether every tile can be lifted and every strand can bend is not known.",
       path: "ceiling.voidMm",
     });
-  else if (section.riseM * 1000 > voidMm)
-    warnings.push({
-      code: "runs-too-high",
-      message: `Runs ${Math.round(section.riseM * 1000)} mm above the tiles do not fit a void of ${voidMm} mm.`,
-      path: "bundles.riseM",
+  else if (section.riseM * 1000 > voidMm) {
+    const riseMm = Math.round(section.riseM * 1000);
+    const words = (units: LengthUnits) => ({
+      message: `Runs ${formatLength(riseMm, units)} above the tiles do not fit a void of ${formatLength(voidMm, units)}.`,
     });
+    warnings.push({ code: "runs-too-high", ...inBoth(words), path: "bundles.riseM" });
+  }
   const low: Low[] = [];
   for (const { tile, thickestMm } of tiles) {
     const heightMm = freeHeightMm(section, voidMm, tile);
@@ -168,11 +174,12 @@ interface Low {
   neededMm: number;
 }
 
-const LOW_WORDS: Record<LowCode, (one: boolean, neededMm: number) => string> = {
-  "tile-cannot-lift": (_, mm) => `can't be lifted out whole: ${mm} mm are needed above a tile`,
-  "tile-lifts-hard": (one, mm) => `${one ? "is" : "are"} hard to lift: ${mm} mm above a tile are comfortable`,
-  "bend-too-tight": (one, mm) =>
-    `${one ? "is" : "are"} too shallow for ${one ? "its" : "their"} thickest strands: up to ${mm} mm are needed to bend`,
+const LOW_WORDS: Record<LowCode, (one: boolean, needed: string) => string> = {
+  "tile-cannot-lift": (_, needed) => `can't be lifted out whole: ${needed} are needed above a tile`,
+  "tile-lifts-hard": (one, needed) =>
+    `${one ? "is" : "are"} hard to lift: ${needed} above a tile are comfortable`,
+  "bend-too-tight": (one, needed) =>
+    `${one ? "is" : "are"} too shallow for ${one ? "its" : "their"} thickest strands: up to ${needed} are needed to bend`,
 };
 
 /** Tiles of one trouble in one remark, the lowest first. */
@@ -184,8 +191,13 @@ function lowWords(low: readonly Low[]): Warning[] {
     const needed = Math.max(...own.map(({ neededMm }) => neededMm));
     const heights = new Map<number, string[]>();
     for (const { tile, heightMm } of own) heights.set(heightMm, [...(heights.get(heightMm) ?? []), tile]);
-    const where = [...heights].map(([heightMm, names]) => `${heightMm} mm above ${names.join(", ")}`);
     const who = one ? `Tile ${own[0]!.tile}` : `${own.length} tiles`;
-    return [{ code, message: `${who} ${LOW_WORDS[code](one, needed)}; there are ${where.join("; ")}.` }];
+    const words = (units: LengthUnits) => {
+      const where = [...heights].map(([mm, names]) => `${formatLength(mm, units)} above ${names.join(", ")}`);
+      return {
+        message: `${who} ${LOW_WORDS[code](one, formatLength(needed, units))}; there are ${where.join("; ")}.`,
+      };
+    };
+    return [{ code, ...inBoth(words) }];
   });
 }

@@ -2,6 +2,7 @@ import { areaMm2, boxesTouch, boxOf, intersect } from "../geometry/area.ts";
 import { toMm } from "../geometry/um.ts";
 import type { Warning } from "../job/faults.ts";
 import type { Job } from "../job/schema.ts";
+import { formatLength, type LengthUnits } from "../job/units.ts";
 import { holdsOf } from "./holds.ts";
 import { MODULE_PRESETS } from "./presets.ts";
 import { SLIVER_MM } from "./tiles.ts";
@@ -15,12 +16,15 @@ type Section = Job["ceiling"];
 const NEAR_MODULE_MM = 2;
 
 /** What a person should know about a surveyed ceiling; every rule is a shop rule unless it says otherwise. */
-export function ceilingWarnings(section: Section, ceiling: Ceiling): Warning[] {
+export function ceilingWarnings(
+  { ceiling: section, units }: Pick<Job, "ceiling" | "units">,
+  ceiling: Ceiling,
+): Warning[] {
   return [
     ...bearingWarnings(section),
-    ...liftWarnings(section),
-    ...gridWarnings(section, ceiling),
-    ...outlineWarnings(section, ceiling),
+    ...liftWarnings(section, units),
+    ...gridWarnings(section, ceiling, units),
+    ...outlineWarnings(section, ceiling, units),
     ...tileWarnings(ceiling),
     ...zoneWarnings(ceiling),
     ...holdWarnings(ceiling),
@@ -38,13 +42,13 @@ function bearingWarnings({ bearingFrom, bearingDeg }: Section): Warning[] {
   ];
 }
 
-function liftWarnings({ voidMm }: Section): Warning[] {
+function liftWarnings({ voidMm }: Section, units: LengthUnits): Warning[] {
   if (voidMm === null || voidMm >= FACTS.liftMm.value) return [];
-  const message = `Only ${voidMm} mm free above the grid: below ${FACTS.liftMm.value} mm (3 in) a tile can't be lifted out whole. Say how tiles will come down before punching them.`;
+  const message = `Only ${formatLength(voidMm, units)} free above the grid: below ${formatLength(FACTS.liftMm.value, units)} a tile can't be lifted out whole. Say how tiles will come down before punching them.`;
   return [{ code: "tile-lift", message, path: "ceiling.voidMm" }];
 }
 
-function gridWarnings(section: Section, { grid }: Ceiling): Warning[] {
+function gridWarnings(section: Section, { grid }: Ceiling, units: LengthUnits): Warning[] {
   const warnings: Warning[] = [];
   for (const axis of [0, 1] as const) {
     const size = grid.moduleMm[axis];
@@ -65,26 +69,26 @@ function gridWarnings(section: Section, { grid }: Ceiling): Warning[] {
         path: "ceiling.grid.tileMm",
       });
   }
-  if (section.grid.originMm !== "balanced") warnings.push(...borderWarnings(grid));
+  if (section.grid.originMm !== "balanced") warnings.push(...borderWarnings(grid, units));
   return warnings;
 }
 
-function borderWarnings({ bordersMm, moduleMm }: Ceiling["grid"]): Warning[] {
+function borderWarnings({ bordersMm, moduleMm }: Ceiling["grid"], units: LengthUnits): Warning[] {
   return (["left", "right", "bottom", "top"] as const)
     .filter((side) => bordersMm[side] < moduleMm[side === "left" || side === "right" ? 0 : 1] / 2)
     .map((side) => ({
       code: "narrow-border",
-      message: `The border on the ${side} of the plan is ${round(bordersMm[side])} mm, less than half a module. If the grid is still to be hung, balance it; if it hangs, check the measured crossing.`,
+      message: `The border on the ${side} of the plan is ${formatLength(round(bordersMm[side]), units)}, less than half a module. If the grid is still to be hung, balance it; if it hangs, check the measured crossing.`,
       path: "ceiling.grid.originMm",
     }));
 }
 
-function outlineWarnings(section: Section, { box }: Ceiling): Warning[] {
+function outlineWarnings(section: Section, { box }: Ceiling, units: LengthUnits): Warning[] {
   const warnings: Warning[] = [];
   if (box.minX !== 0 || box.minY !== 0)
     warnings.push({
       code: "origin-elsewhere",
-      message: `The outline starts at (${toMm(box.minX)}, ${toMm(box.minY)}) mm, not at (0, 0). Every coordinate in and out keeps that zero point.`,
+      message: `The outline starts at (${formatLength(toMm(box.minX), units)}, ${formatLength(toMm(box.minY), units)}), not at (0, 0). Every coordinate in and out keeps that zero point.`,
       path: "ceiling.outlineMm",
     });
   if (section.walls.length > section.outlineMm.length)

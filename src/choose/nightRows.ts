@@ -1,4 +1,5 @@
 import { LIKENESS_ROWS } from "../pattern/likenessWords.ts";
+import type { LengthUnits } from "../job/units.ts";
 import { FACTS } from "../trade/facts.ts";
 import type { NightFacts } from "./facts.ts";
 import { listed, lostWords, percent } from "./words.ts";
@@ -11,7 +12,7 @@ export interface NightRow {
   /** What somebody should know before choosing. */
   warns?: true;
   /** "" where there is nothing to tell. */
-  words: (facts: NightFacts) => string;
+  words: (facts: NightFacts, units: LengthUnits) => string;
 }
 
 const MOST_FIGURES = 4;
@@ -27,7 +28,10 @@ export const NIGHT_ROWS: readonly NightRow[] = [
   { name: "Milky Way", words: (f) => `Crosses ${percent(f.milkyWayShare)} of the ceiling` },
   { name: "Left out", words: (f) => `Under fittings: ${lostWords(f)}` },
   { name: "Mind", warns: true, words: (f) => f.warnings.join(" ") },
-  ...LIKENESS_ROWS.map((row) => ({ name: row.name, words: (f: NightFacts) => row.words(f.like) })),
+  ...LIKENESS_ROWS.map((row) => ({
+    name: row.name,
+    words: (f: NightFacts, units: LengthUnits) => row.words(f.like, units),
+  })),
   {
     name: "True to it",
     forInstaller: true,

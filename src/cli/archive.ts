@@ -1,6 +1,6 @@
 import { createHash } from "node:crypto";
 import type { Command } from "commander";
-import { JobFaults, type Fault } from "../job/faults.ts";
+import { JobFaults, wordedIn, type Fault } from "../job/faults.ts";
 import type { OutFile } from "../sheets/files.ts";
 import { writeNewFile } from "./output.ts";
 import { runCommand } from "./shell.ts";
@@ -58,7 +58,7 @@ export function registerArchive(program: Command): void {
         const record = options.record === undefined ? null : await readRecordOf(job, options.record);
         const made = await work.upTo(chosen, "takeoff", shell);
         const { bundles } = made.bundles;
-        faults = bundles.faults;
+        faults = wordedIn(job.units, bundles.faults);
         const how = { signal: shell.signal, forKeeping: true, ...(record && { record: record.entries }) };
         const files: (OutFile & { what: string })[] = [];
         const keep = ({ path: from, bytes }: OutFile): void => {

@@ -90,6 +90,7 @@ export function registerBoard(program: Command): void {
           who: [job.client, job.room].filter(Boolean).join(" · "),
           view: `Seen from: ${seat.name} · dimmer at ${Math.round(100 * dimmer)} %`,
           revision: job.revision,
+          units: job.units,
         };
         const missing = new Map<string, Warning>();
         shell.progress("Laying out the boards");

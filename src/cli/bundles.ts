@@ -1,5 +1,5 @@
 import type { Command } from "commander";
-import { JobFaults } from "../job/faults.ts";
+import { JobFaults, wordedIn } from "../job/faults.ts";
 import { asWarning } from "../bundles/faults.ts";
 import { costOfFixing } from "../bundles/fixing.ts";
 import type { Bundles } from "../bundles/types.ts";
@@ -36,7 +36,7 @@ export function registerBundles(program: Command): void {
         const { work, chosen, job } = await openJob(path, shell);
         const made = await work.upTo(chosen, "bundles", shell);
         const { bundles } = made.bundles;
-        faults = bundles.faults;
+        faults = wordedIn(job.units, bundles.faults);
         const missing: Warning[] = [];
         let folder: string | undefined;
         if (options.out !== undefined) {
@@ -52,7 +52,7 @@ export function registerBundles(program: Command): void {
             signal: shell.catchInterrupts(),
           });
         }
-        const warnings = [...bundles.warnings, ...missing];
+        const warnings = [...wordedIn(job.units, bundles.warnings), ...missing];
         shell.warn(warnings);
         tellFaults(faults, shell);
         shell.say(

@@ -31,7 +31,7 @@ export function registerCheck(program: Command): void {
         const instant = resolveMoment(night.moment, at);
         const warnings = [
           ...unknownKeyWarnings(unknownKeys),
-          ...ceilingWarnings(job.ceiling, ceiling),
+          ...ceilingWarnings(job, ceiling),
           ...momentWarnings(night.moment, instant, at),
           ...senseWarnings(job, night, nightAt, ceiling),
           ...strayPinWarnings(job),

@@ -1,6 +1,6 @@
 import { CODES } from "../job/codes.ts";
 import type { Command } from "commander";
-import type { Fault, Warning } from "../job/faults.ts";
+import { wordedIn, type Fault, type Warning } from "../job/faults.ts";
 import { checkFolder, writeFolder } from "./output.ts";
 import { runCommand } from "./shell.ts";
 import { exitWith, tellFaults, tellTakeoff } from "./tell.ts";
@@ -41,7 +41,9 @@ export function registerOrder(program: Command): void {
         const { builtOf, takeoffAsBuilt } = await import("../work/asBuilt.ts");
         const takeoff = takeoffAsBuilt(builtOf(made, record.record), made.takeoff, record.record);
         // an order needs no engines: lengths are then assumed, and it says so
-        const named = bundles.bundles.faults.filter(({ code }) => CODES[code] !== "unbundled");
+        const named = wordedIn(job.units, bundles.bundles.faults).filter(
+          ({ code }) => CODES[code] !== "unbundled",
+        );
         faults = [...named, ...takeoff.faults];
         const missing: Warning[] = [];
         let folder: string | undefined;

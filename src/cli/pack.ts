@@ -1,5 +1,5 @@
 import type { Command } from "commander";
-import type { Fault, Warning } from "../job/faults.ts";
+import { wordedIn, type Fault, type Warning } from "../job/faults.ts";
 import type { Changes } from "../sheets/pack/changes.ts";
 import { planned, said } from "../work/stage.ts";
 import { checkFolder, writeFolder } from "./output.ts";
@@ -49,7 +49,7 @@ export function registerPack(program: Command): void {
             { plan: planned(made), bundles },
           );
         }
-        faults = [...bundles.faults, ...takeoff.faults];
+        faults = [...wordedIn(job.units, bundles.faults), ...takeoff.faults];
         const missing: Warning[] = [];
         const files = await work.print(
           chosen,
@@ -64,7 +64,7 @@ export function registerPack(program: Command): void {
         shell.warn([
           ...said(made.warnings, "job", "sky", "ceiling", "holes"),
           ...begunSaid(made, record.record),
-          ...bundles.warnings,
+          ...wordedIn(job.units, bundles.warnings),
           ...missing,
           ...takeoff.warnings,
         ]);

@@ -85,8 +85,10 @@ function tellPlan(plan: Planned, shell: Shell): void {
         ? `; the whole ladder for constellations that matter (${magnitudes(pattern.scale.ends)})`
         : ""),
   );
-  for (const { name, words } of LIKENESS_ROWS)
-    if (words(fidelity) !== "") shell.say(`  ${name}: ${words(fidelity)}`);
+  for (const { name, words } of LIKENESS_ROWS) {
+    const told = words(fidelity, plan.job.units);
+    if (told !== "") shell.say(`  ${name}: ${told}`);
+  }
   const cautions = cautionsFor(plan.job);
   shell.say(`Cautions that fit this job (in full in plan.json): ${cautions.map((c) => c.title).join("; ")}.`);
   shell.say(WHO_DECIDES);

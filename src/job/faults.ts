@@ -1,4 +1,5 @@
 import type { Code } from "./codes.ts";
+import type { LengthUnits } from "./units.ts";
 
 /** One thing wrong with a job or a file, said so that the person at the bench can mend it. */
 export interface Fault {
@@ -46,6 +47,23 @@ export class BrokenInstallation extends Error {
 export interface Warning {
   code: Code;
   message: string;
+  inFeet?: { message: string };
   /** Where in the job it comes from, if anywhere. */
   path?: string;
 }
+
+/**
+ * Warnings or faults as the people of a job measure. Each has its words with metric lengths and, where it holds lengths,
+ * with feet and inches: what is made must not depend on the job's units.
+ */
+export const wordedIn = <T extends { inFeet?: object }>(units: LengthUnits, said: readonly T[]): T[] =>
+  said.map((one) => {
+    const { inFeet, ...metric } = one;
+    return (units === "ft-in" ? { ...metric, ...inFeet } : metric) as T;
+  });
+
+/** The words of a warning or a fault in both. */
+export const inBoth = <W extends object>(words: (units: LengthUnits) => W): W & { inFeet: W } => ({
+  ...words("mm"),
+  inFeet: words("ft-in"),
+});

@@ -63,11 +63,14 @@ export function metresInWords(metres: number, units: LengthUnits): string {
   return formatFeet(Math.round((metres * 1000) / 25.4) * 25.4);
 }
 
+/** The international foot, exact since 1959. */
+export const FOOT_M = 0.3048;
+
 /** Much strand or fabric in all: "7502 m", "24613 ft". */
 export const muchInWords = (metres: number, units: LengthUnits): string =>
-  units === "ft-in" ? `${Math.round(metres / 0.3048)} ft` : `${Math.round(metres)} m`;
+  units === "ft-in" ? `${Math.round(metres / FOOT_M)} ft` : `${Math.round(metres)} m`;
 
-const SQUARE_FOOT_M2 = 0.3048 ** 2;
+const SQUARE_FOOT_M2 = FOOT_M ** 2;
 
 /** "21.7 m²", "234 sq ft". */
 export const areaWords = (m2: number, units: LengthUnits): string =>
@@ -92,7 +95,7 @@ export function weightUnits(units: LengthUnits): {
         areal: "lb/ft\u00B2",
         kgPerM2: POUND_KG / SQUARE_FOOT_M2,
         linear: "lb/ft",
-        kgPerM: POUND_KG / 0.3048,
+        kgPerM: POUND_KG / FOOT_M,
       }
     : { unit: "kg", kg: 1, areal: "kg/m\u00B2", kgPerM2: 1, linear: "kg/m", kgPerM: 1 };
 }

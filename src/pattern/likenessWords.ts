@@ -1,3 +1,4 @@
+import { formatLength, type LengthUnits } from "../job/units.ts";
 import type { Fidelity } from "./types.ts";
 
 /** How like the sky a ceiling is, as far as a client may ask. */
@@ -7,7 +8,7 @@ export type LikeSky = Pick<Fidelity, "leading" | "likeness" | "moves">;
 const BRIGHT = 3;
 
 /** The figures of likeness in words, the same in the command, on boards and in the studio; "" where one has no meaning. */
-export const LIKENESS_ROWS: readonly { name: string; words: (f: LikeSky) => string }[] = [
+export const LIKENESS_ROWS: readonly { name: string; words: (f: LikeSky, units: LengthUnits) => string }[] = [
   {
     name: "Brightest",
     words: ({ leading }) =>
@@ -29,9 +30,10 @@ export const LIKENESS_ROWS: readonly { name: string; words: (f: LikeSky) => stri
   },
   {
     name: "Moved",
-    words: ({ moves }) => {
+    words: ({ moves }, units) => {
       const bright = moves.filter(({ from }) => from < BRIGHT);
-      return `Bright stars ${meanOf(bright).toFixed(0)} mm on average, all stars ${meanOf(moves).toFixed(0)}, the farthest ${Math.max(0, ...moves.map((m) => m.maxMm)).toFixed(0)}`;
+      const far = (mm: number): string => formatLength(units === "ft-in" ? mm : Math.round(mm), units);
+      return `Bright stars ${far(meanOf(bright))} on average, all stars ${far(meanOf(moves))}, the farthest ${far(Math.max(0, ...moves.map((m) => m.maxMm)))}`;
     },
   },
 ];

@@ -1,3 +1,4 @@
+import type { LengthUnits } from "../job/units.ts";
 import { dateAndClock } from "../job/writtenTime.ts";
 import type { NightFacts } from "../choose/facts.ts";
 import { NIGHT_ROWS, type NightRow } from "../choose/nightRows.ts";
@@ -38,6 +39,7 @@ export interface BoardWords {
   /** Seat and dimmer, in words. */
   view: string;
   revision: number;
+  units: LengthUnits;
 }
 
 const INK = {
@@ -81,13 +83,13 @@ function setFacts(
   rows: readonly NightRow[],
   width: number,
   size: number,
-  typeface: Typeface,
+  { typeface, units }: { typeface: Typeface; units: LengthUnits },
 ): Facts {
-  const told = rows.filter((row) => nights.some(({ facts }) => row.words(facts) !== ""));
+  const told = rows.filter((row) => nights.some(({ facts }) => row.words(facts, units) !== ""));
   const labelWidth = Math.max(...told.map((row) => typeface.widthMm(row.name, size))) + 1.3 * size;
   const cells = told.map((row) =>
     nights.map(({ facts }) =>
-      wrapped(row.words(facts) || "–", width - labelWidth, size, typeface, { mostLines: MOST_LINES }),
+      wrapped(row.words(facts, units) || "–", width - labelWidth, size, typeface, { mostLines: MOST_LINES }),
     ),
   );
   const heights = cells.map(
@@ -126,13 +128,12 @@ export function drawBoard(
   );
   const captionHeight = (17 + 5.6 * Math.max(...titles.map((lines) => lines.length))) * unit;
   // what an installer asks goes beneath the picture where there is room, else beneath what a client asks
+  const how = { typeface, units: words.units };
   const set = FACT_SIZES.map((size) => {
-    const beneath = setFacts(nights, forInstaller, pictureWidth, SMALLER * size * unit, typeface);
+    const beneath = setFacts(nights, forInstaller, pictureWidth, SMALLER * size * unit, how);
     const fits = beneath.height + gap / 2 <= tall - pictureHeight;
-    const own = setFacts(nights, forClient, column, size * unit, typeface);
-    const installer = fits
-      ? beneath
-      : setFacts(nights, forInstaller, column, SMALLER * size * unit, typeface);
+    const own = setFacts(nights, forClient, column, size * unit, how);
+    const installer = fits ? beneath : setFacts(nights, forInstaller, column, SMALLER * size * unit, how);
     return {
       own,
       installer,

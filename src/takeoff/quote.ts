@@ -1,15 +1,17 @@
 import type { Warning } from "../job/faults.ts";
 import type { TakeoffSection } from "../job/sections/takeoff.ts";
+import { FOOT_M, type LengthUnits } from "../job/units.ts";
 import { toMinor } from "./money.ts";
 import type { Hours, OrderLine, Quote, QuoteLine, StrandFacts } from "./types.ts";
 import { sparesOf } from "./order.ts";
 
-/** A price from the user's own rates. What has no price is left out of the sum and told of. */
+/** A price from the user's own rates, by the metre or the foot. What has no price is left out of the sum and told of. */
 export function quoteFor(
   section: TakeoffSection,
   order: readonly OrderLine[],
   hours: Hours,
   facts: StrandFacts,
+  units: LengthUnits,
 ): { quote: Quote; warnings: Warning[] } {
   const { prices } = section;
   const { currency } = prices;
@@ -24,16 +26,20 @@ export function quoteFor(
     const eachMinor = toMinor(each, currency);
     lines.push({ what, quantity, unit, eachMinor, totalMinor: toMinor(each * quantity, currency) });
   };
+  const addLength = (what: string, metres: number, perM: number) => {
+    if (units === "ft-in") add(what, Math.ceil(Number((metres / FOOT_M).toFixed(6))), "ft", perM * FOOT_M);
+    else add(what, metres, "m", perM);
+  };
   const ordered = (item: string) =>
     order.filter((line) => line.item === item).reduce((sum, { quantity }) => sum + quantity, 0);
   add("labour", hours.personH, "h", prices.hour);
-  add("fabric", ordered("fabric"), "m", prices.fabricPerM);
+  addLength("fabric", ordered("fabric"), prices.fabricPerM);
   add("spray adhesive", ordered("spray adhesive"), "cans", prices.sprayCan);
   add("hot-glue sticks", ordered("hot-glue sticks"), "sticks", prices.glueStick);
   add("staples", ordered("staples"), "staples", prices.staples);
   for (const [diameterMm, metres] of strandMetres(section, facts)) {
     const price = prices.strandPerM.find((p) => p.diameterMm === diameterMm)?.price ?? 0;
-    add(`strand ${diameterMm} mm`, metres, "m", price);
+    addLength(`strand ${diameterMm} mm`, metres, price);
   }
   add("label sheets", ordered("label sheets"), "sheets", prices.labelSheet);
   add("light engines", ordered("light engines"), "pieces", prices.engine);

@@ -33,7 +33,7 @@ export function makeTakeoff(plan: TakeoffInput, facts: StrandFacts): Takeoff {
   const order = orderLines(ceiling, section, cutPlan, facts, plan.job.units);
   const weights = tileWeights(ceiling, section, blanks, facts);
   const hours = hoursFor(ceiling, section, facts);
-  const { quote, warnings } = quoteFor(section, order, hours, facts);
+  const { quote, warnings } = quoteFor(section, order, hours, facts, plan.job.units);
   return {
     cutPlan,
     fabricM: fabricToBuyM(cutPlan, section.fabric.waste),

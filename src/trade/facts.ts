@@ -37,10 +37,3 @@ const BY_KEY = new Map(Object.values<Fact>(FACTS).flatMap((fact) => (fact.key ? 
 
 /** The fact behind a key of the job, as `takeoff.fabric.wrapMm` or `bundles.engines[0].reachM`. */
 export const factAt = (path: string): Fact | undefined => BY_KEY.get(path.replace(/\[\d+\]/g, "[]"));
-
-/** "50 mm (usual 25 to 50)"; shares in per cent. */
-export function valueWords({ value, unit, range }: Pick<Fact, "value" | "unit" | "range">): string {
-  const number = (n: number): string => `${+(unit === "share" ? n * 100 : n).toFixed(3)}`;
-  const tail = unit === "share" ? " %" : unit === "" || unit === "\u00B0" ? unit : ` ${unit}`;
-  return `${number(value)}${tail}${range ? ` (usual ${number(range[0])} to ${number(range[1])})` : ""}`;
-}

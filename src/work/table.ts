@@ -32,7 +32,7 @@ export const TABLE = {
     words: "Laying out the ceiling",
     load: () => null,
     make: ({ job }) => withIssued(makeCeiling(job.ceiling), issuedTiles(job.issued)),
-    warnings: ({ job }, ceiling) => ceilingWarnings(job.ceiling, ceiling),
+    warnings: ({ job }, ceiling) => ceilingWarnings(job, ceiling),
   }),
   holes: row("holes", {
     words: "Settling holes",
@@ -56,7 +56,8 @@ export const TABLE = {
     words: "Sharing tiles out to engines",
     load: (tools, chosen) => Promise.all([tools.sharer(chosen.job), catalogFor(tools, chosen)]),
     make: (given, [share, catalog]) => share(planned(given), catalog),
-    warnings: ({ job }, { bundles }) => (job.bundles.engines.length > 0 ? bundleWarnings(bundles) : []),
+    warnings: ({ job }, { bundles }) =>
+      job.bundles.engines.length > 0 ? bundleWarnings(bundles, job.units) : [],
   }),
   takeoff: row("takeoff", {
     words: "Working out fabric, hours and prices",

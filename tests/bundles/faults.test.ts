@@ -1,3 +1,4 @@
+import { wordedIn } from "../../src/job/faults.ts";
 import { describe, expect, test } from "vitest";
 import { makeBundles } from "../../src/bundles/bundles.ts";
 import { cluster, room, solver, type RoomSpec } from "./support.ts";
@@ -127,6 +128,16 @@ describe("the void over the tiles (FACTS.liftMm and liftEasyMm: 75 mm at least, 
     expect(codes(100, {}, 6)).toContain("bend-too-tight"); // 20 x 6 = 120 mm
     expect(codes(100, { riseM: 0.2 })).toContain("runs-too-high");
     expect(codes(null)).toEqual(["void-not-measured"]);
+  });
+
+  test("who measures in feet and inches reads no millimetres", () => {
+    const { warnings } = bundle({ ceiling: { voidMm: 63.5 }, bundles: { engines: [NEAR], riseM: 0.1016 }, holes: cluster(0, 0, 2) }); // prettier-ignore
+    const told = wordedIn("ft-in", warnings).map(({ message }) => message);
+    // 25.4 mm to the inch (agreement of 1959): 63.5 mm = 2 1/2 in, 75 mm to the nearest sixteenth, 102 mm = 4 in
+    expect(told[0]).toBe('Runs 4" above the tiles do not fit a void of 2 1/2".');
+    expect(told[1]).toContain('2 15/16" are needed above a tile; there are 2 1/2" above ');
+    expect(told.join()).not.toContain("mm");
+    expect(wordedIn("mm", warnings)[1]!.message).toContain("75 mm are needed");
   });
 });
 

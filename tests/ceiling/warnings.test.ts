@@ -2,13 +2,14 @@ import { describe, expect, it } from "vitest";
 import { makeCeiling } from "../../src/ceiling/ceiling.ts";
 import { NO_GO_PRESETS } from "../../src/ceiling/presets.ts";
 import { ceilingWarnings } from "../../src/ceiling/warnings.ts";
+import type { LengthUnits } from "../../src/job/units.ts";
 import { NO_GO_KINDS } from "../../src/job/noGoKinds.ts";
 import { noGoSchema } from "../../src/job/sections/ceiling.ts";
 import { rectangle, section } from "./sections.ts";
 
-const warn = (change: Parameters<typeof section>[0]) => {
+const warn = (change: Parameters<typeof section>[0], units: LengthUnits = "mm") => {
   const s = section(change);
-  return ceilingWarnings(s, makeCeiling(s));
+  return ceilingWarnings({ ceiling: s, units }, makeCeiling(s));
 };
 const codes = (change: Parameters<typeof section>[0]) => warn(change).map((w) => w.code);
 const head = (x: number, y: number) => ({

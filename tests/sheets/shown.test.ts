@@ -209,7 +209,7 @@ describe("the board", async () => {
   const board = (count: number, format: BoardFormat) =>
     makeBoard({
       nights: Array.from({ length: count }, (_, i) => ({ facts: facts[i % facts.length]!, picture })),
-      words: { title: job.title, who: "client · room", view: "Seen from: middle", revision: 3 },
+      words: { title: job.title, who: "client · room", view: "Seen from: middle", revision: 3, units: "mm" },
       format,
       fonts: boardFonts,
       pictureAspect: 1.5,
@@ -287,7 +287,7 @@ describe("the board", async () => {
       lines: [[at(0.2, 0.2), at(0.6, 0.4)] as const],
     };
     const nights = facts.slice(0, 2).map((f) => ({ facts: f, picture, marks }));
-    const words = { title: job.title, who: "", view: "", revision: 1 };
+    const words = { title: job.title, who: "", view: "", revision: 1, units: "mm" as const };
     const { pdf } = await makeBoard({ nights, words, format: "16:9", fonts: boardFonts, pictureAspect: 1.6 });
     for (const n of [1, 2]) {
       const page = boxes(pdf, n);

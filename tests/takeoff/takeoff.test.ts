@@ -1,16 +1,22 @@
 import { describe, expect, test } from "vitest";
+import type { LengthUnits } from "../../src/job/units.ts";
 import { decimalsOf, formatMoney, toMinor } from "../../src/takeoff/money.ts";
 import { assumedFacts, makeTakeoff } from "../../src/takeoff/takeoff.ts";
 import type { StrandFacts } from "../../src/takeoff/types.ts";
 import { GRID_CLASS_KG_PER_M, strandGPerM } from "../../src/takeoff/weight.ts";
 import { cluster, room, type RoomSpec } from "../bundles/support.ts";
 
-function takeoff(section: NonNullable<RoomSpec["takeoff"]> = {}, facts: Partial<StrandFacts> = {}) {
+function takeoff(
+  section: NonNullable<RoomSpec["takeoff"]> = {},
+  facts: Partial<StrandFacts> = {},
+  units: LengthUnits = "mm",
+) {
   const input = room({
     bundles: {},
     takeoff: section,
     holes: [...cluster(0, 0, 30), ...cluster(1, 0, 20, 1)],
   });
+  input.job.units = units;
   return makeTakeoff(input, { ...assumedFacts(input), ...facts });
 }
 
@@ -153,6 +159,16 @@ describe("price", () => {
     expect(quote.netMinor).toBe(sum + quote.contingencyMinor);
     expect(quote.taxMinor).toBe(Math.round(quote.netMinor * 0.19));
     expect(quote.grossMinor).toBe(quote.netMinor + quote.taxMinor);
+  });
+
+  test("a job in feet prices by whole feet (0.3048 m, agreement of 1959)", () => {
+    const line = (units: "mm" | "ft-in") =>
+      takeoff({ prices: { ...prices, fabricPerM: 1.25 / 0.3048 } }, {}, units).quote.lines[1]!;
+    expect(line("mm").unit).toBe("m");
+    const { unit, quantity, eachMinor, totalMinor } = line("ft-in");
+    expect({ unit, eachMinor }).toEqual({ unit: "ft", eachMinor: 125 });
+    expect(quantity - line("mm").quantity / 0.3048).toBeLessThan(1);
+    expect(totalMinor).toBe(quantity * 125);
   });
 
   test("what has no price is named, not counted at nothing", () => {

@@ -1,7 +1,8 @@
 import { describe, expect, test } from "vitest";
 import { jobSchema } from "../../src/job/schema.ts";
 import { COMMON_PRACTICE, FROM_MEMORY, type Fact } from "../../src/trade/fact.ts";
-import { factAt, FACTS, SUBJECTS, valueWords } from "../../src/trade/facts.ts";
+import { valueWords } from "../../src/job/factWords.ts";
+import { factAt, FACTS, SUBJECTS } from "../../src/trade/facts.ts";
 
 const facts = Object.entries<Fact>(FACTS);
 
@@ -49,9 +50,12 @@ describe("the facts of the trade", () => {
   });
 
   test("values read as a person writes them", () => {
-    expect(valueWords(FACTS.wrapMm)).toBe("50 mm (usual 25 to 50)");
-    expect(valueWords(FACTS.strandWaste)).toBe("12 % (usual 10 to 15)");
-    expect(valueWords(FACTS.pmmaIndex)).toBe("1.49");
+    expect(valueWords(FACTS.wrapMm, "mm")).toBe("50 mm (usual 25 to 50)");
+    // 25.4 mm to the inch: 50 mm is 31.5 sixteenths
+    expect(valueWords(FACTS.wrapMm, "ft-in")).toBe('1 15/16" (usual 1" to 1 15/16")');
+    expect(valueWords(FACTS.portDiameterMm, "ft-in")).toMatch(/ mm/);
+    expect(valueWords(FACTS.strandWaste, "ft-in")).toBe("12 % (usual 10 to 15)");
+    expect(valueWords(FACTS.pmmaIndex, "mm")).toBe("1.49");
   });
 
   // Against sources outside the project.

@@ -13,5 +13,5 @@ export function survey(job: Job): SurveyResult {
   const drawable = faults.every((fault) => fault.path.startsWith("ceiling.tiles"));
   if (!drawable) return { ceiling: null, faults, warnings: [], cautions };
   const ceiling = makeCeiling(job.ceiling);
-  return { ceiling, faults, warnings: ceilingWarnings(job.ceiling, ceiling), cautions };
+  return { ceiling, faults, warnings: ceilingWarnings(job, ceiling), cautions };
 }

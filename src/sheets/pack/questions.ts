@@ -1,6 +1,6 @@
 import type { Bundles } from "../../bundles/types.ts";
 import { holdsOf } from "../../ceiling/holds.ts";
-import type { Warning } from "../../job/faults.ts";
+import { wordedIn, type Warning } from "../../job/faults.ts";
 import { stopQuestions } from "../../job/stops.ts";
 import type { Takeoff } from "../../takeoff/types.ts";
 import type { PackDocument } from "./document.ts";
@@ -13,10 +13,12 @@ const TOLD_IN_FULL = 2;
 /** What stops the work first, then what is over a limit or not known: settled by people before it starts. */
 export function questionsBlock(doc: PackDocument, bundles: Bundles, takeoff: Takeoff): void {
   const { plan } = doc.context;
-  const faults = [...bundles.faults, ...takeoff.faults];
-  const warnings = [...plan.warnings, ...bundles.warnings, ...takeoff.warnings].filter(
-    ({ code }) => !TOLD_AS_HOLD.has(code),
-  );
+  const faults = [...wordedIn(plan.job.units, bundles.faults), ...takeoff.faults];
+  const warnings = wordedIn(plan.job.units, [
+    ...plan.warnings,
+    ...bundles.warnings,
+    ...takeoff.warnings,
+  ]).filter(({ code }) => !TOLD_AS_HOLD.has(code));
   const stops = stopQuestions(plan.job);
   const holds = holdsOf(plan.ceiling);
   doc.heading("Open questions");

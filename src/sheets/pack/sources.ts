@@ -1,6 +1,7 @@
 import type { Job } from "../../job/schema.ts";
+import { valueWords } from "../../job/factWords.ts";
 import type { Fact } from "../../trade/fact.ts";
-import { SUBJECTS, valueWords } from "../../trade/facts.ts";
+import { SUBJECTS } from "../../trade/facts.ts";
 import type { PackDocument } from "./document.ts";
 
 /** The numbers of this job that began as a fact of the trade, each beside that fact and its source. */
@@ -31,8 +32,10 @@ function rowOf(job: Job, fact: Fact): string[][] {
   if (fact.key === undefined) return [];
   const values = [...new Set(valuesAt(job, fact.key.replaceAll("[]", ".[]").split(".")))];
   if (values.length === 0) return [];
-  const inJob = values.map((value) => valueWords({ value, unit: fact.unit })).join(", ");
-  return [[fact.what, inJob, valueWords(fact), fact.source]];
+  const inJob = values
+    .map((value) => valueWords({ key: fact.key, value, unit: fact.unit }, job.units))
+    .join(", ");
+  return [[fact.what, inJob, valueWords(fact, job.units), fact.source]];
 }
 
 /** Every number at a key of the job; `[]` walks over a list. */

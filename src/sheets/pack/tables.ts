@@ -1,4 +1,4 @@
-import type { LengthUnits } from "../../job/units.ts";
+import { FOOT_M, type LengthUnits } from "../../job/units.ts";
 import type { Bundles } from "../../bundles/types.ts";
 import { formatMoney } from "../../takeoff/money.ts";
 import type { Takeoff } from "../../takeoff/types.ts";
@@ -35,7 +35,6 @@ export function tailsCsv({ tails }: Bundles): string {
 }
 
 /** The foot by the international agreement of 1959. */
-const FOOT_M = 0.3048;
 
 /** What to order, for the shop; metres in whole feet where the job is in feet and inches. */
 export function orderCsv({ order }: Takeoff, units: LengthUnits): string {

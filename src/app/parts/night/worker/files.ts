@@ -35,6 +35,7 @@ export async function boardOf(
     who: [job.client, job.room].filter(Boolean).join(" · "),
     view: `Seen from: ${seat.name} · dimmer at ${Math.round(100 * job.scene.dimmer)} %`,
     revision: job.revision,
+    units: job.units,
   };
   const { makeBoard } = await import("../../../../sheets/shown.ts");
   const warnings: string[] = [];

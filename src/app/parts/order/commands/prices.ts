@@ -5,10 +5,12 @@ import { bounds, type Bounds, within } from "../../../state/commands/numbers.ts"
 
 type Prices = Job["takeoff"]["prices"];
 
-const money = (words: string): Bounds => bounds(words, LIMITS.money);
+const money = (words: string, decimals = 3): Bounds => bounds(words, LIMITS.money, decimals);
+/** So many decimals that a price by the foot comes back as it was typed. */
+const PER_METRE = 6;
 export const PRICE_NUMBERS = {
   hour: money("price of an hour"),
-  fabricPerM: money("price of fabric"),
+  fabricPerM: money("price of fabric", PER_METRE),
   sprayCan: money("price of a can"),
   glueStick: money("price of a stick"),
   staples: money("price of a staple"),
@@ -30,7 +32,7 @@ export function setPrice(job: Job, key: PriceNumber, value: number): Edit {
 
 /** Price of a metre of one diameter from the reel; 0 leaves it out. */
 export function priceStrand(job: Job, diameterMm: number, price: number): Edit {
-  const next = within(money("price of strand"), price);
+  const next = within(money("price of strand", PER_METRE), price);
   const { strandPerM } = job.takeoff.prices;
   const others = strandPerM.filter((row) => row.diameterMm !== diameterMm);
   const rows = next === 0 ? others : [...others, { diameterMm, price: next }];
