@@ -345,7 +345,8 @@ function mapBlock(
   const here = onMap(page);
   const box = (b: BoxMm, look: Parameters<typeof rectangle>[5]) =>
     rectangle(LAYER, b.x0, b.y0, b.x1 - b.x0, b.y1 - b.y0, look);
-  if (pages.length > 1) {
+  const partly = here.x1 - here.x0 < tileWidth * scale || here.y1 - here.y0 < tileHeight * scale;
+  if (pages.length > 1 || partly) {
     items.push(box(here, { fillGrey: 0.8 }));
     for (const other of pages)
       items.push(box(onMap(other), { stroke: { widthMm: WEIGHT.hair, grey: GREY.mid } }));
