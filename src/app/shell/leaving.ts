@@ -1,4 +1,5 @@
 import { flushSync } from "svelte";
+import { workRecord } from "../state/record.svelte.ts";
 import { studio } from "../state/studio.svelte.ts";
 
 /** Text that a field refused stands in it and nowhere else. */
@@ -14,7 +15,8 @@ export function enterTyped(): void {
 export function leaving(event: BeforeUnloadEvent): void {
   enterTyped();
   studio.flush();
-  if (studio.keep.kind !== "saved" || document.querySelector(REFUSED_TEXT) !== null) event.preventDefault();
+  const kept = studio.keep.kind === "saved" && workRecord.isKept;
+  if (!kept || document.querySelector(REFUSED_TEXT) !== null) event.preventDefault();
 }
 
 /** On the way into the background, from where a phone may never bring the page back. */

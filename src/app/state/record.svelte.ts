@@ -26,14 +26,15 @@ class WorkRecord {
   entries = $state.raw<readonly Entry[]>([]);
   /** Entries on their way to the disk. */
   writing = $state(0);
-  /** Why entries could not be kept; they are shown, and written again with the next. */
+  /** Why entries could not be kept; they are shown, and written again with the next or when asked. */
   failed = $state("");
   /** Who works, and what this device is called. */
   hands = $state.raw(rememberedHands());
-  readonly #store = new RecordStore();
+  readonly #store = new RecordStore(() => void this.#keep(this.entries));
   readonly #tiles = new SvelteMap<string, TileState>();
   #byTile = new Map<string, Entry[]>();
-  #unkept: Entry[] = [];
+  /** What the disk refused, by job. */
+  readonly #unkept = new SvelteMap<string, readonly Entry[]>();
   #opening: Promise<void> | null = null;
   #run = newId().slice(0, 12);
   #n = 0;
@@ -55,16 +56,22 @@ class WorkRecord {
     this.entries = [];
     this.#byTile = new Map();
     this.#tiles.clear();
-    this.#unkept = [];
     this.failed = "";
-    this.#opening = this.#store.load(id).then(
-      (kept) => {
-        // what was told while it was being read is among `entries` already
-        if (this.job?.id === id) this.#take(unheard(this.entries, kept));
-      },
-      (error: unknown) => void (this.failed = storageWords(error)),
-    );
+    const unkept = this.#unkept.get(id) ?? [];
+    this.#take(unkept);
+    this.#opening = unkept.length > 0 ? this.#keep([]).then(() => this.#load(id)) : this.#load(id);
     return this.#opening;
+  }
+
+  /** Whether everything told on this device, of whichever job, is on the disk. */
+  get isKept(): boolean {
+    return this.writing === 0 && this.#unkept.size === 0;
+  }
+
+  /** Writes again what could not be kept, and reads what could not be read, when that may be possible now. */
+  keepAgain(): void {
+    const id = this.job?.id;
+    if (id !== undefined) this.#opening = this.#keep([]).then(() => this.#load(id));
   }
 
   /** The record of a job, for papers as built; undefined where nobody has told anything of it: they are as planned. */
@@ -109,6 +116,16 @@ class WorkRecord {
     return () => this.#listeners.delete(listener);
   }
 
+  async #load(id: string): Promise<void> {
+    try {
+      const kept = await this.#store.load(id);
+      // what was told while it was being read is among `entries` already
+      if (this.job?.id === id) this.#take(unheard(this.entries, kept));
+    } catch (error) {
+      if (this.job?.id === id) this.failed = storageWords(error);
+    }
+  }
+
   #take(fresh: readonly Entry[]): void {
     if (fresh.length === 0) return;
     this.entries = [...this.entries, ...fresh];
@@ -122,16 +139,16 @@ class WorkRecord {
   async #keep(entries: readonly Entry[]): Promise<void> {
     const jobId = this.job?.id;
     if (jobId === undefined) return;
-    const all = [...this.#unkept, ...entries];
-    this.#unkept = [];
+    const all = [...(this.#unkept.get(jobId) ?? []), ...entries];
+    this.#unkept.delete(jobId);
     this.writing += all.length;
     try {
       await this.#store.add(jobId, all);
-      this.failed = "";
+      if (this.job?.id === jobId) this.failed = "";
       this.#channel?.postMessage({ jobId, entries: all } satisfies TabMessage);
     } catch (error) {
-      if (this.job?.id === jobId) this.#unkept = [...all, ...this.#unkept];
-      this.failed = storageWords(error);
+      this.#unkept.set(jobId, [...all, ...(this.#unkept.get(jobId) ?? [])]);
+      if (this.job?.id === jobId) this.failed = storageWords(error);
     } finally {
       this.writing -= all.length;
     }

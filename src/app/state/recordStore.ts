@@ -1,5 +1,6 @@
 import { type DBSchema, type IDBPDatabase, openDB } from "idb";
 import { type Entry, entryText } from "../../record/entry.ts";
+import { written } from "./storage.ts";
 
 interface RecordDb extends DBSchema {
   /** By [job id, text of the entry]: told twice, kept once. */
@@ -9,6 +10,12 @@ interface RecordDb extends DBSchema {
 /** Entries of every job's record, in this browser, apart from the jobs: undoing a design takes none of them back. */
 export class RecordStore {
   #db: Promise<IDBPDatabase<RecordDb>> | null = null;
+  /** Called when the browser took the store away from under the page; the next call connects anew. */
+  readonly #onLost: () => void;
+
+  constructor(onLost: () => void) {
+    this.#onLost = onLost;
+  }
 
   #connected(): Promise<IDBPDatabase<RecordDb>> {
     this.#db ??= openDB<RecordDb>("velarium-record", 1, {
@@ -17,7 +24,10 @@ export class RecordStore {
         (event.target as IDBDatabase).close();
         this.#db = null;
       },
-      terminated: () => (this.#db = null),
+      terminated: () => {
+        this.#db = null;
+        this.#onLost();
+      },
     });
     this.#db.catch(() => (this.#db = null));
     return this.#db;
@@ -30,6 +40,9 @@ export class RecordStore {
   /** All or none; resolved when they are on the disk, not only on their way there. */
   async add(jobId: string, entries: readonly Entry[]): Promise<void> {
     const tx = (await this.#connected()).transaction("entries", "readwrite", { durability: "strict" });
-    await Promise.all([...entries.map((entry) => tx.store.put(entry, [jobId, entryText(entry)])), tx.done]);
+    await written(
+      tx,
+      entries.map((entry) => tx.store.put(entry, [jobId, entryText(entry)])),
+    );
   }
 }

@@ -138,7 +138,7 @@ export class JobStore {
       rows.delete(rowsOf(id, after.steps.length)),
     ];
     after.steps.slice(from).forEach((step, i) => writes.push(rows.put(step, [id, from + i])));
-    await Promise.all([...writes, tx.done]);
+    await written(tx, writes);
     return entry;
   }
 
@@ -149,6 +149,18 @@ export class JobStore {
       tx.objectStore("steps").delete(rowsOf(id)),
       tx.done,
     ]);
+  }
+}
+
+/** Resolves when a transaction has written everything. Rejects with what ended it, not with what ended through it. */
+export async function written(
+  tx: { done: Promise<void>; error: DOMException | null },
+  writes: readonly Promise<unknown>[],
+): Promise<void> {
+  try {
+    await Promise.all([...writes, tx.done]);
+  } catch (error) {
+    throw tx.error ?? error;
   }
 }
 

@@ -34,6 +34,20 @@ const lock = `
     return lock;
   } } });`;
 
+/** A disk that is full while `__full` is set: what is put into a store ends its transaction as the browser does then. */
+const disk = `
+  const put = IDBObjectStore.prototype.put;
+  IDBObjectStore.prototype.put = function (...args) {
+    const request = put.apply(this, args);
+    const { transaction } = this;
+    if (globalThis.__full)
+      request.addEventListener("success", () => {
+        Object.defineProperty(transaction, "error", { value: new DOMException("full", "QuotaExceededError") });
+        transaction.abort();
+      });
+    return request;
+  };`;
+
 const even = (all: number[]) => all.filter((_, i) => i % 2 === 0);
 const odd = (all: number[]) => all.filter((_, i) => i % 2 === 1);
 
@@ -51,6 +65,7 @@ const small = (page: Page) =>
 test("a whole tile is punched by tapping it on a phone, stays punched when the page is gone, and in a second tab", async () => {
   const context = await at.context(PHONE);
   await context.addInitScript(lock);
+  await context.addInitScript(disk);
   const page = await context.newPage();
   await bench(page, "C4");
   await page.waitForFunction("globalThis.__lock.asked === 1");
@@ -82,8 +97,28 @@ test("a whole tile is punched by tapping it on a phone, stays punched when the p
   expect(await done(page)).toBe(1);
   await kept(page);
 
+  // on a full disk the tick stays on the page, and the page is not left unasked
+  await page.evaluate("globalThis.__full = true");
+  await page.getByRole("button", { name: `${names[1]} threaded`, exact: true }).click();
+  await page.getByRole("alert").getByText("Not kept: This browser's storage is full.").waitFor();
+  expect(await page.locator(".bench[data-kept]").count()).toBe(0);
+  expect(await small(page)).toEqual([]);
+  const asked = page.waitForEvent("dialog");
+  await page.close({ runBeforeUnload: true });
+  await (await asked).dismiss();
+  await page.getByRole("button", { name: "Board" }).click();
+  await page.getByRole("button", { name: "Leave" }).click();
+  await page.getByRole("alert").getByText("The record of the bench is not kept").waitFor();
+  await page.evaluate("globalThis.__full = false");
+  await page.getByRole("button", { name: "Try again" }).click();
+  await page.getByRole("alert").waitFor({ state: "detached" });
+  await openPart(page, "Bench");
+  await page.getByRole("button", { name: /^Tile C4/ }).click();
+
   const second = await context.newPage();
   await bench(second, "C4");
+  await step(second, "threaded").click();
+  expect(await done(second)).toBe(2);
   await step(second, "punched").click();
   expect(await done(second)).toBe(names.length);
   // what one tab ticks the other shows
