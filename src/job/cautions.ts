@@ -17,7 +17,8 @@ export interface Caution {
 /** Printed under every list of cautions. */
 export const WHO_DECIDES =
   "These notes are pointers, not permission. The local code in its edition in force, the authority having " +
-  "jurisdiction, the insurer, the owners of the sprinkler and alarm systems and licensed trades decide.";
+  "jurisdiction, the insurer, the owners of the sprinkler and alarm systems and licensed trades decide. What to " +
+  "look up goes by the place of the chosen night: a room elsewhere has codes of its own.";
 
 interface Rule extends Omit<Caution, "source"> {
   when: (job: Job) => boolean;
