@@ -1,3 +1,4 @@
+import { measureEmptiness, type Emptiness } from "./empty.ts";
 import { scaleAt, toPicture, toPlan, type Lens } from "./lens.ts";
 import type { Placing } from "./locate.ts";
 import { measureAt, type Centre, type Measured } from "./measure.ts";
@@ -41,8 +42,9 @@ const DIM = 0.4;
 const DIM_SCATTERS = 3;
 /** Less than this part, surely, is dead. */
 const DEAD = 0.3;
-/** Where chance alone reaches this part of the expected light, dead can't be told from lit. */
-const TOO_UNSURE = 0.12;
+/** Lit strands are hardly ever fainter than this part of the expected light; where so many standard errors more than is measured reach it, dead can't be told from lit. */
+const FAINTEST = 0.65;
+const SURELY = 3;
 /** Centres nearer than this, in widths of a spot, can't be taken apart. */
 const TOGETHER_WIDTHS = 2.2;
 /** Centres nearer than this pull at each other's, by up to the way between them. */
@@ -57,6 +59,10 @@ const COMPARED_WITHIN_MM = 1500;
 const LIKE = { near: 3.5, far: 1.7 };
 /** And its spot wider than the usual one by this. */
 const LIKE_WIDTH = 1.6;
+/** No light is drawn narrower than this part of the usual width. */
+const NARROW_WIDTH = 0.6;
+/** A light stands at least so many standard errors, of the noise as it is measured where no light is, over nothing. */
+const LEAST_LIGHT = 4;
 /** The smoothing of the picture makes pixel noise so much smaller; JPEG makes neighbours alike, hence not 0.27. */
 const SMOOTHED_NOISE = 0.4;
 const GLARE = 0.35;
@@ -85,7 +91,8 @@ export function judgePlaces(
     return toPicture(lens, places[i]!.xMm + dx, places[i]!.yMm + dy) ?? readings[i]!;
   };
   const inside = readings.flatMap((r, i) => (r.verdict === "not in the picture" ? [] : [i]));
-  const measured = measureAll(inside, centre, sighting, taken);
+  const emptiness = measureEmptiness(sighting, [...inside.map(centre), ...[...taken].map((s) => spots[s]!)]);
+  const measured = measureAll({ inside, centre, sighting, taken, emptiness });
   const expectation = expect(places, inside, measured, spotOf);
   for (const i of inside)
     judgeOne({
@@ -99,11 +106,24 @@ export function judgePlaces(
       sharing: limits,
     });
   sharedLight({ inside, readings, places, measured, expectation, sighting, spotOf });
-  findDisplaced({ readings, places, sighting, lens, taken, expectation, limits, inside, spotOf, bend });
+  const isLight = beyondNoise(sighting, emptiness);
+  findDisplaced({
+    isLight,
+    readings,
+    places,
+    sighting,
+    lens,
+    taken,
+    expectation,
+    limits,
+    inside,
+    spotOf,
+    bend,
+  });
   const leastMm = surelyOff(inside, readings, sighting, Math.max(limits.displacedMm, 5 * placing.sigmaMm));
   for (const i of inside) measureWay(readings[i]!, places[i]!, sighting, lens, bend(i), leastMm(i));
   const ours = lightOfSeveral(inside, readings, sighting, expectation);
-  const left = spots.flatMap((_, s) => (taken.has(s) || ours(s) ? [] : [s]));
+  const left = spots.flatMap((_, s) => (taken.has(s) || ours(s) || !isLight(s) ? [] : [s]));
   return { readings, left };
 }
 
@@ -181,12 +201,19 @@ function localBend(
   };
 }
 
-function measureAll(
-  inside: readonly number[],
-  centre: (i: number) => Centre,
-  sighting: Sighting,
-  taken: ReadonlySet<number>,
-): Map<number, Measured> {
+function measureAll({
+  inside,
+  centre,
+  sighting,
+  taken,
+  emptiness,
+}: {
+  inside: readonly number[];
+  centre: (i: number) => Centre;
+  sighting: Sighting;
+  taken: ReadonlySet<number>;
+  emptiness: Emptiness;
+}): Map<number, Measured> {
   const { sigmaPx, light, spots } = sighting;
   // lights of other places, and lights that belong to nobody, stand in each other's way
   const all: Centre[] = [...inside.map(centre), ...spots.filter((_, s) => !taken.has(s))];
@@ -202,10 +229,10 @@ function measureAll(
         .filter((j) => j !== k && near.distance(j, own.xPx, own.yPx) > TOGETHER_WIDTHS * 0.4 * sigmaPx)
         .slice(0, 5);
       const { level, noise } = sighting.backgroundAt(own.xPx, own.yPx);
-      return [
-        i,
-        measureAt(light, [own, ...beside.map((j) => all[j]!)], sigmaPx, level, noise / SMOOTHED_NOISE),
-      ];
+      // what pixels of even noise would have to scatter for as great an error: for a light by itself, 2 sigma sqrt(pi) of it
+      const asMeasured = emptiness.errorAt(own.xPx, own.yPx) / (2 * sigmaPx * Math.sqrt(Math.PI));
+      const pixelNoise = Math.max(noise / SMOOTHED_NOISE, asMeasured);
+      return [i, measureAt(light, [own, ...beside.map((j) => all[j]!)], sigmaPx, level, pixelNoise)];
     }),
   );
 }
@@ -305,7 +332,7 @@ function judgeOne({
   const beside = expected.sameStrand
     ? `others of ${strungWords(places[i]!.hole)} round it`
     : "others round it";
-  if (spot < 0 && light < DEAD && (light + 2 * doubt < DEAD || doubt < TOO_UNSURE)) {
+  if (spot < 0 && light < DEAD && light + SURELY * doubt < FAINTEST) {
     reading.verdict = "dead";
     reading.why = `${percent(light)} of the light of ${beside}`;
   } else if (spot < 0 && light < Math.max(DEAD, 3 * doubt)) {
@@ -365,8 +392,24 @@ function sharedLight({
   }
 }
 
+/** Which spots are lights: not those that chance makes of noise, nor single hot pixels, narrower than the lens draws. */
+function beyondNoise(
+  { spots, sigmaPx, light, backgroundAt }: Sighting,
+  { errorAt, tail }: Emptiness,
+): (s: number) => boolean {
+  return (s) => {
+    const spot = spots[s]!;
+    if (spot.clipped) return true;
+    if (spot.sigmaPx < NARROW_WIDTH * sigmaPx) return false;
+    const { level } = backgroundAt(spot.xPx, spot.yPx);
+    const { flux } = measureAt(light, [spot], sigmaPx, level, 0);
+    return flux > LEAST_LIGHT * tail * errorAt(spot.xPx, spot.yPx);
+  };
+}
+
 /** Gives lights that belong to nobody to dark places near them, nearest first. */
 function findDisplaced({
+  isLight,
   readings,
   places,
   sighting: { spots, sigmaPx },
@@ -378,6 +421,7 @@ function findDisplaced({
   spotOf,
   bend,
 }: {
+  isLight: (s: number) => boolean;
   readings: readonly Reading[];
   places: readonly StrandEnd[];
   sighting: Sighting;
@@ -390,7 +434,7 @@ function findDisplaced({
   bend: (i: number) => [number, number];
 }): void {
   const free = spots.flatMap((spot, s) => {
-    if (taken.has(s)) return [];
+    if (taken.has(s) || !isLight(s)) return [];
     const at = toPlan(lens, spot.xPx, spot.yPx);
     return at ? [{ s, ...at }] : [];
   });

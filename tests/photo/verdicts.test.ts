@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import { DarkTester, type DarkTestInput } from "../../src/photo/darkTest.ts";
 import {
+  chance,
   inFrame,
   photograph,
   pixelsOf,
@@ -53,6 +54,23 @@ test("all lit and in their places: nothing else is said", async () => {
   // a pair that one picture can't tell apart is no finding
   expect(of("lit").length).toBeGreaterThan(0.99 * clear.length);
   expect(of("unsure").length).toBeLessThan(0.01 * clear.length);
+});
+
+test("a noisy phone, coded hard, with hot pixels: what noise does is neither a dead strand nor a light", async () => {
+  const random = chance(9);
+  const hot = Array.from({ length: 150 }, () => ({
+    ...{ xPx: Math.floor(random() * 2000) + 0.5, yPx: Math.floor(random() * 1500) + 0.5 },
+    ...{ light: 0.3 + 0.5 * random(), sigmaPx: 0.25 },
+  }));
+  const hung = hangBadly(holes, 5, { deadShare: 0.02 });
+  const harsh = { noise: 0.006, fullWell: 800, gain: 0.3, glow: 0.006, quality: 70 };
+  const { told, of } = await tested(hung.dots, {}, harsh, hot);
+  const dead = clear.filter((h) => hung.dead.has(h.id)).map((h) => h.id);
+  expect(of("dead").filter((id) => dead.includes(id)).length).toBeGreaterThanOrEqual(0.92 * dead.length);
+  expect(of("dead").filter((id) => !hung.dead.has(id)).length).toBeLessThan(0.002 * clear.length);
+  expect(of("unsure").length).toBeLessThan(0.04 * clear.length);
+  expect(of("displaced")).toEqual([]);
+  expect(told.strays.length).toBeLessThan(20);
 });
 
 test("a glaring lamp beside a displaced strand is not taken for the strand", async () => {
