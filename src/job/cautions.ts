@@ -47,8 +47,8 @@ const RULES: readonly Rule[] = [
       "sprinkler contractor moves a head. The clearance drawn is a shop rule until the system's owner agrees.",
     source: {
       us: "NFPA 13 and NFPA 25",
-      gb: "BS EN 12845 and the insurer's rules",
-      eu: "EN 12845 and national rules",
+      gb: `BS EN 12845 and the insurer's rules ${MEMORY}`,
+      eu: `EN 12845 and national rules ${MEMORY}`,
       everywhere: "clearance: " + COMMON_PRACTICE,
     },
     when: (job) => brought("sprinkler")(job) || job.ceiling.survey.sprinklered === "yes",
@@ -57,7 +57,12 @@ const RULES: readonly Rule[] = [
     code: "sprinkler-unknown",
     title: "Are there sprinklers?",
     text: "The survey does not say. Find out, and who owns the system, before a tile comes down.",
-    source: { us: "NFPA 25", gb: "BS EN 12845", eu: "EN 12845", everywhere: COMMON_PRACTICE },
+    source: {
+      us: "NFPA 25",
+      gb: `BS EN 12845 ${MEMORY}`,
+      eu: `EN 12845 ${MEMORY}`,
+      everywhere: COMMON_PRACTICE,
+    },
     when: (job) => job.ceiling.survey.sprinklered === "unknown" && !brought("sprinkler")(job),
   },
   {
@@ -150,8 +155,8 @@ const RULES: readonly Rule[] = [
       "without a letter from the designer responsible.",
     source: {
       us: "listing of the tested assembly (ASTM E119 / UL 263)",
-      gb: "test report of the assembly (BS EN 13501-2, BS 476)",
-      eu: "test report of the assembly (EN 13501-2)",
+      gb: `test report of the assembly (BS EN 13501-2, BS 476) ${MEMORY}`,
+      eu: `test report of the assembly (EN 13501-2) ${MEMORY}`,
     },
     when: (job) => job.ceiling.survey.fireRated === "yes",
   },
@@ -216,8 +221,8 @@ const RULES: readonly Rule[] = [
       "adhesive and tile, and a note whether the combination was tested; a drapery test is not a finish test.",
     source: {
       us: "IBC 803 (ASTM E84 / UL 723, room-corner test); NFPA 701",
-      gb: "Approved Document B (linings), BS EN 13501-1",
-      eu: "EN 13501-1 and national rules for linings",
+      gb: `Approved Document B (linings), BS EN 13501-1 ${MEMORY}`,
+      eu: `EN 13501-1 and national rules for linings ${MEMORY}`,
     },
     when: always,
   },
@@ -259,8 +264,8 @@ const RULES: readonly Rule[] = [
       "sag after a day, and ask whoever made the grid what it carries; wet glue bows mineral tiles.",
     source: {
       us: "ASTM C635 and C636",
-      gb: "BS EN 13964",
-      eu: "EN 13964",
+      gb: `BS EN 13964 ${MEMORY}`,
+      eu: `EN 13964 ${MEMORY}`,
       everywhere: "weighing a tile: " + COMMON_PRACTICE,
     },
     when: always,
@@ -289,7 +294,7 @@ const RULES: readonly Rule[] = [
     text:
       "Some light engines hold a laser. Read its class on the label before a port is opened or a strand is looked " +
       "into; classes above 2 are for trained people, and dust caps stay on until strands are in.",
-    source: "IEC 60825-1",
+    source: `IEC 60825-1 ${MEMORY}`,
     when: always,
   },
   {
@@ -298,7 +303,7 @@ const RULES: readonly Rule[] = [
     text:
       "Mask, glasses and gloves when mineral or glass fibre is cut or punched; vacuum, no sweeping. Strand " +
       "offcuts spring: glasses and a tray. Do not look into a lit port or common end.",
-    source: "IEC 62471 (classes of the light engine); rest " + COMMON_PRACTICE,
+    source: `IEC 62471 (classes of the light engine) ${MEMORY}; rest ${COMMON_PRACTICE}`,
     when: always,
   },
 ];
