@@ -30,7 +30,7 @@ class WorkRecord {
   failed = $state("");
   /** Who works, and what this device is called. */
   hands = $state.raw(rememberedHands());
-  readonly #store = new RecordStore(() => void this.#keep(this.entries));
+  readonly #store = new RecordStore();
   readonly #tiles = new SvelteMap<string, TileState>();
   #byTile = new Map<string, Entry[]>();
   /** What the disk refused, by job. */
@@ -114,6 +114,11 @@ class WorkRecord {
   onLocal(listener: (entries: readonly Entry[]) => void): () => void {
     this.#listeners.add(listener);
     return () => this.#listeners.delete(listener);
+  }
+
+  /** Writes everything once more: after the store was cleared under the page. */
+  keepWhole(): void {
+    void this.#keep(this.entries);
   }
 
   async #load(id: string): Promise<void> {

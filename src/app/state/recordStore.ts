@@ -10,13 +10,6 @@ interface RecordDb extends DBSchema {
 /** Entries of every job's record, in this browser, apart from the jobs: undoing a design takes none of them back. */
 export class RecordStore {
   #db: Promise<IDBPDatabase<RecordDb>> | null = null;
-  /** Called when the browser took the store away from under the page; the next call connects anew. */
-  readonly #onLost: () => void;
-
-  constructor(onLost: () => void) {
-    this.#onLost = onLost;
-  }
-
   #connected(): Promise<IDBPDatabase<RecordDb>> {
     this.#db ??= openDB<RecordDb>("velarium-record", 1, {
       upgrade: (fresh) => void fresh.createObjectStore("entries"),
@@ -24,10 +17,8 @@ export class RecordStore {
         (event.target as IDBDatabase).close();
         this.#db = null;
       },
-      terminated: () => {
-        this.#db = null;
-        this.#onLost();
-      },
+      // the browser took the store away from under the page: the next call connects anew
+      terminated: () => (this.#db = null),
     });
     this.#db.catch(() => (this.#db = null));
     return this.#db;

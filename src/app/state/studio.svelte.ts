@@ -24,6 +24,7 @@ import {
 import { Keeper, type KeepState } from "./keeper.ts";
 import { newId } from "./newId.ts";
 import { clearNotice, say } from "./notices.svelte.ts";
+import { workRecord } from "./record.svelte.ts";
 import { rememberJob, rememberedJob } from "./settings.ts";
 import { type JobEntry, JobStore } from "./storage.ts";
 
@@ -116,6 +117,7 @@ class Studio {
           "restored",
           "This job was no longer in the browser’s store. It is kept again, as it is open here.",
         );
+        workRecord.keepWhole();
         void this.refreshJobs();
       },
     });

@@ -183,7 +183,7 @@ describe("bundles in the studio", () => {
     const left = page.getByLabel("From the left", { exact: true });
     await left.fill("-10 m");
     await left.blur();
-    await page.getByText(/Engine D \d+ mm too far outside/).waitFor();
+    await page.getByText(/Engine D \d+' [\d /]+" too far outside/).waitFor();
     await page.locator('[data-count="lit"]').waitFor();
     await page.locator('[data-grip="engine:3"]').focus();
     await page.keyboard.press("Delete");
