@@ -98,7 +98,8 @@ describe("bundles, order, pack through the real command", () => {
     });
     const { code, err } = await velarium(["pack", over, "--out", folder.path("over")]);
     expect(code).toBe(1);
-    expect(err).toContain("engine A 2000 mm too far outside");
+    // 2000 mm; the demo is in feet and inches
+    expect(err).toContain(`engine A 6' 6 3/4" too far outside`);
     expect(err).toContain("0 for poke");
     expect(err).toMatch(/lb\/ft too much/);
     expect([...contents(folder.path("over")).keys()]).toContain("van.pdf");

@@ -89,7 +89,9 @@ async function readBeside(job: Job, name: RowName): Promise<string[]> {
   const value = await row.make(given, await row.load(tools, seen), how);
   if (isStream(value)) for await (const _ of value) continue;
   row.warnings?.(given, value);
-  const inputs = [...before, name].map((one) => READS[one].inputsOf(whole));
+  // what a stage says is said anew each time (Work keeps values, never words), in the job's units
+  const words = row.warnings ? [{ units: job.units }] : [];
+  const inputs = [...words, ...[...before, name].map((one) => READS[one].inputsOf(whole))];
   return [...reads].filter(
     (path) => !inputs.some((input) => covers(input, { ...job, night: whole.night }, path)),
   );
