@@ -35,7 +35,7 @@ test("every command line of the first page runs as printed, one after the other,
     const { status, stderr } = spawnSync("sh", ["-c", line], { cwd: folder, encoding: "utf8" });
     expect(status, `${line}\n${stderr.slice(-600)}`).toBe(0);
   }
-});
+}, 240_000);
 
 test("the other commands of the first page are scripts of this project", () => {
   const { scripts } = JSON.parse(readFileSync("package.json", "utf8")) as { scripts: Record<string, string> };
