@@ -60,6 +60,8 @@ class AtBench {
   readonly tile = $derived(this.tiles.find(({ name }) => name === this.name) ?? null);
   readonly work = $derived(this.tile ? this.workOf(this.tile) : null);
   readonly steps = $derived(this.work ? stepsOf(this.work) : []);
+  /** The step in hand is done hole by hole. */
+  readonly ofHoles = $derived(isHoleStep(this.step));
   /** Holes that the step is still to be done on, in the order in which they are walked. */
   readonly left = $derived<readonly BenchHole[]>(
     this.work && isHoleStep(this.step) ? holesLeft(this.work.holes, this.step) : [],

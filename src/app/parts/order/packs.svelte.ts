@@ -1,8 +1,6 @@
-import { proxy } from "comlink";
 import type { Job } from "../../../job/schema.ts";
 import type { Changes } from "../../../sheets/pack/changes.ts";
-import { download } from "../../state/files.ts";
-import { say } from "../../state/notices.svelte.ts";
+import { Making } from "../../state/making.svelte.ts";
 import { workRecord } from "../../state/record.svelte.ts";
 import { studio } from "../../state/studio.svelte.ts";
 import type { PackOrder } from "../../work/worker/api.ts";
@@ -22,41 +20,30 @@ export interface Printed {
 
 /** Packs, labels and tables being made, those made, and what has changed since they were printed. */
 class Packs {
-  making = $state.raw<{ words: string; done: number; total: number } | null>(null);
+  readonly #making = new Making("packs", "That could not be made.");
   printed = $state.raw<Printed[]>([]);
   /** The job as a person printed it last, from its file. */
   since = $state.raw<{ name: string; job: Job } | null>(null);
   changes = $state.raw<Changes | null>(null);
   refused = $state("");
 
+  get making(): Making["now"] {
+    return this.#making.now;
+  }
+
   readonly free = $derived(this.making === null && sharing.settled);
 
   async make(order: PackOrder, words: string): Promise<void> {
     if (!this.free) return;
-    this.making = { words, done: 0, total: 0 };
-    try {
-      const onProgress = proxy((done: number, total: number) => {
-        if (this.making) this.making = { words, done, total };
-      });
-      const changes = this.since === null ? null : this.changes;
-      const job = studio.settledJob;
-      const made = await bundlesCore().make(job, order, changes, workRecord.of(job), onProgress);
-      if (!made.ok) {
-        if ("stopped" in made) say("packs", "Stopped. Nothing was downloaded.");
-        else if ("cannot" in made) say("packs", `${made.cannot.message} ${made.cannot.next}`);
-        else say("packs", made.faults[0]?.next ?? "That could not be made.");
-        return;
-      }
-      const { name, type, bytes, warnings } = made.value;
-      download(name, bytes as BlobPart, type);
-      const entry: Printed = { name, order, at: new Date(), job, warnings };
-      this.printed = [entry, ...this.printed.filter((p) => p.name !== name)];
-    } catch (error) {
-      console.error(error);
-      say("packs", "That could not be made. The job itself is kept.");
-    } finally {
-      this.making = null;
-    }
+    const changes = this.since === null ? null : this.changes;
+    const job = studio.settledJob;
+    const made = await this.#making.run(words, (onProgress) =>
+      bundlesCore().make(job, order, changes, workRecord.of(job), onProgress),
+    );
+    if (!made) return;
+    const { name, warnings } = made;
+    const entry: Printed = { name, order, at: new Date(), job, warnings };
+    this.printed = [entry, ...this.printed.filter((p) => p.name !== name)];
   }
 
   stop(): void {

@@ -1,9 +1,7 @@
-import { proxy } from "comlink";
 import type { Fault } from "../../../job/faults.ts";
 import type { Job } from "../../../job/schema.ts";
 import { tellsOtherwise } from "../../../record/entry.ts";
-import { download } from "../../state/files.ts";
-import { say } from "../../state/notices.svelte.ts";
+import { Making } from "../../state/making.svelte.ts";
 import { workRecord } from "../../state/record.svelte.ts";
 import { studio } from "../../state/studio.svelte.ts";
 import { latest } from "../../worker/latest.ts";
@@ -31,8 +29,12 @@ class SheetSet {
   imageWhole = $state(true);
   /** The tile chosen for a download of its own. */
   tile = $state("");
-  making = $state.raw<{ words: string; done: number; total: number } | null>(null);
+  readonly #making = new Making("sheets", "The sheets could not be made.");
   downloads = $state.raw<Download[]>([]);
+
+  get making(): Making["now"] {
+    return this.#making.now;
+  }
 
   readonly pages = $derived(this.summary?.pages ?? []);
   readonly entry = $derived(this.pages[Math.min(this.page, this.pages.length - 1)] ?? null);
@@ -66,28 +68,13 @@ class SheetSet {
   async make(order: SheetsOrder, words: string): Promise<void> {
     const { job, summary } = this;
     if (this.making || job === null || summary === null) return;
-    this.making = { words, done: 0, total: 0 };
-    try {
-      const onProgress = proxy((done: number, total: number) => {
-        if (this.making) this.making = { words, done, total };
-      });
-      const made = await sheetsCore().make(order, workRecord.of(job), onProgress);
-      if (!made.ok) {
-        if ("stopped" in made) say("sheets", "Stopped. Nothing was downloaded.");
-        else if ("cannot" in made) say("sheets", `${made.cannot.message} ${made.cannot.next}`);
-        else say("sheets", made.faults[0]?.next ?? "The sheets could not be made.");
-        return;
-      }
-      const { name, type, bytes, warnings } = made.value;
-      download(name, bytes as BlobPart, type);
-      const entry = { name, order, job, marks: marksOf(summary), at: new Date(), warnings };
-      this.downloads = [entry, ...this.downloads.filter((d) => d.name !== name)];
-    } catch (error) {
-      console.error(error);
-      say("sheets", "The sheets could not be made. The job itself is kept.");
-    } finally {
-      this.making = null;
-    }
+    const made = await this.#making.run(words, (onProgress) =>
+      sheetsCore().make(order, workRecord.of(job), onProgress),
+    );
+    if (!made) return;
+    const { name, warnings } = made;
+    const entry = { name, order, job, marks: marksOf(summary), at: new Date(), warnings };
+    this.downloads = [entry, ...this.downloads.filter((d) => d.name !== name)];
   }
 
   stop(): void {
