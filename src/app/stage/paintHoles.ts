@@ -13,16 +13,16 @@ const HALF = Math.sqrt(Math.PI) / 2;
 function paintHoles(
   pen: CanvasRenderingContext2D,
   holes: readonly Hole[],
-  camera: PlanView,
+  planView: PlanView,
   colour: string,
   night: boolean,
 ): void {
   pen.fillStyle = colour;
   // Zoomed out a true-to-scale strand would vanish, so marks keep a size that shows their order.
-  const perMm = Math.max(camera.pxPerMm, 0.5 + camera.pxPerMm * 1.6);
+  const perMm = Math.max(planView.pxPerMm, 0.5 + planView.pxPerMm * 1.6);
   for (const hole of holes) {
-    const [x, y] = toScreen(camera, [hole.xMm, hole.yMm]);
-    if (x < -20 || y < -20 || x > camera.widthPx + 20 || y > camera.heightPx + 20) continue;
+    const [x, y] = toScreen(planView, [hole.xMm, hole.yMm]);
+    if (x < -20 || y < -20 || x > planView.widthPx + 20 || y > planView.heightPx + 20) continue;
     const radius = Math.max(LEAST_PX, (holeMm(hole) * perMm) / 1.25);
     if (night && holeMm(hole) > 1.4) {
       pen.globalAlpha = 0.16;
@@ -47,15 +47,15 @@ function disc(pen: CanvasRenderingContext2D, x: number, y: number, radius: numbe
 export function paintHolesOn(
   canvas: HTMLCanvasElement,
   holes: readonly Hole[],
-  camera: PlanView,
+  planView: PlanView,
   dark: boolean,
 ): void {
   const pen = canvas.getContext("2d");
   if (!pen) return;
   const ratio = Math.min(3, window.devicePixelRatio || 1);
-  canvas.width = Math.round(camera.widthPx * ratio);
-  canvas.height = Math.round(camera.heightPx * ratio);
+  canvas.width = Math.round(planView.widthPx * ratio);
+  canvas.height = Math.round(planView.heightPx * ratio);
   pen.setTransform(ratio, 0, 0, ratio, 0, 0);
-  pen.clearRect(0, 0, camera.widthPx, camera.heightPx);
-  paintHoles(pen, holes, camera, getComputedStyle(canvas).color, dark);
+  pen.clearRect(0, 0, planView.widthPx, planView.heightPx);
+  paintHoles(pen, holes, planView, getComputedStyle(canvas).color, dark);
 }

@@ -42,16 +42,16 @@ function signOf(side: Side): number {
   return mapDirection(viewFrom(side, NO_BOX), { x: 1, y: 0 }).x;
 }
 
-export function toScreen(camera: PlanView, [x, y]: PointMm): PointPx {
-  const { side, pxPerMm, centreMm, widthPx, heightPx } = camera;
+export function toScreen(planView: PlanView, [x, y]: PointMm): PointPx {
+  const { side, pxPerMm, centreMm, widthPx, heightPx } = planView;
   return [
     widthPx / 2 + xSign(side) * (x - centreMm[0]) * pxPerMm,
     heightPx / 2 - (y - centreMm[1]) * pxPerMm,
   ];
 }
 
-export function toPlan(camera: PlanView, [x, y]: PointPx): PointMm {
-  const { side, pxPerMm, centreMm, widthPx, heightPx } = camera;
+export function toPlan(planView: PlanView, [x, y]: PointPx): PointMm {
+  const { side, pxPerMm, centreMm, widthPx, heightPx } = planView;
   return [
     centreMm[0] + (xSign(side) * (x - widthPx / 2)) / pxPerMm,
     centreMm[1] - (y - heightPx / 2) / pxPerMm,
@@ -59,10 +59,10 @@ export function toPlan(camera: PlanView, [x, y]: PointPx): PointMm {
 }
 
 /** SVG transform from plan millimetres to the screen. */
-export function planTransform(camera: PlanView): string {
-  const [x, y] = toScreen(camera, [0, 0]);
-  const { pxPerMm } = camera;
-  return `matrix(${xSign(camera.side) * pxPerMm} 0 0 ${-pxPerMm} ${x} ${y})`;
+export function planTransform(planView: PlanView): string {
+  const [x, y] = toScreen(planView, [0, 0]);
+  const { pxPerMm } = planView;
+  return `matrix(${xSign(planView.side) * pxPerMm} 0 0 ${-pxPerMm} ${x} ${y})`;
 }
 
 /** SVG transform for writing inside the plan: upright and unmirrored at a point of the plan, one unit = one mm. */
@@ -70,10 +70,10 @@ export function writingTransform(side: Side, [x, y]: PointMm): string {
   return `matrix(${xSign(side)} 0 0 -1 ${x} ${y})`;
 }
 
-/** The camera that shows the whole box inside the margins. */
-export function fitted(camera: PlanView, box: BoxMm, margins: Margins): PlanView {
-  const roomX = Math.max(40, camera.widthPx - margins.left - margins.right);
-  const roomY = Math.max(40, camera.heightPx - margins.top - margins.bottom);
+/** The view that shows the whole box inside the margins. */
+export function fitted(planView: PlanView, box: BoxMm, margins: Margins): PlanView {
+  const roomX = Math.max(40, planView.widthPx - margins.left - margins.right);
+  const roomY = Math.max(40, planView.heightPx - margins.top - margins.bottom);
   const width = Math.max(1, box.max[0] - box.min[0]);
   const height = Math.max(1, box.max[1] - box.min[1]);
   const pxPerMm = clampScale(Math.min(roomX / width, roomY / height));
@@ -81,29 +81,29 @@ export function fitted(camera: PlanView, box: BoxMm, margins: Margins): PlanView
   const offY = (margins.bottom - margins.top) / 2 / pxPerMm;
   const middle: PointMm = [(box.min[0] + box.max[0]) / 2, (box.min[1] + box.max[1]) / 2];
   return {
-    ...camera,
+    ...planView,
     pxPerMm,
-    centreMm: [middle[0] + xSign(camera.side) * offX, middle[1] - offY],
+    centreMm: [middle[0] + xSign(planView.side) * offX, middle[1] - offY],
   };
 }
 
 /** Nearer or farther, with the point of the plan under `at` staying under it. */
-export function zoomed(camera: PlanView, factor: number, at: PointPx): PlanView {
-  const pxPerMm = clampScale(camera.pxPerMm * factor);
-  const held = toPlan(camera, at);
-  const moved = toPlan({ ...camera, pxPerMm }, at);
+export function zoomed(planView: PlanView, factor: number, at: PointPx): PlanView {
+  const pxPerMm = clampScale(planView.pxPerMm * factor);
+  const held = toPlan(planView, at);
+  const moved = toPlan({ ...planView, pxPerMm }, at);
   const centreMm: PointMm = [
-    camera.centreMm[0] + held[0] - moved[0],
-    camera.centreMm[1] + held[1] - moved[1],
+    planView.centreMm[0] + held[0] - moved[0],
+    planView.centreMm[1] + held[1] - moved[1],
   ];
-  return { ...camera, pxPerMm, centreMm };
+  return { ...planView, pxPerMm, centreMm };
 }
 
 /** The picture moved by so many pixels. */
-export function panned(camera: PlanView, dxPx: number, dyPx: number): PlanView {
-  const { pxPerMm, centreMm, side } = camera;
+export function panned(planView: PlanView, dxPx: number, dyPx: number): PlanView {
+  const { pxPerMm, centreMm, side } = planView;
   return {
-    ...camera,
+    ...planView,
     centreMm: [centreMm[0] - (xSign(side) * dxPx) / pxPerMm, centreMm[1] + dyPx / pxPerMm],
   };
 }

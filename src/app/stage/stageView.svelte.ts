@@ -14,28 +14,28 @@ import {
   zoomed,
 } from "./planView.ts";
 
-/** The one ceiling drawing's camera: shared by the stage and by every part that draws on it. */
+/** How the one ceiling drawing is looked at: shared by the stage and by every part that draws on it. */
 class StageView {
-  #camera = $state.raw<Omit<PlanView, "side">>({ pxPerMm: 0.1, centreMm: [0, 0], widthPx: 0, heightPx: 0 });
+  #planView = $state.raw<Omit<PlanView, "side">>({ pxPerMm: 0.1, centreMm: [0, 0], widthPx: 0, heightPx: 0 });
   #box: BoxMm = { min: [0, 0], max: [1, 1] };
   #margins: Margins = { top: 60, right: 60, bottom: 60, left: 60 };
   /** The whole ceiling is in sight and stays so until the person moves the drawing. */
   whole = $state(true);
 
-  readonly camera = $derived<PlanView>({ ...this.#camera, side: desk.side });
-  readonly transform = $derived(planTransform(this.camera));
+  readonly planView = $derived<PlanView>({ ...this.#planView, side: desk.side });
+  readonly transform = $derived(planTransform(this.planView));
 
   toScreen(point: PointMm): PointPx {
-    return toScreen(this.camera, point);
+    return toScreen(this.planView, point);
   }
 
   toPlan(point: PointPx): PointMm {
-    return toPlan(this.camera, point);
+    return toPlan(this.planView, point);
   }
 
   setSize(widthPx: number, heightPx: number, margins: Margins): void {
     this.#margins = margins;
-    this.#camera = { ...this.#camera, widthPx, heightPx };
+    this.#planView = { ...this.#planView, widthPx, heightPx };
     if (this.whole) this.fit();
   }
 
@@ -47,18 +47,18 @@ class StageView {
 
   fit(): void {
     this.whole = true;
-    this.#camera = fitted({ ...this.#camera, side: desk.side }, this.#box, this.#margins);
+    this.#planView = fitted({ ...this.#planView, side: desk.side }, this.#box, this.#margins);
   }
 
   zoom(factor: number, at?: PointPx): void {
     this.whole = false;
-    const { widthPx, heightPx } = this.#camera;
-    this.#camera = zoomed(this.camera, factor, at ?? [widthPx / 2, heightPx / 2]);
+    const { widthPx, heightPx } = this.#planView;
+    this.#planView = zoomed(this.planView, factor, at ?? [widthPx / 2, heightPx / 2]);
   }
 
   pan(dxPx: number, dyPx: number): void {
     this.whole = false;
-    this.#camera = panned(this.camera, dxPx, dyPx);
+    this.#planView = panned(this.planView, dxPx, dyPx);
   }
 
   /** Turns the ceiling over about the middle of the drawing. */

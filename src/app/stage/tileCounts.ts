@@ -30,11 +30,11 @@ export function tileCounts(ceiling: Ceiling, holes: readonly Hole[]): TileCount[
 const ROOM_PX = 16;
 
 /** The tiles in sight that have room to be written in: a hall of thousands, seen whole, has none. */
-export function tilesWithRoom(ceiling: Ceiling | null, camera: PlanView): readonly Tile[] {
-  if (!ceiling || Math.min(...ceiling.grid.moduleMm) * camera.pxPerMm < ROOM_PX) return [];
+export function tilesWithRoom(ceiling: Ceiling | null, planView: PlanView): readonly Tile[] {
+  if (!ceiling || Math.min(...ceiling.grid.moduleMm) * planView.pxPerMm < ROOM_PX) return [];
   return ceiling.tiles.filter(({ box }) => {
-    const [x, y] = toScreen(camera, [(box.minX + box.maxX) / 2000, (box.minY + box.maxY) / 2000]);
-    return x > -50 && y > -50 && x < camera.widthPx + 50 && y < camera.heightPx + 50;
+    const [x, y] = toScreen(planView, [(box.minX + box.maxX) / 2000, (box.minY + box.maxY) / 2000]);
+    return x > -50 && y > -50 && x < planView.widthPx + 50 && y < planView.heightPx + 50;
   });
 }
 

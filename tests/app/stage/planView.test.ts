@@ -13,9 +13,15 @@ import {
 import { bearingOnScreen, compassFrame } from "../../../src/app/stage/compass.ts";
 import { wallMark } from "../../../src/app/stage/wallMark.ts";
 
-const camera: PlanView = { side: "back", pxPerMm: 0.1, centreMm: [2000, 1500], widthPx: 800, heightPx: 600 };
-const face: PlanView = { ...camera, side: "face" };
-const cameras = fc.record({
+const planView: PlanView = {
+  side: "back",
+  pxPerMm: 0.1,
+  centreMm: [2000, 1500],
+  widthPx: 800,
+  heightPx: 600,
+};
+const face: PlanView = { ...planView, side: "face" };
+const planViews = fc.record({
   side: fc.constantFrom("back" as const, "face" as const),
   pxPerMm: fc.double({ min: 0.01, max: 5, noNaN: true }),
   centreMm: fc.tuple(fc.integer({ min: -9000, max: 9000 }), fc.integer({ min: -9000, max: 9000 })),
@@ -28,18 +34,18 @@ const near = (a: readonly number[], b: readonly number[], by = 1e-6): void => {
   expect(Math.abs(a[1]! - b[1]!)).toBeLessThan(by);
 };
 
-describe("the drawing's camera", () => {
+describe("the drawing's planView", () => {
   test("from above +X is right and +Y is up; looking up +X is left", () => {
     const at = (c: PlanView, p: [number, number]): PointPx => toScreen(c, p);
-    expect(at(camera, [2100, 1500])).toEqual([410, 300]);
-    expect(at(camera, [2000, 1600])).toEqual([400, 290]);
+    expect(at(planView, [2100, 1500])).toEqual([410, 300]);
+    expect(at(planView, [2000, 1600])).toEqual([400, 290]);
     expect(at(face, [2100, 1500])).toEqual([390, 300]);
     expect(at(face, [2000, 1600])).toEqual([400, 290]);
   });
 
   test("screen and plan are inverse, and the SVG transform says the same", () => {
     fc.assert(
-      fc.property(cameras, points, (c, p) => {
+      fc.property(planViews, points, (c, p) => {
         near(toPlan(c, toScreen(c, p)), p, 1e-6);
         const m = planTransform(c)
           .match(/-?[\d.e+-]+/g)!
@@ -51,7 +57,7 @@ describe("the drawing's camera", () => {
 
   test("zooming holds the point under the hand; panning moves the picture by the pixels asked for", () => {
     fc.assert(
-      fc.property(cameras, points, fc.double({ min: 0.3, max: 3, noNaN: true }), (c, p, factor) => {
+      fc.property(planViews, points, fc.double({ min: 0.3, max: 3, noNaN: true }), (c, p, factor) => {
         const at = toScreen(c, p);
         near(toScreen(zoomed(c, factor, at), p), at, 1e-4);
         near(toScreen(panned(c, 30, -20), p), [at[0] + 30, at[1] - 20], 1e-4);
@@ -60,7 +66,7 @@ describe("the drawing's camera", () => {
   });
 
   test("the whole box lies inside the margins, on both sides", () => {
-    for (const c of [camera, face]) {
+    for (const c of [planView, face]) {
       const box = { min: [0, 0] as [number, number], max: [5334, 4064] as [number, number] };
       const shown = fitted(c, box, { top: 100, right: 20, bottom: 60, left: 40 });
       for (const corner of [box.min, box.max]) {
@@ -110,7 +116,7 @@ describe("words along the walls", () => {
     [4000, 3000],
     [0, 3000],
   ];
-  for (const c of [camera, face]) {
+  for (const c of [planView, face]) {
     for (const outline of [room, room.toReversed()]) {
       test(`outside the room and upright (${c.side}, ${outline === room ? "counter-" : ""}clockwise)`, () => {
         const middle = toScreen(c, [2000, 1500]);

@@ -20,7 +20,7 @@ import { bench } from "../../state/bench.svelte.ts";
 /** How near to an engine a tile has to be dropped. */
 const DROP_PX = 34;
 
-const step = (): number => snapStepMm(studio.job.units, stage.camera.pxPerMm);
+const step = (): number => snapStepMm(studio.job.units, stage.planView.pxPerMm);
 const snapped = (at: PointMm): PointMm => snap(at, step());
 const numberIn = (grip: string, part: number): number => Number(grip.split(":")[part]);
 
@@ -77,7 +77,7 @@ function dragTile(tile: string): PlanDrag {
 }
 
 function engineUnder([x, y]: PointMm): string {
-  const withinMm = DROP_PX / stage.camera.pxPerMm;
+  const withinMm = DROP_PX / stage.planView.pxPerMm;
   const near = studio.settledJob.bundles.engines.find(
     ({ atMm }) => Math.hypot(atMm[0] - x, atMm[1] - y) <= withinMm,
   );

@@ -30,7 +30,7 @@ export function press(grip: string, at: PointMm, event: PointerEvent): PlanDrag 
   if (desk.section !== "hand" || hand.placing !== null) return null;
   if (grip !== "hole") {
     if (event.pointerType !== "mouse") return null;
-    const near = holeNear(holes(), at, DRAG_PX / stage.camera.pxPerMm);
+    const near = holeNear(holes(), at, DRAG_PX / stage.planView.pxPerMm);
     if (!near) return null;
     const key = keyOfHole(near);
     return dragOf(() => hand.pick(key), [near.xMm - at[0], near.yMm - at[1]]);
@@ -105,7 +105,7 @@ export function tap(grip: string, at: PointMm): void {
   if (!studio.plan) return;
   if (hand.placing) return putDown(at);
   if (grip === "hole") return;
-  const near = holeNear(holes(), at, PICK_PX / stage.camera.pxPerMm);
+  const near = holeNear(holes(), at, PICK_PX / stage.planView.pxPerMm);
   if (desk.section !== "hand" && near) desk.open("hand");
   hand.pick(near ? keyOfHole(near) : null);
   if (near) hand.cursor = near.id;

@@ -23,7 +23,7 @@ import { tileBeside, tilesAlong, tileUnder } from "../../stage/tileUnder.ts";
 const CLOSE_PX = 18;
 const SQUARE_PX = 7;
 
-const step = (): number => snapStepMm(studio.job.units, stage.camera.pxPerMm);
+const step = (): number => snapStepMm(studio.job.units, stage.planView.pxPerMm);
 const snapped = (at: PointMm): PointMm => snap(at, step());
 const numberIn = (grip: string, part: number): number => Number(grip.split(":")[part]);
 
@@ -206,20 +206,20 @@ function thingKey(index: number, event: KeyboardEvent, way: PointMm | null): boo
 
 function cornerTo(job: Job, index: number, to: PointMm): PointMm {
   const others = job.ceiling.outlineMm.filter((_, i) => i !== index);
-  return square(snapped(to), others, SQUARE_PX / stage.camera.pxPerMm);
+  return square(snapped(to), others, SQUARE_PX / stage.planView.pxPerMm);
 }
 
 function addCorner(at: PointMm): void {
   const { corners } = sketch;
   const first = corners[0];
-  const closePx = CLOSE_PX / stage.camera.pxPerMm;
+  const closePx = CLOSE_PX / stage.planView.pxPerMm;
   if (first && corners.length >= 3 && Math.hypot(at[0] - first[0], at[1] - first[1]) < closePx) {
     closeOutline();
     return;
   }
   sketch.corners = [
     ...corners,
-    square(snapped(at), corners.slice(-1), (SQUARE_PX * 2) / stage.camera.pxPerMm),
+    square(snapped(at), corners.slice(-1), (SQUARE_PX * 2) / stage.planView.pxPerMm),
   ];
 }
 

@@ -33,7 +33,7 @@ export function maskOf(rgba: Uint8ClampedArray): Uint32Array {
 export function paintDust({
   pen,
   picture,
-  camera,
+  planView,
   ratio,
   fromMilli,
   rgb: [red, green, blue],
@@ -41,7 +41,7 @@ export function paintDust({
 }: {
   pen: CanvasRenderingContext2D;
   picture: SkyPicture;
-  camera: PlanView;
+  planView: PlanView;
   ratio: number;
   fromMilli: number;
   rgb: readonly [number, number, number];
@@ -55,9 +55,9 @@ export function paintDust({
   } else pixels.fill(0);
   const colour = red | (green << 8) | (blue << 16);
   const { stars, count } = picture;
-  const [atX, atY] = toScreen(camera, [0, 0]);
-  const perUm = (camera.pxPerMm * ratio) / 1000;
-  const alongX = xSign(camera.side) * perUm;
+  const [atX, atY] = toScreen(planView, [0, 0]);
+  const perUm = (planView.pxPerMm * ratio) / 1000;
+  const alongX = xSign(planView.side) * perUm;
   // On dense screens a star has to cover the same angle, so it gets more of each pixel.
   const gain = 0.6 + 0.4 * ratio;
   const add = (pixel: number, light: number): void => {

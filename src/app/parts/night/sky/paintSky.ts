@@ -27,14 +27,14 @@ const SMALL_DRAWING = 0.84;
 const BODY_PX = 5;
 
 /**
- * Paints a sky on the plan as the camera sees it; `ratio` device pixels to a CSS pixel. While it moves names go
+ * Paints a sky on the plan as the planView sees it; `ratio` device pixels to a CSS pixel. While it moves names go
  * without their halo, which alone costs as much as all the stars, and lines are a hair thinner: at one pixel
  * a stroke costs half.
  */
 export function paintSky({
   pen,
   picture,
-  camera,
+  planView,
   ratio,
   outlineMm,
   colours,
@@ -42,62 +42,62 @@ export function paintSky({
 }: {
   pen: CanvasRenderingContext2D;
   picture: SkyPicture;
-  camera: PlanView;
+  planView: PlanView;
   ratio: number;
   outlineMm: readonly PointMm[];
   colours: SkyColours;
   moving: boolean;
 }): void {
-  const room = roomPath(camera, outlineMm);
+  const room = roomPath(planView, outlineMm);
   pen.setTransform(1, 0, 0, 1, 0, 0);
   paintDust({
     pen,
     picture,
-    camera,
+    planView,
     ratio,
     fromMilli: DISC_TO_MILLI,
     rgb: colours.starRgb,
-    roomMask: roomMask(room, camera, ratio),
+    roomMask: roomMask(room, planView, ratio),
   });
   pen.save();
   pen.setTransform(ratio, 0, 0, ratio, 0, 0);
   pen.clip(room);
   pen.globalCompositeOperation = "destination-over";
-  paintGlow(pen, picture, camera, ratio, colours);
+  paintGlow(pen, picture, planView, ratio, colours);
   pen.globalCompositeOperation = "source-over";
   pen.setTransform(ratio, 0, 0, ratio, 0, 0);
-  paintLines(pen, picture, camera, colours, moving ? 1 : 1.1);
-  paintDiscs(pen, picture, camera, colours);
-  paintBodies(pen, picture, camera, colours);
-  paintNames(pen, picture, camera, outlineMm, colours, !moving);
+  paintLines(pen, picture, planView, colours, moving ? 1 : 1.1);
+  paintDiscs(pen, picture, planView, colours);
+  paintBodies(pen, picture, planView, colours);
+  paintNames(pen, picture, planView, outlineMm, colours, !moving);
   pen.restore();
 }
 
-function roomPath(camera: PlanView, outlineMm: readonly PointMm[]): Path2D {
+function roomPath(planView: PlanView, outlineMm: readonly PointMm[]): Path2D {
   const path = new Path2D();
   trace(
     path,
-    outlineMm.map((p) => toScreen(camera, p)),
+    outlineMm.map((p) => toScreen(planView, p)),
   );
   path.closePath();
   return path;
 }
 
-let masked: { camera: PlanView; ratio: number; inside: Uint32Array } | null = null;
+let masked: { planView: PlanView; ratio: number; inside: Uint32Array } | null = null;
 
 /** Which pixels lie in the room, as `paintDust` wants it: kept as long as the drawing stands still. */
-function roomMask(room: Path2D, camera: PlanView, ratio: number): Uint32Array {
-  if (masked?.camera === camera && masked.ratio === ratio) return masked.inside;
+function roomMask(room: Path2D, planView: PlanView, ratio: number): Uint32Array {
+  if (masked?.planView === planView && masked.ratio === ratio) return masked.inside;
   const canvas = new OffscreenCanvas(
-    Math.max(1, Math.round(camera.widthPx * ratio)),
-    Math.max(1, Math.round(camera.heightPx * ratio)),
+    Math.max(1, Math.round(planView.widthPx * ratio)),
+    Math.max(1, Math.round(planView.heightPx * ratio)),
   );
   const pen = canvas.getContext("2d", { willReadFrequently: true });
   if (!pen) return new Uint32Array();
   pen.setTransform(ratio, 0, 0, ratio, 0, 0);
   pen.fill(room);
   const inside = maskOf(pen.getImageData(0, 0, canvas.width, canvas.height).data);
-  masked = { camera, ratio, inside };
+  masked = { planView, ratio, inside };
   return inside;
 }
 
@@ -110,7 +110,7 @@ export function starRadiusPx(magnitudeMilli: number, pxPerMm: number): number {
 function paintDiscs(
   pen: CanvasRenderingContext2D,
   picture: SkyPicture,
-  camera: PlanView,
+  planView: PlanView,
   colours: SkyColours,
 ): void {
   const { stars, count } = picture;
@@ -118,8 +118,8 @@ function paintDiscs(
   for (let i = 0; i < 3 * count; i += 3) {
     const milli = stars[i + 2]!;
     if (milli > DISC_TO_MILLI) break;
-    const [x, y] = toScreen(camera, [stars[i]! / 1000, stars[i + 1]! / 1000]);
-    const radius = starRadiusPx(milli, camera.pxPerMm);
+    const [x, y] = toScreen(planView, [stars[i]! / 1000, stars[i + 1]! / 1000]);
+    const radius = starRadiusPx(milli, planView.pxPerMm);
     if (colours.night && milli < GLOW_TO_MILLI) {
       pen.globalAlpha = 0.13;
       disc(pen, x, y, radius * 2.8);
@@ -136,7 +136,7 @@ const glowCanvas = typeof document === "undefined" ? null : document.createEleme
 function paintGlow(
   pen: CanvasRenderingContext2D,
   picture: SkyPicture,
-  camera: PlanView,
+  planView: PlanView,
   ratio: number,
   colours: SkyColours,
 ): void {
@@ -153,9 +153,9 @@ function paintGlow(
     image.data.set([red, green, blue, level[i]! * most], 4 * i);
   }
   small.putImageData(image, 0, 0);
-  const [left, top] = toScreen(camera, [toMm(box.minX), toMm(box.maxY)]);
-  const perColumn = (xSign(camera.side) * toMm(box.maxX - box.minX) * camera.pxPerMm) / columns;
-  const perRow = (toMm(box.maxY - box.minY) * camera.pxPerMm) / rows;
+  const [left, top] = toScreen(planView, [toMm(box.minX), toMm(box.maxY)]);
+  const perColumn = (xSign(planView.side) * toMm(box.maxX - box.minX) * planView.pxPerMm) / columns;
+  const perRow = (toMm(box.maxY - box.minY) * planView.pxPerMm) / rows;
   pen.setTransform(ratio * perColumn, 0, 0, ratio * perRow, ratio * left, ratio * top);
   pen.imageSmoothingEnabled = true;
   pen.drawImage(glowCanvas, 0, 0);
@@ -164,7 +164,7 @@ function paintGlow(
 function paintLines(
   pen: CanvasRenderingContext2D,
   picture: SkyPicture,
-  camera: PlanView,
+  planView: PlanView,
   colours: SkyColours,
   widthPx: number,
 ): void {
@@ -174,7 +174,7 @@ function paintLines(
   let from = 0;
   for (const end of picture.ends) {
     for (let i = from; i < end; i += 2) {
-      const [x, y] = toScreen(camera, [picture.lines[i]!, picture.lines[i + 1]!]);
+      const [x, y] = toScreen(planView, [picture.lines[i]!, picture.lines[i + 1]!]);
       if (i === from) pen.moveTo(x, y);
       else pen.lineTo(x, y);
     }
@@ -188,7 +188,7 @@ function paintLines(
   for (const run of picture.horizon)
     trace(
       pen,
-      run.map((p) => toScreen(camera, p)),
+      run.map((p) => toScreen(planView, p)),
     );
   pen.stroke();
   pen.setLineDash([]);
@@ -197,11 +197,11 @@ function paintLines(
 function paintBodies(
   pen: CanvasRenderingContext2D,
   picture: SkyPicture,
-  camera: PlanView,
+  planView: PlanView,
   colours: SkyColours,
 ): void {
   for (const { body, atMm } of picture.bodiesMm) {
-    const [x, y] = toScreen(camera, atMm);
+    const [x, y] = toScreen(planView, atMm);
     pen.fillStyle = colours.body;
     disc(pen, x, y, body.name === "moon" ? BODY_PX * 1.6 : BODY_PX);
     if (body.name !== "moon") continue;
@@ -219,15 +219,15 @@ function paintBodies(
 function paintNames(
   pen: CanvasRenderingContext2D,
   picture: SkyPicture,
-  camera: PlanView,
+  planView: PlanView,
   outlineMm: readonly PointMm[],
   colours: SkyColours,
   halo: boolean,
 ): void {
   const taken: [number, number, number, number][] = [];
-  const size = camera.widthPx < NARROW_PX ? SMALL_DRAWING : 1;
+  const size = planView.widthPx < NARROW_PX ? SMALL_DRAWING : 1;
   const sans = `${NAME_PX * size}px "Source Sans 3", sans-serif`;
-  const inRoom = (x: number, y: number): boolean => isInside(outlineMm, toPlan(camera, [x, y]));
+  const inRoom = (x: number, y: number): boolean => isInside(outlineMm, toPlan(planView, [x, y]));
   const put = (text: string, [x, y]: PointPx, fill: string, font: string, centred: boolean): void => {
     pen.font = font;
     const width = pen.measureText(text).width;
@@ -247,7 +247,7 @@ function paintNames(
   };
   for (const { body, atMm } of picture.bodiesMm) {
     if (!isInside(outlineMm, atMm)) continue;
-    put(capital(body.name), toScreen(camera, atMm), colours.body, `600 ${sans}`, false);
+    put(capital(body.name), toScreen(planView, atMm), colours.body, `600 ${sans}`, false);
   }
   const looks: Record<SkyLabel["kind"], { fill: string; font: string; centred: boolean }> = {
     cardinal: { fill: colours.body, font: sans, centred: true },
@@ -263,7 +263,7 @@ function paintNames(
     for (const label of picture.labels) {
       if (label.kind !== kind || !isInside(outlineMm, label.atMm)) continue;
       const text = kind === "cardinal" ? `${label.text}, horizon` : label.text;
-      put(text, toScreen(camera, label.atMm), fill, font, centred);
+      put(text, toScreen(planView, label.atMm), fill, font, centred);
     }
   }
 }
