@@ -138,6 +138,12 @@ async function openDemo(page: Page): Promise<void> {
   await page.getByRole("button", { name: "Open the demo job" }).click();
   await page.getByRole("dialog").waitFor({ state: "detached" });
   await page.getByRole("button", { name: "Nothing to undo" }).waitFor();
+  // where a fresh page stands, wherever the last test left this one
+  await page.getByRole("button", { name: "Survey", exact: true }).click();
+  const room = page.locator("h2").getByRole("button", { name: /^Room/ });
+  if ((await room.getAttribute("aria-expanded")) === "false") await room.click();
+  const above = page.getByRole("button", { name: "View from above" });
+  if (await above.isVisible()) await above.click();
   await ready(page);
 }
 

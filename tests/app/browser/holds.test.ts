@@ -2,12 +2,12 @@ import { cpSync, mkdtempSync, readdirSync, readFileSync, renameSync, rmSync, wri
 import { tmpdir } from "node:os";
 import { basename, extname, join } from "node:path";
 import type { Page } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, onTestFinished, test } from "vitest";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { benchJob } from "../../../scripts/bench/pattern.ts";
 import { writeJob } from "../../../src/job/write.ts";
 import { openPart, openSection } from "./hands.ts";
 import { FOREIGN_HOST, kept, ready, stand, type Stand, TABLET_HOST } from "./harness.ts";
-import { mortal } from "./mortal.ts";
+import { KILLED_MS, killedInTheMidst } from "./mortal.ts";
 
 let at: Stand;
 beforeAll(async () => {
@@ -265,34 +265,21 @@ const savesKept = (page: Page): Promise<number> =>
 
 test(
   "a browser killed in the midst of edits has lost none that was said to be kept",
-  async () => {
-    const profile = mkdtempSync(join(tmpdir(), "velarium-profile-"));
-    onTestFinished(() => rmSync(profile, { recursive: true, force: true }));
-    const kills = Number(process.env["KILLS"] ?? 2);
-    let confirmed = 0;
-    for (let kill = 0; kill <= kills; kill++) {
-      const mine = await mortal(profile);
-      await mine.page.goto(at.url);
-      await ready(mine.page);
-      const found = await savesKept(mine.page);
-      expect(found).toBeGreaterThanOrEqual(confirmed);
-      confirmed = found;
-      const until = performance.now() + 300 + ((kill * 397) % 1500);
+  () =>
+    killedInTheMidst("edits", {
+      open: async (page) => {
+        await page.goto(at.url);
+        await ready(page);
+      },
+      found: savesKept,
       // each time another height than the last, kept or not
-      const next = () => setHeight(mine.page, `${2500 + 10 * (confirmed % 100)} mm`);
-      while (kill < kills && performance.now() < until) {
-        await next();
-        await kept(mine.page);
-        confirmed++;
-      }
-      // in the midst of the next
-      if (kill < kills) await next();
-      await mine.kill();
-    }
-    console.log(`${confirmed} edits confirmed, ${kills} browsers killed, 0 lost`);
-    expect(confirmed).toBeGreaterThan(kills);
-  },
-  120_000 + Number(process.env["KILLS"] ?? 2) * 20_000,
+      begin: (page, confirmed) => setHeight(page, `${2500 + 10 * (confirmed % 100)} mm`),
+      kept: async (page) => {
+        await kept(page);
+        return 1;
+      },
+    }),
+  KILLED_MS,
 );
 
 describe("a newer studio and two tabs", () => {

@@ -2,11 +2,11 @@ import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { BrowserContext, Page } from "playwright-core";
-import { afterAll, beforeAll, expect, onTestFinished, test } from "vitest";
+import { afterAll, beforeAll, expect, test } from "vitest";
 import { ShareLog } from "../../../scripts/app/share/log.ts";
 import { Share } from "../../../scripts/app/share/share.ts";
 import { ready, stand, type Stand, TABLET_HOST, wrongsOf } from "./harness.ts";
-import { mortal } from "./mortal.ts";
+import { KILLED_MS, killedInTheMidst } from "./mortal.ts";
 
 const folder = mkdtempSync(join(tmpdir(), "velarium-shared-"));
 const log = new ShareLog(folder);
@@ -153,34 +153,22 @@ const FULL = ["E5", "D6"];
 
 test(
   "a browser killed in the midst of ticks has lost none that was said to be kept",
-  async () => {
-    const profile = mkdtempSync(join(tmpdir(), "velarium-profile-"));
-    onTestFinished(() => rmSync(profile, { recursive: true, force: true }));
-    const kills = Number(process.env["KILLS"] ?? 2);
-    let confirmed = 0;
-    for (let kill = 0; kill <= kills; kill++) {
-      const { page, kill: end } = await mortal(profile);
-      await page.goto(`${at.url}#bench=${FULL[kill % FULL.length]}`);
-      const step = ["punched", "threaded", "glued"][kill % 3]!;
-      await page.getByRole("button", { name: new RegExp(`^${step}`) }).click();
-      await page.locator(".bench[data-kept]").waitFor();
-      const found = await entriesKept(page);
-      expect(found).toBeGreaterThanOrEqual(confirmed);
-      confirmed = found;
-      const until = performance.now() + 300 + ((kill * 397) % 1500);
-      while (kill < kills && performance.now() < until) {
-        // a tick, and its undoing: an entry each
-        await page.locator(".dock .big").click();
-        await page.getByRole("button", { name: /^(Undo|Take back): / }).click();
+  () =>
+    killedInTheMidst("entries", {
+      open: async (page, kill) => {
+        await page.goto(`${at.url}#bench=${FULL[kill % FULL.length]}`);
+        const step = ["punched", "threaded", "glued"][kill % 3]!;
+        await page.getByRole("button", { name: new RegExp(`^${step}`) }).click();
         await page.locator(".bench[data-kept]").waitFor();
-        confirmed += 2;
-      }
-      // in the midst of the next
-      if (kill < kills) await page.locator(".dock .big").click();
-      await end();
-    }
-    console.log(`${confirmed} entries said to be kept, ${kills} browsers killed, 0 lost`);
-    expect(confirmed).toBeGreaterThan(kills);
-  },
-  120_000 + Number(process.env["KILLS"] ?? 2) * 20_000,
+      },
+      found: entriesKept,
+      begin: (page) => page.locator(".dock .big").click(),
+      // a tick, and its undoing: an entry each
+      kept: async (page) => {
+        await page.getByRole("button", { name: /^Undo: / }).click();
+        await page.locator(".bench[data-kept]").waitFor();
+        return 2;
+      },
+    }),
+  KILLED_MS,
 );
