@@ -66,6 +66,15 @@ export function metresInWords(metres: number, units: LengthUnits): string {
 /** The international foot, exact since 1959. */
 export const FOOT_M = 0.3048;
 
+/**
+ * How far a star stands from its place, as a rule shows it: to the sixteenth of an inch, or in millimetres also in rooms of
+ * metres, tenths below ten.
+ */
+export const moveWords = (mm: number, units: LengthUnits): string =>
+  units === "ft-in"
+    ? formatFeet(mm)
+    : formatLength(mm < 10 ? Math.round(mm * 10) / 10 : Math.round(mm), "mm");
+
 /** Much strand or fabric in all: "7502 m", "24613 ft". */
 export const muchInWords = (metres: number, units: LengthUnits): string =>
   units === "ft-in" ? `${Math.round(metres / FOOT_M)} ft` : `${Math.round(metres)} m`;

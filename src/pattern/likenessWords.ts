@@ -1,4 +1,4 @@
-import { formatLength, type LengthUnits } from "../job/units.ts";
+import { moveWords, type LengthUnits } from "../job/units.ts";
 import type { Fidelity } from "./types.ts";
 
 /** How like the sky a ceiling is, as far as a client may ask. */
@@ -32,7 +32,7 @@ export const LIKENESS_ROWS: readonly { name: string; words: (f: LikeSky, units: 
     name: "Moved",
     words: ({ moves }, units) => {
       const bright = moves.filter(({ from }) => from < BRIGHT);
-      const far = (mm: number): string => formatLength(units === "ft-in" ? mm : Math.round(mm), units);
+      const far = (mm: number): string => moveWords(mm, units);
       return `Bright stars ${far(meanOf(bright))} on average, all stars ${far(meanOf(moves))}, the farthest ${far(Math.max(0, ...moves.map((m) => m.maxMm)))}`;
     },
   },

@@ -1,4 +1,4 @@
-import { formatLength } from "../job/units.ts";
+import { moveWords } from "../job/units.ts";
 import type { Hole } from "../pattern/types.ts";
 import type { Planned } from "../plan.ts";
 
@@ -22,7 +22,7 @@ export function handWords({ job, pattern }: Planned): string[] {
     const hole = holeOf.get(decision.what);
     if (!hole || hole.trueXMm === null) return [];
     const away = Math.hypot(hole.xMm - hole.trueXMm, hole.yMm - hole.trueYMm!);
-    return [`${name} was set ${rounded(away, job.units)} from its place in the sky.`];
+    return [`${name} was set ${moveWords(away, job.units)} from its place in the sky.`];
   });
 }
 
@@ -40,7 +40,7 @@ export function brightMoves({ job, pattern }: Planned): string {
   );
   if (!most) return `The ${brightest.length} brightest stand where the sky has them.`;
   const who = most.name || `a star of magnitude ${most.magnitude!.toFixed(1)}`;
-  return `Of the ${brightest.length} brightest, ${moved.length} ${moved.length === 1 ? "was" : "were"} moved, ${who} farthest: ${rounded(most.movedMm, job.units)}.`;
+  return `Of the ${brightest.length} brightest, ${moved.length} ${moved.length === 1 ? "was" : "were"} moved, ${who} farthest: ${moveWords(most.movedMm, job.units)}.`;
 }
 
 /** "1260 stars", "1258 stars, 2 planets and the Moon": what of the sky is really on this ceiling. */
@@ -63,7 +63,3 @@ export function fillerWords({ pattern }: Planned): string {
     ? ", and one faint point added between them"
     : `, and ${filler} faint points added between them`;
 }
-
-/** How far a star was moved, as a rule shows it: to the sixteenth of an inch, or to whole millimetres, also in rooms of metres. */
-const rounded = (mm: number, units: Planned["job"]["units"]): string =>
-  units === "ft-in" ? formatLength(mm, units) : formatLength(Math.round(mm), "mm");

@@ -99,7 +99,7 @@ describe("which spots are refused", () => {
 
 describe("lists and hands", () => {
   test("moved, lost and merged stars are those that fidelity counts, brightest first", () => {
-    const rows = fateRows(plan.pattern);
+    const rows = fateRows(plan.pattern, "mm");
     const { fidelity } = plan.pattern;
     const count = (kind: string) => rows.filter((row) => row.kind === kind).length;
     expect(count("moved")).toBe(fidelity.moved);

@@ -1,3 +1,4 @@
+import { moveWords, type LengthUnits } from "../../../job/units.ts";
 import type { Hole, LostStar, Pattern } from "../../../pattern/types.ts";
 import { keyOfHole, keyOfLost, starName, type SubjectKey } from "./subject.ts";
 
@@ -16,15 +17,15 @@ export interface FateRow {
 }
 
 /** Every star that is not where the sky puts it, brightest first. */
-export function fateRows({ holes, lost }: Pattern): FateRow[] {
+export function fateRows({ holes, lost }: Pattern, units: LengthUnits): FateRow[] {
   return [
-    ...holes.filter((h) => h.movedMm > 0 && h.kind !== "filler").map(movedRow),
+    ...holes.filter((h) => h.movedMm > 0 && h.kind !== "filler").map((hole) => movedRow(hole, units)),
     ...lost.map(lostRow),
   ].sort((a, b) => a.magnitude - b.magnitude);
 }
 
-function movedRow(hole: Hole): FateRow {
-  const far = `${roundMm(hole.movedMm)} mm`;
+function movedRow(hole: Hole, units: LengthUnits): FateRow {
+  const far = moveWords(hole.movedMm, units);
   return {
     key: keyOfHole(hole),
     kind: "moved",
@@ -61,6 +62,3 @@ function lostRow(lost: LostStar): FateRow {
     why: merged ? `${reason} ${lost.detail}` : lost.detail ? `${reason}: ${lost.detail}` : reason,
   };
 }
-
-/** Millimetres as a person wants them: tenths below ten. */
-export const roundMm = (mm: number): string => (mm < 10 ? mm.toFixed(1) : mm.toFixed(0));
