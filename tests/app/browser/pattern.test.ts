@@ -259,6 +259,14 @@ describe("the pattern in the studio", () => {
 
   test("decisions that no longer fit are reported where they stand, and can be forgotten", async () => {
     const { context, page } = await at.demo();
+    await atPattern(page, "By hand");
+    const pinned = page
+      .getByRole("region", { name: "Decided by hand" })
+      .getByRole("button", { name: /^\S.*pinned/ });
+    // the mouse stays on the row of the star that it picks
+    await pinned.first().click();
+    await page.locator(".ring").first().waitFor();
+    expect(wrongsOf(context)).toEqual([]);
     // Tile D5 holds the demo's pinned star.
     await openPart(page, "Survey");
     await openSection(page, "Tile uses");
