@@ -1,3 +1,5 @@
+import { ofOneJob } from "./ofOneJob.ts";
+
 /** What is picked in the parts Bundles and Order. Never part of the job. */
 class Bench {
   engine = $state<number | null>(null);
@@ -9,6 +11,14 @@ class Bench {
   leash = $state.raw<[number, number] | null>(null);
   /** Pointed at in a table: shown on the ceiling while it lasts. */
   pointed = $state<string | null>(null);
+
+  constructor() {
+    ofOneJob(() => {
+      this.engine = this.obstacle = null;
+      this.tile = this.pointed = null;
+      this.span = this.leash = null;
+    });
+  }
 }
 
 export const bench = new Bench();

@@ -1,6 +1,7 @@
 import type { Side } from "../../ceiling/flip.ts";
 import type { TileUse } from "../../job/sections/ceiling.ts";
 import { rememberedTheme, rememberTheme, type Theme } from "./settings.ts";
+import { ofOneJob } from "./ofOneJob.ts";
 
 export type Selection =
   | { kind: "thing"; index: number }
@@ -29,6 +30,10 @@ class Desk {
   spoken = $state("");
   split = $state<Split>("both");
   theme = $state<Theme>(rememberedTheme() ?? systemTheme());
+
+  constructor() {
+    ofOneJob(() => this.open(this.section));
+  }
 
   open(section: string): void {
     this.section = section;

@@ -24,6 +24,7 @@ import {
 import { Keeper, type KeepState } from "./keeper.ts";
 import { newId } from "./newId.ts";
 import { clearNotice, say } from "./notices.svelte.ts";
+import { emptyForNextJob } from "./ofOneJob.ts";
 import { workRecord } from "./record.svelte.ts";
 import { rememberJob, rememberedJob } from "./settings.ts";
 import { type JobEntry, JobStore } from "./storage.ts";
@@ -256,7 +257,7 @@ class Studio {
   /** Makes a job the open one and starts keeping it. */
   async begin(job: Job, id = newId()): Promise<void> {
     const history = startHistory(job);
-    this.fileHandle = null;
+    this.#leave();
     this.#show(history);
     await this.#keeper?.begin(history, id);
     this.#opened(id);
@@ -337,10 +338,16 @@ class Studio {
   async #openKept(id: string): Promise<boolean> {
     const history = (await this.#keeper?.open(id)) ?? null;
     if (history === null) return false;
-    this.fileHandle = null;
+    this.#leave();
     this.#show(history);
     this.#opened(id);
     return true;
+  }
+
+  /** Nothing of the job that was open stays in sight. */
+  #leave(): void {
+    this.fileHandle = null;
+    if (this.jobId !== "") emptyForNextJob();
   }
 
   #opened(id: string): void {

@@ -65,3 +65,44 @@ test("a refused edit changes nothing; faults of a plan are told and go with the 
   studio.run((now) => ({ name: "Seed", job: { ...now, pattern: { ...now.pattern, seed: 3 } } }));
   await vi.waitFor(() => expect([studio.planFaults, studio.planOf?.pattern.seed]).toEqual([[], 3]), WAIT);
 });
+
+test("another job shows nothing of the last: no star picked, no wish, no picture, nothing printed, nothing to take back", async () => {
+  const parts = "../../../src/app/parts";
+  const { hand } = await import(`${parts}/pattern/hand.svelte.ts`);
+  const { wishForm } = await import(`${parts}/night/wish/wishForm.svelte.ts`);
+  const { wishing } = await import(`${parts}/night/wish/wishing.svelte.ts`);
+  const { photo } = await import(`${parts}/photo/photo.svelte.ts`);
+  const { packs } = await import(`${parts}/order/packs.svelte.ts`);
+  const { sheetSet } = await import(`${parts}/sheets/sheetSet.svelte.ts`);
+  const { atBench } = await import(`${parts}/bench/atBench.svelte.ts`);
+  const { bench } = await import("../../../src/app/state/bench.svelte.ts");
+  const { desk } = await import("../../../src/app/state/desk.svelte.ts");
+  const shown = () =>
+    [hand.picked, wishForm.date, wishing.result, photo.shots, photo.test, packs.printed, packs.since].concat([
+      sheetSet.downloads,
+      atBench.name,
+      atBench.told,
+      bench.engine,
+      desk.selection,
+    ]);
+  const fresh = shown();
+  const photograph = { file: null, url: "blob:none", corners: null, report: null, refused: "", marked: null };
+  const used = (): void => {
+    hand.pick("star:91262");
+    wishForm.date = "2031-06-21";
+    wishing.result = {};
+    photo.shots = [photograph];
+    photo.test = {};
+    packs.printed = [{}];
+    packs.since = { name: "old", job: studio.job };
+    sheetSet.downloads = [{}];
+    atBench.name = "D5";
+    atBench.told = [{ words: "D5 covered", entries: [] }];
+    bench.engine = 2;
+    desk.selection = { kind: "thing", index: 7 };
+  };
+  used();
+  expect(shown().every((now, i) => JSON.stringify(now) !== JSON.stringify(fresh[i]))).toBe(true);
+  await studio.begin(demoJob());
+  expect(shown()).toEqual(fresh);
+});

@@ -20,6 +20,7 @@ import { punched } from "../../state/punched.svelte.ts";
 import { workRecord } from "../../state/record.svelte.ts";
 import { studio } from "../../state/studio.svelte.ts";
 import { sharing } from "../../work/sharing.svelte.ts";
+import { ofOneJob } from "../../state/ofOneJob.ts";
 
 export type View = "board" | "tile" | "light";
 
@@ -70,6 +71,15 @@ class AtBench {
   readonly done = $derived(this.work !== null && stepDone(this.work, this.step));
   /** The last step of this tile is done too. */
   readonly allDone = $derived(this.done && this.steps.at(-1) === this.step);
+
+  constructor() {
+    ofOneJob(() => {
+      this.view = "board";
+      this.name = "";
+      this.told = [];
+      this.picked = this.stretch = null;
+    });
+  }
 
   workOf(tile: Tile): TileWork {
     const state = workRecord.tile(tile.name);

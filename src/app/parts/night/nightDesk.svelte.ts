@@ -2,6 +2,7 @@ import type { Seat } from "../../../scene/camera.ts";
 import { seatsOf } from "../../../scene/seats.ts";
 import { studio } from "../../state/studio.svelte.ts";
 import type { SceneMode } from "./worker/api.ts";
+import { ofOneJob } from "../../state/ofOneJob.ts";
 
 const REDUCED = matchMedia("(prefers-reduced-motion: reduce)");
 
@@ -26,6 +27,12 @@ class NightDesk {
 
   constructor() {
     REDUCED.addEventListener("change", () => this.hold(REDUCED.matches));
+    ofOneJob(() => {
+      this.compared = [];
+      this.wall = false;
+      this.seat = 0;
+      this.dimmer = this.moving = null;
+    });
   }
 
   /** Holds the twinkle still, or lets it go. */

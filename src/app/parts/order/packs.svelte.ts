@@ -1,6 +1,7 @@
 import type { Job } from "../../../job/schema.ts";
 import type { Changes } from "../../../sheets/pack/changes.ts";
 import { Making } from "../../state/making.svelte.ts";
+import { ofOneJob } from "../../state/ofOneJob.ts";
 import { workRecord } from "../../state/record.svelte.ts";
 import { studio } from "../../state/studio.svelte.ts";
 import type { PackOrder } from "../../work/worker/api.ts";
@@ -27,6 +28,14 @@ class Packs {
   changes = $state.raw<Changes | null>(null);
   refused = $state("");
 
+  constructor() {
+    ofOneJob(() => {
+      this.printed = [];
+      this.refused = "";
+      this.forget();
+    });
+  }
+
   get making(): Making["now"] {
     return this.#making.now;
   }
@@ -37,10 +46,11 @@ class Packs {
     if (!this.free) return;
     const changes = this.since === null ? null : this.changes;
     const job = studio.settledJob;
+    const { jobId } = studio;
     const made = await this.#making.run(words, (onProgress) =>
       bundlesCore().make(job, order, changes, workRecord.of(job), onProgress),
     );
-    if (!made) return;
+    if (!made || studio.jobId !== jobId) return;
     const { name, warnings } = made;
     const entry: Printed = { name, order, at: new Date(), job, warnings };
     this.printed = [entry, ...this.printed.filter((p) => p.name !== name)];

@@ -1,5 +1,6 @@
 import type { PointMm } from "../../../geometry/types.ts";
 import type { SkyObjectId } from "../../../job/sections/pattern.ts";
+import { ofOneJob } from "../../state/ofOneJob.ts";
 
 /** What a tap on the ceiling is to put down. */
 export type Placing = { kind: "add" } | { kind: "pin"; what: SkyObjectId; name: string };
@@ -17,6 +18,14 @@ class Hand {
   pointed = $state.raw<string | null>(null);
   /** The hole that the keyboard stands on, by its number in the plan. */
   cursor = $state(1);
+
+  constructor() {
+    ofOneJob(() => {
+      this.pick(null);
+      this.early = this.pointed = null;
+      this.cursor = 1;
+    });
+  }
 
   pick(key: string | null): void {
     this.picked = key;

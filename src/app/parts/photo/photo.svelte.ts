@@ -8,6 +8,7 @@ import type { Plan } from "../../../plan.ts";
 import type { PrintedPicture } from "../../../sheets/photo/sheet.ts";
 import { desk } from "../../state/desk.svelte.ts";
 import { download, fileName } from "../../state/files.ts";
+import { ofOneJob } from "../../state/ofOneJob.ts";
 import { workRecord } from "../../state/record.svelte.ts";
 import { studio } from "../../state/studio.svelte.ts";
 import type { Hand } from "../../worker/hand.ts";
@@ -51,6 +52,18 @@ class Photo {
   readonly shot = $derived<Shot | undefined>(this.shots[this.shown]);
   /** The verdicts are of another plan than the one on the desk. */
   readonly stale = $derived(this.test !== null && this.#with !== (studio.plan?.pattern ?? null));
+
+  constructor() {
+    ofOneJob(() => {
+      for (const { url } of this.shots) URL.revokeObjectURL(url);
+      this.shots = [];
+      this.#restart();
+      if (this.tapped) this.leaveTapping();
+      this.test = this.doing = null;
+      this.tile = this.said = "";
+      this.waiting = false;
+    });
+  }
 
   async add(files: Iterable<File>): Promise<void> {
     const fresh = [...files].map((file): Shot => ({

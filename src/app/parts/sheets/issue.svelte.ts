@@ -1,4 +1,5 @@
 import { say } from "../../state/notices.svelte.ts";
+import { ofOneJob } from "../../state/ofOneJob.ts";
 import { studio } from "../../state/studio.svelte.ts";
 import { sheetsCore } from "./worker/client.ts";
 
@@ -14,6 +15,10 @@ class IssueState {
   working = $state(false);
   /** What came of it. */
   said = $state.raw<string[]>([]);
+
+  constructor() {
+    ofOneJob(() => (this.said = []));
+  }
 
   /** Issues some tiles, or all that wait for nobody. */
   async run(tiles: string[] | null): Promise<void> {

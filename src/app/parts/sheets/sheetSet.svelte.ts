@@ -2,6 +2,7 @@ import type { Fault } from "../../../job/faults.ts";
 import type { Job } from "../../../job/schema.ts";
 import { tellsOtherwise } from "../../../record/entry.ts";
 import { Making } from "../../state/making.svelte.ts";
+import { ofOneJob } from "../../state/ofOneJob.ts";
 import { workRecord } from "../../state/record.svelte.ts";
 import { studio } from "../../state/studio.svelte.ts";
 import { latest } from "../../worker/latest.ts";
@@ -31,6 +32,13 @@ class SheetSet {
   tile = $state("");
   readonly #making = new Making("sheets", "The sheets could not be made.");
   downloads = $state.raw<Download[]>([]);
+
+  constructor() {
+    ofOneJob(() => {
+      this.downloads = [];
+      this.page = 0;
+    });
+  }
 
   get making(): Making["now"] {
     return this.#making.now;
@@ -67,11 +75,12 @@ class SheetSet {
 
   async make(order: SheetsOrder, words: string): Promise<void> {
     const { job, summary } = this;
+    const { jobId } = studio;
     if (this.making || job === null || summary === null) return;
     const made = await this.#making.run(words, (onProgress) =>
       sheetsCore().make(order, workRecord.of(job), onProgress),
     );
-    if (!made) return;
+    if (!made || studio.jobId !== jobId) return;
     const { name, warnings } = made;
     const entry = { name, order, job, marks: marksOf(summary), at: new Date(), warnings };
     this.downloads = [entry, ...this.downloads.filter((d) => d.name !== name)];

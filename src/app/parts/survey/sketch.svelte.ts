@@ -1,4 +1,5 @@
 import type { PointMm } from "../../../geometry/types.ts";
+import { ofOneJob } from "../../state/ofOneJob.ts";
 
 /** What is being drawn and is no part of the job yet. */
 class Sketch {
@@ -9,6 +10,10 @@ class Sketch {
 
   /** Two points of the plan beneath whose distance was measured. */
   measured = $state.raw<PointMm[]>([]);
+
+  constructor() {
+    ofOneJob(() => this.clear());
+  }
 
   clear(): void {
     this.measured = [];

@@ -3,11 +3,16 @@ import { latest } from "../../../worker/latest.ts";
 import type { NightFacts } from "../worker/api.ts";
 import { sceneCore } from "../worker/client.ts";
 import { words } from "../sky/live.svelte.ts";
+import { ofOneJob } from "../../../state/ofOneJob.ts";
 
 /** What is known of the nights being compared, by id; asked anew when the job changes. */
 class Facts {
   byId = $state.raw<Record<string, NightFacts>>({});
   faults = $state.raw<Record<string, string>>({});
+
+  constructor() {
+    ofOneJob(() => (this.byId = this.faults = {}));
+  }
 
   readonly ask = latest(
     async ({ job, ids }: { job: Job; ids: string[] }) => {

@@ -4,6 +4,7 @@ import type { SearchResult } from "../../../../choose/search.ts";
 import type { Wish } from "../worker/api.ts";
 import { startNightWorker } from "../worker/client.ts";
 import { words } from "../sky/live.svelte.ts";
+import { ofOneJob } from "../../../state/ofOneJob.ts";
 
 /** A search for nights in a worker of its own, which is ended to stop it. */
 class Wishing {
@@ -13,6 +14,14 @@ class Wishing {
   result = $state.raw<SearchResult | null>(null);
   fault = $state("");
   #stop: (() => void) | null = null;
+
+  constructor() {
+    ofOneJob(() => {
+      this.stop();
+      this.result = null;
+      this.fault = "";
+    });
+  }
 
   async start(job: Job, wish: Wish): Promise<void> {
     this.stop();
