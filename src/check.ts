@@ -1,6 +1,6 @@
 import { ceilingFaults } from "./ceiling/faults.ts";
 import { issuedTiles } from "./issue/packed.ts";
-import { JobFaults } from "./job/faults.ts";
+import { JobFaults, wordedIn } from "./job/faults.ts";
 import type { Fault } from "./job/faults.ts";
 import { examineJob } from "./job/read.ts";
 import type { Job } from "./job/schema.ts";
@@ -26,7 +26,7 @@ export function checkJob(input: string | Uint8Array): CheckedJob {
   const { job, parts, nights, faults, unknownKeys, migrated } = examineJob(input);
   const all = [
     ...faults,
-    ...(parts.ceiling ? ceilingFaults(parts.ceiling) : []),
+    ...wordedIn(job?.units ?? "mm", parts.ceiling ? ceilingFaults(parts.ceiling) : []),
     ...nights.flatMap(({ path, night }) => faultsOf(() => resolveMoment(night.moment, `${path}.moment`))),
     ...(job ? faultsOf(() => issuedTiles(job.issued)) : []),
     ...(parts.sheets ? faultsOf(() => paperByName(parts.sheets?.paper ?? "")) : []),

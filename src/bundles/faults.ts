@@ -155,7 +155,7 @@ function shortFault(
 }
 
 /** Kits that have enough of a diameter, but not enough long ones, whichever engine lights a hole. */
-function longOver({ tiles, supplies }: Problem, diameterMm: number): string[] {
+function longOver({ tiles, supplies }: Problem, diameterMm: number, units: LengthUnits): string[] {
   const items = supplies.flatMap((supply) => supply.items.get(diameterMm) ?? []);
   const shortestFor = (tile: TileNeed, group: Group) =>
     Math.min(
@@ -178,7 +178,9 @@ function longOver({ tiles, supplies }: Problem, diameterMm: number): string[] {
       );
     const missing = sum(needs) - sum(items);
     return missing > 0
-      ? [`${missing} of ${diameterMm} mm and at least ${lengthMm / 1000} m more than the kits have`]
+      ? [
+          `${missing} of ${diameterMm} mm and at least ${metresInWords(lengthMm / 1000, units)} more than the kits have`,
+        ]
       : [];
   });
 }
@@ -194,26 +196,30 @@ function roomFault(problem: Problem, dark: number): BundleFault {
       port += group.port * group.members.length;
     }
   const strands = [...need.values()].reduce((sum, n) => sum + n, 0);
-  const over: string[] = [];
-  const capacity = supplies.reduce((sum, { engine }) => sum + engine.capacity, 0);
-  if (strands > capacity) over.push(`${strands - capacity} strands more than the engines' ${capacity}`);
-  for (const [diameterMm, count] of [...need].sort(([a], [b]) => a - b)) {
-    const inKits = supplies.reduce((sum, { kit }, e) => {
-      const all = limits[e]!.find((limit) => limit.diameterMm === diameterMm && limit.fromClass === 0);
-      return sum + (all?.limit ?? (kit ? 0 : Infinity));
-    }, 0);
-    if (count > inKits) over.push(`${count - inKits} of ${diameterMm} mm more than the kits' ${inKits}`);
-    else over.push(...longOver(problem, diameterMm));
-  }
-  const ports = supplies.reduce((sum, supply) => sum + supply.port, 0);
-  if (port > ports) over.push(`strand ends fill ${Math.ceil((port / ports) * 100)} % of what the ports take`);
-  const why =
-    over.length > 0 ? over.join("; ") : "lengths, ports and fixed tiles leave no place for them together";
+  const got = (units: LengthUnits): string => {
+    const over: string[] = [];
+    const capacity = supplies.reduce((sum, { engine }) => sum + engine.capacity, 0);
+    if (strands > capacity) over.push(`${strands - capacity} strands more than the engines' ${capacity}`);
+    for (const [diameterMm, count] of [...need].sort(([a], [b]) => a - b)) {
+      const inKits = supplies.reduce((sum, { kit }, e) => {
+        const all = limits[e]!.find((limit) => limit.diameterMm === diameterMm && limit.fromClass === 0);
+        return sum + (all?.limit ?? (kit ? 0 : Infinity));
+      }, 0);
+      if (count > inKits) over.push(`${count - inKits} of ${diameterMm} mm more than the kits' ${inKits}`);
+      else over.push(...longOver(problem, diameterMm, units));
+    }
+    const ports = supplies.reduce((sum, supply) => sum + supply.port, 0);
+    if (port > ports)
+      over.push(`strand ends fill ${Math.ceil((port / ports) * 100)} % of what the ports take`);
+    const why =
+      over.length > 0 ? over.join("; ") : "lengths, ports and fixed tiles leave no place for them together";
+    return `${dark} ${dark === 1 ? "hole" : "holes"} left dark: ${why}`;
+  };
   return {
     code: "no-room",
     path: "bundles.engines",
     expected: `a place for each of ${strands} strands`,
-    got: `${dark} ${dark === 1 ? "hole" : "holes"} left dark: ${why}`,
+    ...inBoth((units) => ({ got: got(units) })),
     next: "Add an engine or strands, take larger ports, or use fewer strands (strands.use).",
   };
 }

@@ -3,7 +3,8 @@ import { issuedTiles } from "../issue/packed.ts";
 import type { PointUm } from "../geometry/types.ts";
 import type { BundlesSection } from "../job/sections/bundles.ts";
 import type { Job } from "../job/schema.ts";
-import type { Warning } from "../job/faults.ts";
+import { inBoth, type Warning } from "../job/faults.ts";
+import { formatLength, type LengthUnits } from "../job/units.ts";
 import { lossMag } from "./strands.ts";
 import { portUse, type Supply } from "./supply.ts";
 import type { Strand } from "./types.ts";
@@ -76,7 +77,11 @@ export function lessGiven(supply: Supply, { strands }: Given): Supply {
 /** Where engines and what was decided about them no longer fit what was issued. */
 export function givenWarnings(section: BundlesSection, issued: Job["issued"], { strands }: Given): Warning[] {
   const warnings: Warning[] = [];
-  const say = (message: string, path: string) => warnings.push({ code: "issued-engine", message, path });
+  const say = (words: string | ((units: LengthUnits) => string), path: string) => {
+    const message =
+      typeof words === "string" ? { message: words } : inBoth((units) => ({ message: words(units) }));
+    warnings.push({ code: "issued-engine", ...message, path });
+  };
   for (const before of issued?.engines ?? []) {
     const now = section.engines.find(({ letter }) => letter === before.letter);
     const own = strands.filter(({ engine }) => engine === before.letter);
@@ -84,7 +89,7 @@ export function givenWarnings(section: BundlesSection, issued: Job["issued"], { 
     if (own.length === 0) continue;
     const whose = `engine ${before.letter}, which lights issued ${tiles.length === 1 ? "tile" : "tiles"} ${tiles.join(", ")}`;
     if (!now) {
-      say(`HOLD: the job no longer has ${whose}. It is planned where it was (${before.atMm.join(", ")} mm).`, "bundles.engines"); // prettier-ignore
+      say((units) => `HOLD: the job no longer has ${whose}. It is planned where it was, ${before.atMm.map((mm) => formatLength(mm, units)).join(" right, ")} up from the plan's lower left.`, "bundles.engines"); // prettier-ignore
       continue;
     }
     if (toUm(now.atMm[0]) !== toUm(before.atMm[0]) || toUm(now.atMm[1]) !== toUm(before.atMm[1]) || now.heightMm !== before.heightMm) // prettier-ignore

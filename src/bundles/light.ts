@@ -1,4 +1,5 @@
-import type { Warning } from "../job/faults.ts";
+import { inBoth, type Warning } from "../job/faults.ts";
+import { metresInWords } from "../job/units.ts";
 import type { Hole } from "../pattern/types.ts";
 import type { Figure } from "../sky/types.ts";
 import type { Strand, Tail } from "./types.ts";
@@ -26,10 +27,12 @@ export function figureWarnings(
     return [
       {
         code: "figure-loses-unevenly",
-        message:
-          `${figure.name}: strands of ${least.lengthM} to ${most.lengthM} m dim its stars unevenly by ${difference} ` +
-          `magnitude (0.25 shows). ${most.engine} on tile ${most.tile} is the dimmest; feed the constellation from one ` +
-          "engine, or let lengths be compensated (bundles.compensateLength).",
+        ...inBoth((units) => ({
+          message:
+            `${figure.name}: strands of ${metresInWords(least.lengthM, units)} to ${metresInWords(most.lengthM, units)} dim its stars unevenly by ${difference} ` +
+            `magnitude (0.25 shows). ${most.engine} on tile ${most.tile} is the dimmest; feed the constellation from one ` +
+            "engine, or let lengths be compensated (bundles.compensateLength).",
+        })),
       },
     ];
   });
@@ -54,10 +57,12 @@ export function colourWarnings(
   return [
     {
       code: "colour-drift",
-      message:
-        `White turns greenish with length: ${pairs.length} neighbouring pair${pairs.length > 1 ? "s" : ""} of tiles ` +
-        `differ${pairs.length > 1 ? "" : "s"} by more than ${FACTS.colourDriftM.value} m of strand, most ${worst.a} and ` +
-        `${worst.b} (${worst.by} m).`,
+      ...inBoth((units) => ({
+        message:
+          `White turns greenish with length: ${pairs.length} neighbouring pair${pairs.length > 1 ? "s" : ""} of tiles ` +
+          `differ${pairs.length > 1 ? "" : "s"} by more than ${metresInWords(FACTS.colourDriftM.value, units)} of strand, most ${worst.a} and ` +
+          `${worst.b} (${metresInWords(worst.by, units)}).`,
+      })),
     },
   ];
 }

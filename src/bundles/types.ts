@@ -6,7 +6,6 @@ import type { Hole } from "../pattern/types.ts";
 /** Something that can't be done as asked; everything else is planned all the same. */
 export interface BundleFault extends Fault {
   code: Code;
-  inFeet?: Partial<Fault>;
 }
 
 /** One strand; a hole of several has one record for each, all with one engine and place at its port. */

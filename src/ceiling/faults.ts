@@ -1,4 +1,5 @@
-import type { Fault } from "../job/faults.ts";
+import { inBoth, type Fault } from "../job/faults.ts";
+import { areaWords, formatLength } from "../job/units.ts";
 import type { Job } from "../job/schema.ts";
 import { workOut } from "./ceiling.ts";
 import { shapeFaults } from "./shapeFaults.ts";
@@ -57,7 +58,9 @@ function nothingUsable(section: Section, ceiling: Ceiling): Fault {
   return {
     path: "ceiling.grid",
     expected,
-    got: `${got}: holes keep ${edgeKeepOutMm} mm from the edges of tiles of ${tileMm.join(" x ")} mm, in a room of ${(ceiling.areaMm2 / 1e6).toFixed(2)} m2`,
+    ...inBoth((units) => ({
+      got: `${got}: holes keep ${formatLength(edgeKeepOutMm, units)} from the edges of tiles of ${tileMm.map((mm) => formatLength(mm, units)).join(" x ")}, in a room of ${areaWords(ceiling.areaMm2 / 1e6, units)}`,
+    })),
     next: "Check module, tile size, wall angle and edge keep-out.",
   };
 }

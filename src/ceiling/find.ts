@@ -7,6 +7,7 @@ import {
   type PreparedArea,
 } from "../geometry/area.ts";
 import type { Area, BoxUm } from "../geometry/types.ts";
+import { formatLength, type LengthUnits } from "../job/units.ts";
 import { lineUm, stripAt } from "./grid.ts";
 import { FACTS } from "../trade/facts.ts";
 import type { Ceiling, Tile } from "./types.ts";
@@ -60,34 +61,42 @@ export function usableAt(ceiling: Ceiling, xUm: number, yUm: number): boolean {
 }
 
 /** The hard rule that refuses a point, in words; "" where a hole may lie. Coordinates in whole micrometres. */
-export function whyNot(ceiling: Ceiling, xUm: number, yUm: number): string {
-  return hindranceAt(ceiling, xUm, yUm)?.text ?? "";
+export function whyNot(ceiling: Ceiling, xUm: number, yUm: number, units: LengthUnits = "mm"): string {
+  return hindranceAt(ceiling, xUm, yUm, units)?.text ?? "";
 }
 
 /**
  * The hard rule that refuses a point, or null: first the room, then no-go zones, the tile's use, the wall
  * angle, the tees, the tile's edge.
  */
-export function hindranceAt(ceiling: Ceiling, xUm: number, yUm: number): Hindrance | null {
+export function hindranceAt(
+  ceiling: Ceiling,
+  xUm: number,
+  yUm: number,
+  units: LengthUnits = "mm",
+): Hindrance | null {
   if (usableAt(ceiling, xUm, yUm)) return null;
   if (!containsPoint(ceiling.outline, xUm, yUm)) return { rule: "outside", text: "outside the room" };
   return (
-    zoneHindrance(ceiling, xUm, yUm) ??
+    zoneHindrance(ceiling, xUm, yUm, units) ??
     useHindrance(ceiling, xUm, yUm) ??
-    wallHindrance(ceiling, xUm, yUm) ??
+    wallHindrance(ceiling, xUm, yUm, units) ??
     teeHindrance(ceiling, xUm, yUm) ??
-    edgeHindrance(ceiling, xUm, yUm)
+    edgeHindrance(ceiling, xUm, yUm, units)
   );
 }
 
-function zoneHindrance(ceiling: Ceiling, x: number, y: number): Hindrance | null {
+function zoneHindrance(ceiling: Ceiling, x: number, y: number, units: LengthUnits): Hindrance | null {
   const { zones } = finderOf(ceiling);
   for (const [i, { source, index, shape, grown }] of ceiling.noGo.entries()) {
     const { box } = zones[i]!;
     if (x < box.minX || x > box.maxX || y < box.minY || y > box.maxY || !containsPoint(grown, x, y)) continue;
     const name = zoneName(source, index);
     const on = source.clearanceMm === 0 || containsPoint(shape, x, y);
-    return { rule: "zone", text: on ? `on ${name}` : `within ${source.clearanceMm} mm of ${name}` };
+    return {
+      rule: "zone",
+      text: on ? `on ${name}` : `within ${formatLength(source.clearanceMm, units)} of ${name}`,
+    };
   }
   return null;
 }
@@ -112,20 +121,26 @@ function teeHindrance({ grid }: Ceiling, x: number, y: number): Hindrance | null
   return under ? { rule: "tee", text: "under a tee" } : null;
 }
 
-function wallHindrance(ceiling: Ceiling, x: number, y: number): Hindrance | null {
+function wallHindrance(ceiling: Ceiling, x: number, y: number, units: LengthUnits): Hindrance | null {
   const reachMm = ceiling.grid.wallAngleMm + FACTS.sightMarginMm.value;
   for (const wall of ceiling.walls) {
     const line: Area = [[wall.fromUm, wall.toUm]];
     const { distance2 } = nearestOnBoundary(line, x, y)!;
     if (distance2 < (reachMm * 1000 + ROUNDING_UM) ** 2)
-      return { rule: "wall", text: `within ${reachMm} mm of ${wall.name}, at the wall angle` };
+      return {
+        rule: "wall",
+        text: `within ${formatLength(reachMm, units)} of ${wall.name}, at the wall angle`,
+      };
   }
   return null;
 }
 
-function edgeHindrance(ceiling: Ceiling, x: number, y: number): Hindrance {
+function edgeHindrance(ceiling: Ceiling, x: number, y: number, units: LengthUnits): Hindrance {
   const tile = tileAt(ceiling, x, y);
   if (tile)
-    return { rule: "edge", text: `within ${ceiling.grid.edgeKeepOutMm} mm of the edge of tile ${tile.name}` };
+    return {
+      rule: "edge",
+      text: `within ${formatLength(ceiling.grid.edgeKeepOutMm, units)} of the edge of tile ${tile.name}`,
+    };
   return { rule: "edge", text: "in the gap beside a tile, or where a piece was too thin to be one" };
 }

@@ -1,7 +1,8 @@
 import { boxOf, simplePolygonFault } from "../geometry/area.ts";
 import { pointToUm, toMm } from "../geometry/um.ts";
 import type { PointMm } from "../geometry/types.ts";
-import type { Fault } from "../job/faults.ts";
+import { inBoth, type Fault } from "../job/faults.ts";
+import { formatLength } from "../job/units.ts";
 import type { Job } from "../job/schema.ts";
 import { MAX_LENGTH_MM } from "../job/limits.ts";
 
@@ -69,8 +70,10 @@ function outlineFaults(outlineMm: PointMm[]): Fault[] {
   return [
     {
       path,
-      expected: `a room at most ${MAX_LENGTH_MM} mm across`,
-      got: `${span} mm`,
+      ...inBoth((units) => ({
+        expected: `a room at most ${formatLength(MAX_LENGTH_MM, units)} across`,
+        got: formatLength(span, units),
+      })),
       next: "Check the unit: lengths are millimetres. Plan a larger room in parts.",
     },
   ];
@@ -109,15 +112,19 @@ function gridFaults(section: Section, outlineIsSound: boolean): Fault[] {
     if (teeFaceMm >= moduleSize)
       faults.push({
         path: `ceiling.grid.moduleMm[${axis}]`,
-        expected: `more than the tee face of ${teeFaceMm} mm`,
-        got: `${moduleSize} mm`,
+        ...inBoth((units) => ({
+          expected: `more than the tee face of ${formatLength(teeFaceMm, units)}`,
+          got: formatLength(moduleSize, units),
+        })),
         next: "Measure from the centre of one tee to the centre of the next.",
       });
     if (tileMm && tileMm[axis] > moduleSize)
       faults.push({
         path: `ceiling.grid.tileMm[${axis}]`,
-        expected: `at most the module of ${moduleSize} mm`,
-        got: `${tileMm[axis]} mm`,
+        ...inBoth((units) => ({
+          expected: `at most the module of ${formatLength(moduleSize, units)}`,
+          got: formatLength(tileMm[axis], units),
+        })),
         next: "Measure three tiles, and the grid from tee centre to tee centre.",
       });
   }

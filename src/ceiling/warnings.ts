@@ -3,6 +3,7 @@ import { toMm } from "../geometry/um.ts";
 import type { Warning } from "../job/faults.ts";
 import type { Job } from "../job/schema.ts";
 import { formatLength, type LengthUnits } from "../job/units.ts";
+import { borderWalls } from "./fromWalls.ts";
 import { holdsOf } from "./holds.ts";
 import { MODULE_PRESETS } from "./presets.ts";
 import { SLIVER_MM } from "./tiles.ts";
@@ -25,7 +26,7 @@ export function ceilingWarnings(
     ...liftWarnings(section, units),
     ...gridWarnings(section, ceiling, units),
     ...outlineWarnings(section, ceiling, units),
-    ...tileWarnings(ceiling),
+    ...tileWarnings(ceiling, units),
     ...zoneWarnings(ceiling),
     ...holdWarnings(ceiling),
   ];
@@ -48,7 +49,8 @@ function liftWarnings({ voidMm }: Section, units: LengthUnits): Warning[] {
   return [{ code: "tile-lift", message, path: "ceiling.voidMm" }];
 }
 
-function gridWarnings(section: Section, { grid }: Ceiling, units: LengthUnits): Warning[] {
+function gridWarnings(section: Section, ceiling: Ceiling, units: LengthUnits): Warning[] {
+  const { grid } = ceiling;
   const warnings: Warning[] = [];
   for (const axis of [0, 1] as const) {
     const size = grid.moduleMm[axis];
@@ -58,27 +60,33 @@ function gridWarnings(section: Section, { grid }: Ceiling, units: LengthUnits): 
     if (near !== undefined)
       warnings.push({
         code: "module-nearly-standard",
-        message: `A module of ${size} mm is nearly ${near} mm, but not quite; over ten tiles that is ${round(Math.abs(near - size) * 10)} mm. Measure ten modules in a row.`,
+        message: `A module of ${fine(size, units)} is nearly ${fine(near, units)}, but not quite; over ten tiles that is ${formatLength(round(Math.abs(near - size) * 10), units)}. Measure ten modules in a row.`,
         path: `ceiling.grid.moduleMm[${axis}]`,
       });
     const slack = size - grid.tileMm[axis];
     if (slack >= grid.teeFaceMm / 2)
       warnings.push({
         code: "tile-bearing",
-        message: `A tile of ${grid.tileMm[axis]} mm in a module of ${size} mm can slide off a tee of ${grid.teeFaceMm} mm. Measure tile, module and tee again.`,
+        message: `A tile of ${formatLength(grid.tileMm[axis], units)} in a module of ${formatLength(size, units)} can slide off a tee of ${formatLength(grid.teeFaceMm, units)}. Measure tile, module and tee again.`,
         path: "ceiling.grid.tileMm",
       });
   }
-  if (section.grid.originMm !== "balanced") warnings.push(...borderWarnings(grid, units));
+  if (section.grid.originMm !== "balanced") warnings.push(...borderWarnings(ceiling, units));
   return warnings;
 }
 
-function borderWarnings({ bordersMm, moduleMm }: Ceiling["grid"], units: LengthUnits): Warning[] {
+/** A length whose hundredths of an inch tell: 610 mm is 24.02 in, where 24 in is 609.6 mm. */
+const fine = (mm: number, units: LengthUnits): string =>
+  units === "ft-in" ? `${+(mm / 25.4).toFixed(2)} in` : formatLength(mm, units);
+
+function borderWarnings(ceiling: Ceiling, units: LengthUnits): Warning[] {
+  const { bordersMm, moduleMm } = ceiling.grid;
+  const walls = borderWalls(ceiling);
   return (["left", "right", "bottom", "top"] as const)
     .filter((side) => bordersMm[side] < moduleMm[side === "left" || side === "right" ? 0 : 1] / 2)
     .map((side) => ({
       code: "narrow-border",
-      message: `The border on the ${side} of the plan is ${formatLength(round(bordersMm[side]), units)}, less than half a module. If the grid is still to be hung, balance it; if it hangs, check the measured crossing.`,
+      message: `The border at ${walls[side]} is ${formatLength(round(bordersMm[side]), units)}, less than half a module. If the grid is still to be hung, balance it; if it hangs, check the measured crossing.`,
       path: "ceiling.grid.originMm",
     }));
 }
@@ -100,12 +108,14 @@ function outlineWarnings(section: Section, { box }: Ceiling, units: LengthUnits)
   return warnings;
 }
 
-function tileWarnings({ slivers, tiles }: Ceiling): Warning[] {
+function tileWarnings({ slivers, tiles }: Ceiling, units: LengthUnits): Warning[] {
   const warnings: Warning[] = [];
+  const mm2 = slivers.reduce((sum, s) => sum + areaMm2(s), 0);
+  const inAll = units === "ft-in" ? `${round(mm2 / 25.4 ** 2)} sq in` : `${round(mm2 / 100)} cm\u00B2`;
   if (slivers.length)
     warnings.push({
       code: "slivers",
-      message: `${slivers.length} ${slivers.length === 1 ? "piece" : "pieces"} thinner than ${SLIVER_MM} mm at the walls, ${round(slivers.reduce((sum, s) => sum + areaMm2(s), 0) / 100)} cm2 in all, ${slivers.length === 1 ? "isn't" : "aren't"} made into tiles. A small shift of the grid avoids them.`,
+      message: `${slivers.length} ${slivers.length === 1 ? "piece" : "pieces"} thinner than ${formatLength(SLIVER_MM, units)} at the walls, ${inAll} in all, ${slivers.length === 1 ? "isn't" : "aren't"} made into tiles. A small shift of the grid avoids them.`,
       path: "ceiling.grid.originMm",
     });
   const useless = tiles

@@ -1,5 +1,6 @@
 import type { Command } from "commander";
 import { JobFaults, wordedIn } from "../job/faults.ts";
+import { metresInWords } from "../job/units.ts";
 import { asWarning } from "../bundles/faults.ts";
 import { costOfFixing } from "../bundles/fixing.ts";
 import type { Bundles } from "../bundles/types.ts";
@@ -98,10 +99,10 @@ async function costOf(path: string, fixes: Record<string, string>, shell: Shell)
   const chosenWay = await sharedOut(fixed);
   const free = await sharedOut({});
   const cost = costOfFixing(chosenWay, free);
-  shell.warn(chosenWay.faults.map(asWarning));
+  shell.warn(wordedIn(job.units, chosenWay.faults).map(asWarning));
   const words = Object.entries(fixed).map(([t, e]) => `${t} to ${e}`);
   shell.say(
-    `${words.join(", ")}: ${cost.strandM.toFixed(1)} m of strand more, ${cost.dark} more dark, ${cost.splits} more tiles split`,
+    `${words.join(", ")}: ${metresInWords(cost.strandM, job.units)} of strand more, ${cost.dark} more dark, ${cost.splits} more tiles split`,
   );
   tellBundles(chosenWay, job.units, shell);
   return {

@@ -11,6 +11,8 @@ export interface Fault {
   got: string;
   /** What to do next. */
   next: string;
+  /** The same for people who measure in feet, where it holds lengths. */
+  inFeet?: Partial<Fault>;
 }
 
 /** The input is wrong: nothing was planned, nothing was written. Shells show every fault (exit 2). */

@@ -1,6 +1,8 @@
 import { whyNot } from "../ceiling/find.ts";
 import type { Ceiling } from "../ceiling/types.ts";
 import { toMm, toUm } from "../geometry/um.ts";
+import { inBoth } from "../job/faults.ts";
+import { formatLength, type LengthUnits } from "../job/units.ts";
 import type { ByHand } from "../job/sections/pattern.ts";
 import type { SkyFrame } from "../sky/types.ts";
 import { Board, FILLER } from "./board.ts";
@@ -60,7 +62,10 @@ export function planByHand({
   const reports = decisions.map((_, index): ByHandReport => ({ index, kept: true, why: "" }));
   const plan: HandPlan = { holes: [], omitted: new Map(), reports };
   if (!decisions.length) return plan;
-  const refuse = (index: number, why: string) => (reports[index] = { index, kept: false, why });
+  const refuse = (index: number, words: string | ((units: LengthUnits) => string)) => {
+    const why = typeof words === "string" ? { why: words } : inBoth((units) => ({ why: words(units) }));
+    reports[index] = { index, kept: false, ...why };
+  };
   const indexOf = indexOfObjects(objects, frame);
   const board = new Board(room, spacingUm, strands + found.holes.length);
   for (const { x, y, tile, object } of found.holes) board.add(x, y, tile, object, true);
@@ -91,17 +96,16 @@ export function planByHand({
     if (found.shut[tile]) return refuse(index, `tile ${room.tiles[tile]!.tile.name} is issued`);
     const issued = object >= 0 ? standing.get(object) : undefined;
     if (issued) return refuse(index, `its hole is issued (${issued.tile}, number ${issued.numberInTile})`);
-    if (tile < 0) return refuse(index, whyNot(ceiling, x, y) || "not in usable area");
+    if (tile < 0) return refuse(index, (units) => whyNot(ceiling, x, y, units) || "not in usable area");
     const beside = board
       .within(x, y, spacingUm)
       .find((id) => (board.x[id]! - x) ** 2 + (board.y[id]! - y) ** 2 < spacingUm ** 2);
     if (beside !== undefined)
-      return refuse(
-        index,
-        decidedBy[beside] === undefined
-          ? `nearer than ${toMm(spacingUm)} mm to an issued hole`
-          : `nearer than ${toMm(spacingUm)} mm to the hole of decision ${decidedBy[beside] + 1} by hand`,
-      );
+      return refuse(index, (units) => {
+        const by = decidedBy[beside];
+        const whose = by === undefined ? "an issued hole" : `the hole of decision ${by + 1} by hand`;
+        return `nearer than ${formatLength(toMm(spacingUm), units)} to ${whose}`;
+      });
     const strung = diameterMm === undefined ? null : { diameterMm, strands: own };
     const takes = strung?.strands ?? 1;
     if (used + takes > strands)

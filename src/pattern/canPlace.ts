@@ -1,5 +1,6 @@
 import { whyNot } from "../ceiling/find.ts";
 import type { Ceiling } from "../ceiling/types.ts";
+import { formatLength, type LengthUnits } from "../job/units.ts";
 import { toUm } from "../geometry/um.ts";
 import type { Hole } from "./types.ts";
 
@@ -14,8 +15,9 @@ export function canPlace(
   yUm: number,
   spacingMm: number,
   exceptId?: number,
+  units: LengthUnits = "mm",
 ): string {
-  const rule = whyNot(ceiling, xUm, yUm);
+  const rule = whyNot(ceiling, xUm, yUm, units);
   if (rule) return rule;
   const spacingUm = spacingInUm(spacingMm);
   for (const hole of holes) {
@@ -23,7 +25,7 @@ export function canPlace(
     const dx = toUm(hole.xMm) - xUm;
     const dy = toUm(hole.yMm) - yUm;
     if (dx * dx + dy * dy < spacingUm * spacingUm)
-      return `nearer than ${spacingMm} mm to hole ${hole.tile} ${hole.numberInTile}`;
+      return `nearer than ${formatLength(spacingMm, units)} to hole ${hole.tile} ${hole.numberInTile}`;
   }
   return "";
 }

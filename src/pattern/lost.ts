@@ -2,6 +2,7 @@ import { whyNot } from "../ceiling/find.ts";
 import type { Ceiling } from "../ceiling/types.ts";
 import { HD_BASE } from "../sky/starFile.ts";
 import { toMm } from "../geometry/um.ts";
+import type { LengthUnits } from "../job/units.ts";
 import { Fate } from "./fate.ts";
 import type { Identity } from "./objects.ts";
 import type { Settlement } from "./settlement.ts";
@@ -32,7 +33,8 @@ export function accountFor(
   const account: Account = { faintest, joined: new Map(), lost: [] };
   for (let i = 0; i <= faintest || i < s.cursor; i++) {
     if (s.fate[i] === Fate.placed) continue;
-    const [reason, detail] = reasonFor(i);
+    const [reason, detail] = reasonFor(i, "mm");
+    const inFeet = reasonFor(i, "ft-in")[1];
     if (i > faintest && reason !== "merged") continue;
     if (reason === "merged") account.joined.set(i, s.brighterBeside(i));
     const { star, name } = identityOf(i);
@@ -44,16 +46,17 @@ export function accountFor(
       trueYMm: toMm(objects.y[i]!),
       reason,
       detail,
+      ...(inFeet === detail ? {} : { inFeet: { detail: inFeet } }),
       inFigure: objects.inFigure[i] === 1,
     });
   }
   return account;
 
-  function reasonFor(i: number): [LostReason, string] {
+  function reasonFor(i: number, units: LengthUnits): [LostReason, string] {
     if (s.fate[i] === Fate.omitted) return ["left out by hand", omitted.get(i) ?? ""];
     const brighter = s.brighterBeside(i);
     if (brighter >= 0) return ["merged", labelOf(brighter)];
-    if (s.fate[i] === Fate.noSpot) return ["no free spot within reach", inTheWay(i)];
+    if (s.fate[i] === Fate.noSpot) return ["no free spot within reach", inTheWay(i, units)];
     if (s.fate[i] === Fate.air) return ["gives air to a constellation", labelOf(s.givesAirTo(i))];
     if (s.fate[i] === Fate.issued) return ["its tile is issued", ""];
     if (s.fate[i] === Fate.tileFull) return ["tile has its share", ""];
@@ -66,11 +69,11 @@ export function accountFor(
     return name === "" || name === number ? number : number ? `${name}, ${number}` : name;
   }
 
-  function inTheWay(i: number): string {
+  function inTheWay(i: number, units: LengthUnits): string {
     const { board } = s.input;
     const x = objects.x[i]!;
     const y = objects.y[i]!;
-    const rule = whyNot(ceiling, x, y);
+    const rule = whyNot(ceiling, x, y, units);
     if (rule) return rule;
     const holes = board.within(x, y, board.spacingUm).sort((p, q) => board.object[p]! - board.object[q]!);
     const inWay = holes.find((id) => board.object[id]! >= 0);

@@ -2,6 +2,7 @@ import type { Ceiling } from "../ceiling/types.ts";
 import { areaMm2 } from "../geometry/area.ts";
 import type { Warning } from "../job/faults.ts";
 import type { Job } from "../job/schema.ts";
+import { formatLength, type LengthUnits } from "../job/units.ts";
 import type { Night } from "../job/sections/sky.ts";
 
 /** Of the ceiling, the least that a whole sky should cover. Common practice, no source. */
@@ -13,14 +14,14 @@ const MOST_IN_A_HOLE = 7;
 
 /** Settings that are allowed, can be planned, and make no sense together. Lengths in mm. */
 export function senseWarnings(
-  job: Pick<Job, "pattern" | "strands">,
+  job: Pick<Job, "pattern" | "strands" | "units">,
   night: Pick<Night, "view" | "field">,
   at: string,
   ceiling: Ceiling,
 ): Warning[] {
   return [
-    ...reachWarnings(job.pattern, ceiling),
-    ...skyWarnings(night, at, ceiling),
+    ...reachWarnings(job, ceiling),
+    ...skyWarnings(night, at, ceiling, job.units),
     ...spacingWarnings(job, ceiling),
   ];
 }
@@ -41,23 +42,29 @@ export function strayPinWarnings({ pattern, sky }: Pick<Job, "pattern" | "sky">)
   );
 }
 
-function reachWarnings(pattern: Job["pattern"], ceiling: Ceiling): Warning[] {
+function reachWarnings({ pattern, units }: Pick<Job, "pattern" | "units">, ceiling: Ceiling): Warning[] {
+  const long = (mm: number): string => formatLength(mm, units);
   const { reachMm, brightReachMm } = pattern;
   const halfTileMm = Math.min(...ceiling.grid.moduleMm) / 2;
   const far = (["reachMm", "brightReachMm"] as const)
     .filter((key) => pattern[key] > halfTileMm)
     .map((key): Warning => ({
       code: "reach-too-far",
-      message: `A star may be moved by ${pattern[key]} mm, more than half a tile: so far off it is no longer that star's place, and constellations come apart. 25 mm for faint and 90 mm for bright stars is usual here.`,
+      message: `A star may be moved by ${long(pattern[key])}, more than half a tile: so far off it is no longer that star's place, and constellations come apart. ${long(25)} for faint and ${long(90)} for bright stars is usual here.`,
       path: `pattern.${key}`,
     }));
   if (brightReachMm >= reachMm) return far;
-  const message = `Bright stars may move less (${brightReachMm} mm) than faint ones (${reachMm} mm), so that the brightest are the first to be left out.`;
+  const message = `Bright stars may move less (${long(brightReachMm)}) than faint ones (${long(reachMm)}), so that the brightest are the first to be left out.`;
   return [...far, { code: "bright-reach-shorter", message, path: "pattern.brightReachMm" }];
 }
 
 /** Where even the farthest point of the horizon comes to lie near the middle, most of the ceiling has no sky. */
-function skyWarnings(night: Pick<Night, "view" | "field">, at: string, ceiling: Ceiling): Warning[] {
+function skyWarnings(
+  night: Pick<Night, "view" | "field">,
+  at: string,
+  ceiling: Ceiling,
+  units: LengthUnits,
+): Warning[] {
   const { halfAngleDeg, radiusMm } = night.field;
   // where the radius is left out it follows from the room
   if (radiusMm === undefined) return [];
@@ -69,14 +76,14 @@ function skyWarnings(night: Pick<Night, "view" | "field">, at: string, ceiling: 
   return [
     {
       code: "sky-in-a-small-circle",
-      message: `The whole sky above the horizon is pressed into a circle of ${Math.round(2 * skyRadiusMm)} mm across, ${Math.max(1, Math.round(share * 100))} % of the ceiling. Choose a smaller half-angle or a larger radius.`,
+      message: `The whole sky above the horizon is pressed into a circle of ${formatLength(Math.round(2 * skyRadiusMm), units)} across, ${Math.max(1, Math.round(share * 100))} % of the ceiling. Choose a smaller half-angle or a larger radius.`,
       path: `${at}.field`,
     },
   ];
 }
 
 function spacingWarnings(
-  { pattern, strands }: Pick<Job, "pattern" | "strands">,
+  { pattern, strands, units }: Pick<Job, "pattern" | "strands" | "units">,
   ceiling: Ceiling,
 ): Warning[] {
   const wanted = strands.use ?? strands.stock.reduce((sum, { count }) => sum + count, 0);
@@ -86,7 +93,7 @@ function spacingWarnings(
   return [
     {
       code: "spacing-too-wide",
-      message: `Holes ${pattern.spacingMm} mm apart leave room for fewer than ${most + 1}: not for ${wanted} strands, even ${MOST_IN_A_HOLE} to a hole.`,
+      message: `Holes ${formatLength(pattern.spacingMm, units)} apart leave room for fewer than ${most + 1}: not for ${wanted} strands, even ${MOST_IN_A_HOLE} to a hole.`,
       path: "pattern.spacingMm",
     },
   ];

@@ -72,6 +72,7 @@ export interface LostStar {
   reason: LostReason;
   /** What is in the way or whom it joined, e.g. "luminaire 'pendant'", "tee", "HIP 91262". */
   detail: string;
+  inFeet?: { detail: string };
   inFigure: boolean;
 }
 
@@ -82,6 +83,7 @@ export interface ByHandReport {
   kept: boolean;
   /** Which hard rule or fact stands against it; "" when kept. */
   why: string;
+  inFeet?: { why: string };
 }
 
 /** Measured likeness of the holes to the sky. */

@@ -1,5 +1,6 @@
 import { holdsByTile } from "../ceiling/holds.ts";
 import { cautionsFor, WHO_DECIDES } from "../job/cautions.ts";
+import { wordedIn } from "../job/faults.ts";
 import { stopQuestions } from "../job/stops.ts";
 import { countStrands, MOST_IN_HOLE } from "../pattern/packing.ts";
 import type { Planned } from "../plan.ts";
@@ -75,8 +76,8 @@ export function planJson(plan: Planned, engineOf: EngineOf = () => ""): object {
         name: hole.name,
         movedMm: hole.movedMm,
       })),
-    lost: pattern.lost,
-    byHand: pattern.byHand,
+    lost: wordedIn("mm", pattern.lost),
+    byHand: wordedIn("mm", pattern.byHand),
     tiles: ceiling.tiles.map((tile) => {
       const own = byTile.get(tile.name) ?? [];
       return {

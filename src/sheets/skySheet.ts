@@ -1,3 +1,4 @@
+import { wordedIn } from "../job/faults.ts";
 import { dateWords, clockAndPass, dateAndClock, offsetWords } from "../job/writtenTime.ts";
 import { bearingWords } from "../ceiling/bearingWords.ts";
 import { passOf } from "../choose/words.ts";
@@ -202,7 +203,7 @@ function waitWords({ plan }: SheetContext): string {
 /** What was decided by hand, how far the brightest were moved, and what is missing. */
 function differences(context: SheetContext, x: number, y: number, width: number): Item[] {
   const { plan, clean, typeface } = context;
-  const gone = plan.pattern.lost
+  const gone = wordedIn(plan.job.units, plan.pattern.lost)
     .filter((s) => s.reason !== "merged" && s.reason !== "left out by hand")
     .sort((a, b) => a.magnitude - b.magnitude || (a.star ?? 0) - (b.star ?? 0));
   const named = gone.filter((s) => s.magnitude <= LOST_NAMED_TO);

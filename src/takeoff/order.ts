@@ -1,6 +1,6 @@
 import type { Ceiling } from "../ceiling/types.ts";
 import { areaMm2 } from "../geometry/area.ts";
-import { areaWords, formatLength, metresInWords, type LengthUnits } from "../job/units.ts";
+import { areaWords, FOOT_M, formatLength, metresInWords, type LengthUnits } from "../job/units.ts";
 import type { TakeoffSection } from "../job/sections/takeoff.ts";
 import { coveredTiles } from "./blanks.ts";
 import type { CutPlan, OrderLine, StrandFacts } from "./types.ts";
@@ -11,6 +11,12 @@ import { FACTS } from "../trade/facts.ts";
 /** Roll to buy: the cut plan and the waste on top, up to the next tenth of a metre. */
 export const fabricToBuyM = ({ lengthUm }: CutPlan, waste: number): number =>
   Math.ceil(Number(((lengthUm / 1e5) * (1 + waste)).toFixed(6))) / 10;
+
+/** A length to buy: metres, or whole feet. */
+const bought = (metres: number, units: LengthUnits): Pick<OrderLine, "quantity" | "unit"> =>
+  units === "ft-in"
+    ? { quantity: Math.ceil(Number((metres / FOOT_M).toFixed(6))), unit: "ft" }
+    : { quantity: metres, unit: "m" };
 
 type InMetres = (metres: number) => string;
 
@@ -31,8 +37,7 @@ export function orderLines(
     {
       item: "fabric",
       detail: `${[fabric.name, `roll ${formatLength(Math.round(fabric.rollWidthMm * 10) / 10, units)}`].filter(Boolean).join(", ")}; one dye lot; pile ${PILE_WORDS[fabric.pile]}`,
-      quantity: fabricToBuyM(cutPlan, fabric.waste),
-      unit: "m",
+      ...bought(fabricToBuyM(cutPlan, fabric.waste), units),
       source: `cut plan ${metres(cutPlan.lengthUm / 1e6)} and ${Math.round(fabric.waste * 100)} %; ${COMMON_PRACTICE}`,
     },
     {
@@ -44,13 +49,13 @@ export function orderLines(
     },
     {
       item: "hot-glue sticks",
-      detail: "11 x 100 mm, low temperature",
+      detail: `${units === "ft-in" ? "7/16 x 4 in" : "11 x 100 mm"}, low temperature`,
       quantity: Math.ceil(strands / section.strandsPerGlueStick),
       unit: "sticks",
       source: `${section.strandsPerGlueStick} strands a stick, worked out from dot and stick volume`,
     },
   ];
-  if (section.frame) lines.push(staples(covered, section));
+  if (section.frame) lines.push(staples(covered, section, units));
   lines.push(...strandLines(section, facts, metres));
   lines.push(
     {
@@ -82,8 +87,7 @@ const paperLines = ({ paper }: StrandFacts, units: LengthUnits): OrderLine[] =>
       rollM === null
         ? `${name}, plain`
         : `${name}, ${sheets} sheets, ${metresInWords(rollM, units)} without waste`,
-    quantity: rollM === null ? sheets : Math.ceil(rollM),
-    unit: rollM === null ? "sheets" : "m",
+    ...(rollM === null ? { quantity: sheets, unit: "sheets" } : bought(Math.ceil(rollM), units)),
     source: "templates and check sheets, one print each",
   }));
 
@@ -109,7 +113,11 @@ function fixings({ kits, supports, tails, engines }: StrandFacts, metres: InMetr
   ];
 }
 
-function staples(covered: ReturnType<typeof coveredTiles>, { stapleSpacingMm }: TakeoffSection): OrderLine {
+function staples(
+  covered: ReturnType<typeof coveredTiles>,
+  { stapleSpacingMm }: TakeoffSection,
+  units: LengthUnits,
+): OrderLine {
   const quantity = covered.reduce(
     (sum, { box }) =>
       sum + Math.ceil((2 * (box.maxX - box.minX + box.maxY - box.minY)) / 1000 / stapleSpacingMm),
@@ -120,7 +128,7 @@ function staples(covered: ReturnType<typeof coveredTiles>, { stapleSpacingMm }: 
     detail: "frame or hard back only",
     quantity,
     unit: "staples",
-    source: `one every ${stapleSpacingMm} mm; ${COMMON_PRACTICE}`,
+    source: `one every ${formatLength(stapleSpacingMm, units)}; ${COMMON_PRACTICE}`,
   };
 }
 

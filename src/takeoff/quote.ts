@@ -33,7 +33,8 @@ export function quoteFor(
   const ordered = (item: string) =>
     order.filter((line) => line.item === item).reduce((sum, { quantity }) => sum + quantity, 0);
   add("labour", hours.personH, "h", prices.hour);
-  addLength("fabric", ordered("fabric"), prices.fabricPerM);
+  const inFeet = units === "ft-in";
+  add("fabric", ordered("fabric"), inFeet ? "ft" : "m", prices.fabricPerM * (inFeet ? FOOT_M : 1));
   add("spray adhesive", ordered("spray adhesive"), "cans", prices.sprayCan);
   add("hot-glue sticks", ordered("hot-glue sticks"), "sticks", prices.glueStick);
   add("staples", ordered("staples"), "staples", prices.staples);

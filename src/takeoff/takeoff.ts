@@ -1,6 +1,6 @@
 import type { Warning } from "../job/faults.ts";
 import type { Planned } from "../plan.ts";
-import { weightUnits } from "../job/units.ts";
+import { formatLength, metresInWords, weightUnits, type LengthUnits } from "../job/units.ts";
 import { toMm, toUm } from "../geometry/um.ts";
 import { blanksOf } from "./blanks.ts";
 import { layOut } from "./cutPlan.ts";
@@ -41,7 +41,7 @@ export function makeTakeoff(plan: TakeoffInput, facts: StrandFacts): Takeoff {
     weights,
     hours,
     quote,
-    faults: [...widthFaults(cutPlan), ...rateFaults(hours), ...weightFaults(weights, plan)],
+    faults: [...widthFaults(cutPlan, plan.job.units), ...rateFaults(hours), ...weightFaults(weights, plan)],
     warnings: [
       ...warnings,
       ...weightWarnings(weights, plan),
@@ -52,7 +52,7 @@ export function makeTakeoff(plan: TakeoffInput, facts: StrandFacts): Takeoff {
 
 const lengthsAssumed = ({ job }: TakeoffInput): Warning => ({
   code: "lengths-assumed",
-  message: `No engine lights the holes yet: every strand is counted at ${job.scene.lengthM} m.`,
+  message: `No engine lights the holes yet: every strand is counted at ${metresInWords(job.scene.lengthM, job.units)}.`,
   path: "bundles.engines",
 });
 
@@ -73,10 +73,10 @@ export function assumedFacts({ job, pattern }: TakeoffInput): StrandFacts {
   };
 }
 
-function widthFaults({ tooWide, usableUm }: CutPlan): Takeoff["faults"] {
+function widthFaults({ tooWide, usableUm }: CutPlan, units: LengthUnits): Takeoff["faults"] {
   const [widest] = [...tooWide].sort((a, b) => b.acrossUm - a.acrossUm);
   if (!widest) return [];
-  const mm = (um: number) => `${+toMm(um).toFixed(1)} mm`;
+  const mm = (um: number) => formatLength(Math.round(toMm(um) * 10) / 10, units);
   return [
     {
       code: "blank-too-wide",

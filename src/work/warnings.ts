@@ -1,8 +1,9 @@
 import { COMPACT_FAINTEST, needsDeepCatalog } from "../catalogDepth.ts";
 import { unknownKeys } from "../job/documentSchema.ts";
-import type { Warning } from "../job/faults.ts";
+import { wordedIn, type Warning } from "../job/faults.ts";
 import { issueWarnings } from "../issue/warnings.ts";
 import type { Job } from "../job/schema.ts";
+import { formatLength } from "../job/units.ts";
 import { STEP_TOLERANCE_MILLI } from "../pattern/ladder.ts";
 import type { Pattern } from "../pattern/types.ts";
 import type { Chosen, Made } from "./stage.ts";
@@ -48,18 +49,14 @@ export function holesWarnings({ job, night, at }: Chosen, holes: Made["holes"]):
         "No star of this sky lies on the ceiling: the view is below the horizon, or the field too narrow.",
       path: `${at}.view`,
     });
-  return [
-    ...warnings,
-    ...issueWarnings(job, holes.instead),
-    ...patternWarnings(holes.pattern, job.pattern.brightReachMm),
-  ];
+  return [...warnings, ...issueWarnings(job, holes.instead), ...patternWarnings(holes.pattern, job)];
 }
 
 function patternWarnings(
   { byHand, holes, lost, shortfall, fidelity, tight }: Pattern,
-  farMm: number,
+  { units, pattern: { brightReachMm: farMm } }: Job,
 ): Warning[] {
-  const warnings: Warning[] = byHand
+  const warnings: Warning[] = wordedIn(units, byHand)
     .filter((report) => !report.kept)
     .map(({ index, why }) => ({
       code: "by-hand-not-kept",
@@ -71,12 +68,12 @@ function patternWarnings(
     warnings.push({
       code: "pinned-far",
       message:
-        `${hole.name || `HIP ${hole.star}`} is pinned ${Math.round(hole.movedMm)} mm from where this sky puts it, ` +
-        `farther than the reach of bright stars (${farMm} mm): who knows the sky will look for it elsewhere.`,
+        `${hole.name || `HIP ${hole.star}`} is pinned ${formatLength(Math.round(hole.movedMm), units)} from where this sky puts it, ` +
+        `farther than the reach of bright stars (${formatLength(farMm, units)}): who knows the sky will look for it elsewhere.`,
       path: "pattern.byHand",
     });
   }
-  for (const star of lost) {
+  for (const star of wordedIn(units, lost)) {
     if (star.magnitude > MISSED_MAGNITUDE || star.reason === "left out by hand" || star.reason === "merged")
       continue;
     const name = star.name || `HIP ${star.star}`;

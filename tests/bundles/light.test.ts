@@ -67,8 +67,10 @@ describe("unequal lengths", () => {
     expect(shown).toEqual([]);
     input.job.strands.lossDbPerM = 0.5; // 0.25 mag
     const [warning] = makeBundles(input, { solver, figures: [figure] }).warnings;
-    expect(warning!.message).toContain("The Test: strands of 2 to 4 m");
+    expect(warning!.message).toContain("The Test: strands of 2 m to 4 m");
     expect(warning!.message).toContain("0.25 magnitude");
+    // 2 m is 6.56 ft, 4 m is 13.12 ft
+    expect(warning!.inFeet!.message).toContain(`strands of 6' 7" to 13' 1"`);
   });
 
   test("neighbours more than 4 m apart in length are told of (FACTS.colourDriftM)", () => {

@@ -1,3 +1,4 @@
+import { wordedIn } from "../../src/job/faults.ts";
 import { describe, expect, it } from "vitest";
 import { makeCeiling } from "../../src/ceiling/ceiling.ts";
 import { ceilingFaults } from "../../src/ceiling/faults.ts";
@@ -126,7 +127,9 @@ describe("ceilingFaults", () => {
     expect(faults[0]?.path).toBe(path);
     expect(faults[0]?.got).toMatch(got);
     for (const fault of faults)
-      for (const part of Object.values(fault)) expect(part.length).toBeGreaterThan(0);
+      for (const words of [wordedIn("mm", [fault]), wordedIn("ft-in", [fault])])
+        for (const part of Object.values(words[0]!)) expect(String(part).length).toBeGreaterThan(0);
+    expect(JSON.stringify(wordedIn("ft-in", faults))).not.toMatch(/\d mm/);
   });
 
   it("finds a ceiling in which every tile is left alone", () => {

@@ -83,6 +83,15 @@ describe("ceilingWarnings", () => {
     ],
   ] as const)("tell of %s", (_, change, expected) => {
     expect(codes(change as Parameters<typeof section>[0])).toEqual([...expected]);
+    for (const { message } of warn(change as Parameters<typeof section>[0], "ft-in"))
+      expect(message).not.toMatch(/\d (mm|cm|m)\b/);
+  });
+
+  it("tell 610 mm from 24 in where both round to 2 ft", () => {
+    // 610 / 25.4 = 24.016; ten tiles 4 mm, 5/32 in, which a tape shows as 3/16
+    expect(warn({ grid: { moduleMm: [610, 609.6] } }, "ft-in")[0]!.message).toContain(
+      `24.02 in is nearly 24 in, but not quite; over ten tiles that is 3/16"`,
+    );
   });
 
   it("name the tile and never say that all is well", () => {

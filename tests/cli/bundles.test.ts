@@ -64,7 +64,7 @@ describe("bundles, order, pack through the real command", () => {
   test("order: lines, hours and price; quote and cut plan written", async () => {
     const { code, out } = await velarium(["order", DEMO, "--out", folder.path("order")]);
     expect(code).toBe(0);
-    expect(out).toMatch(/fabric: \d+(\.\d)? m \(/);
+    expect(out).toMatch(/fabric: \d+ ft \(/);
     expect(out).toMatch(/net CAD\u00A0/);
     expect([...contents(folder.path("order")).keys()]).toEqual([
       "cut-plan.svg",
@@ -113,6 +113,6 @@ describe("bundles, order, pack through the real command", () => {
     const bundles = await velarium(["bundles", bare]);
     expect([bundles.code, bundles.err.includes("at least one light engine")]).toEqual([1, true]);
     const order = await velarium(["order", bare]);
-    expect([order.code, order.err.includes("every strand is counted at 4 m")]).toEqual([0, true]);
+    expect([order.code, order.err.includes(`every strand is counted at 13' 1"`)]).toEqual([0, true]);
   }, 60_000);
 });

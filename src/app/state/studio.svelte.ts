@@ -1,3 +1,4 @@
+import type { Wall } from "../../ceiling/types.ts";
 import type { Fault } from "../../job/faults.ts";
 import type { Job } from "../../job/schema.ts";
 import type { Plan } from "../../plan.ts";
@@ -80,6 +81,11 @@ class Studio {
   readonly dragging = $derived(this.#draft !== null);
   /** The ceiling of the newest survey that could be drawn. */
   ceiling = $state.raw<SurveyResult["ceiling"]>(null);
+
+  /** Its walls, from which places are told. */
+  get walls(): readonly Wall[] {
+    return this.ceiling?.walls ?? [];
+  }
 
   /** The job as it shows now, with whatever is being dragged. Only read when `ready`. */
   get job(): Job {

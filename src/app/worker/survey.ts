@@ -1,13 +1,14 @@
 import { makeCeiling } from "../../ceiling/ceiling.ts";
 import { ceilingFaults } from "../../ceiling/faults.ts";
 import { ceilingWarnings } from "../../ceiling/warnings.ts";
+import { wordedIn } from "../../job/faults.ts";
 import { cautionsFor } from "../../job/cautions.ts";
 import type { Job } from "../../job/schema.ts";
 import type { SurveyResult } from "./api.ts";
 
 /** The ceiling as surveyed so far, with everything a person should know about it. */
 export function survey(job: Job): SurveyResult {
-  const faults = ceilingFaults(job.ceiling);
+  const faults = wordedIn(job.units, ceilingFaults(job.ceiling));
   const cautions = cautionsFor(job);
   // A tile that is named but gone spoils nothing else: the ceiling can still be drawn.
   const drawable = faults.every((fault) => fault.path.startsWith("ceiling.tiles"));

@@ -1,8 +1,7 @@
 import { ENGINE_PLACE_WORDS } from "../../job/codeWords.ts";
 import type { Bundles } from "../../bundles/types.ts";
-import { fromWallsWords } from "../fromWalls.ts";
 import { BLANK, type PackDocument } from "./document.ts";
-import { lengthWords } from "./words.ts";
+import { lengthWords, placeWords } from "./words.ts";
 
 /** One page to hand to the electrician: what there is and where, and lines for what they decide. */
 export function electricianSection(doc: PackDocument, bundles: Bundles): void {
@@ -31,7 +30,7 @@ export function electricianSection(doc: PackDocument, bundles: Bundles): void {
         entry.heightMm === null
           ? "at the height of the runs"
           : `port ${lengthWords(context, entry.heightMm)} above the floor`;
-      const where = [name, ENGINE_PLACE_WORDS[entry.place], fromWallsWords(context, atMm), height]
+      const where = [name, ENGINE_PLACE_WORDS[entry.place], placeWords(context, atMm), height]
         .filter(Boolean)
         .join("; ");
       return [

@@ -8,8 +8,7 @@ import { layTile, printingOf, sideFile } from "../laid.ts";
 import { SIDE_WORDS } from "../../ceiling/flip.ts";
 import { BLANK, TICK, type PackDocument } from "./document.ts";
 import { drawRoutes, voidWords } from "./routeMap.ts";
-import { fromWallsWords } from "../fromWalls.ts";
-import { lengthWords, lotWords, metreWords, percent, runs } from "./words.ts";
+import { lengthWords, lotWords, metreWords, percent, placeWords, runs } from "./words.ts";
 
 /** Which printed sheets belong to which tile. */
 export function sheetsIndexSection(doc: PackDocument): void {
@@ -130,7 +129,7 @@ function engineBlock(doc: PackDocument, bundles: Bundles, engine: EngineUse): vo
       ? "at the height of the runs"
       : `port ${lengthWords(context, entry.heightMm)} above the floor`;
   doc.write(
-    `In ${ENGINE_PLACE_WORDS[entry.place]}, ${fromWallsWords(context, engine.atMm)}, ${height}. ${engine.strands} of at most ${engine.capacity} strands; ` +
+    `In ${ENGINE_PLACE_WORDS[entry.place]}, ${placeWords(context, engine.atMm)}, ${height}. ${engine.strands} of at most ${engine.capacity} strands; ` +
       `port of ${entry.portDiameterMm} mm filled to ${percent(engine.portFill)} (hand packing takes ${percent(engine.portLimit)}); ` +
       `runs ${metreWords(context, engine.runM)}, at least ${engine.supports} supports; longest strand needs ${metreWords(context, engine.longestM)} of ${metreWords(context, entry.reachM)} reach.`,
     2.7,

@@ -1,4 +1,5 @@
 import { zoneOf } from "../../job/region.ts";
+import { borderWalls } from "../../ceiling/fromWalls.ts";
 import { bearingWords } from "../../ceiling/bearingWords.ts";
 import { kindWords } from "../../job/noGoKinds.ts";
 import { cautionsFor, WHO_DECIDES } from "../../job/cautions.ts";
@@ -7,8 +8,9 @@ import { boxesTouch, boxOf, intersect, isEmpty } from "../../geometry/area.ts";
 import { GREY } from "../../drawing/drawing.ts";
 import { BLANK, type PackDocument } from "./document.ts";
 import { drawMap } from "./map.ts";
-import { fromWallsWords } from "../fromWalls.ts";
-import { lengthWords } from "./words.ts";
+import { lengthWords, placeWords } from "./words.ts";
+
+const BORDERS = ["left", "right", "bottom", "top"] as const;
 
 /** The ceiling as surveyed, with its numbers, and the questions that the survey left open. */
 export function surveySection(doc: PackDocument): void {
@@ -23,6 +25,7 @@ export function surveySection(doc: PackDocument): void {
   doc.add(...drawMap(context, "back", doc.room(), { zones: true, dimensions: true }).items);
   doc.section("Survey in numbers");
   const mm = (length: number) => lengthWords(context, length);
+  const walls = borderWalls(ceiling);
   const { survey, heightMm, voidMm } = job.ceiling;
   const yes = { unknown: "NOT KNOWN: find out first", yes: "yes", no: "no" };
   doc.table(
@@ -36,7 +39,10 @@ export function surveySection(doc: PackDocument): void {
       ["tile as measured", `${mm(grid.tileMm[0])} x ${mm(grid.tileMm[1])}, ${mm(grid.thicknessMm)} thick`],
       ["tee face; wall angle", `${mm(grid.teeFaceMm)}; ${mm(grid.wallAngleMm)}`],
       ["holes keep from the tile's edge", mm(grid.edgeKeepOutMm)],
-      ["border tiles: left, right, bottom, top", Object.values(grid.bordersMm).map(mm).join(", ")],
+      [
+        "border tiles, tee to wall",
+        BORDERS.map((edge) => `${mm(grid.bordersMm[edge])} at ${context.clean(walls[edge])}`).join(", "),
+      ],
       ["ceiling above floor", mm(heightMm)],
       ["free height above the grid", voidMm === null ? "NOT MEASURED" : mm(voidMm)],
       ["true bearing of the plan's top edge", bearingWords(job.ceiling)],
@@ -104,7 +110,7 @@ export function registerSection(doc: PackDocument): void {
       return [
         String(index + 1),
         [kindWords(source.kind), source.name].filter(Boolean).join(": "),
-        fromWallsWords(context, [(minX + maxX) / 2000, (minY + maxY) / 2000]),
+        placeWords(context, [(minX + maxX) / 2000, (minY + maxY) / 2000]),
         lengthWords(context, source.clearanceMm),
         tiles.map(({ name }) => name).join(", "),
         source.owner || "NOT KNOWN",

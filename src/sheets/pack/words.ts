@@ -1,5 +1,7 @@
 import type { StrandLot } from "../../bundles/types.ts";
 import { formatLength, metresInWords, weightUnits } from "../../job/units.ts";
+import { fromWallsWords } from "../../ceiling/fromWalls.ts";
+import type { PointMm } from "../../geometry/types.ts";
 import type { SheetContext } from "../context.ts";
 
 /** "1-4, 7, 9-10": whole numbers in rows, ascending. */
@@ -25,6 +27,10 @@ export const lotWords = (context: SheetContext, lots: readonly StrandLot[]): str
 /** A length as the job shows lengths; to tenths of a millimetre, which no tape beats. */
 export const lengthWords = ({ plan }: SheetContext, mm: number): string =>
   formatLength(Math.round(mm * 10) / 10, plan.job.units);
+
+/** A place on the plan, as a tape finds it: from two walls by name. */
+export const placeWords = ({ plan, clean }: SheetContext, place: PointMm): string =>
+  fromWallsWords(plan.ceiling.walls, place, plan.job.units, clean);
 
 /** How far on from the hole a strand is tied down, and how much hangs out of the face until it is snipped; common practice, no source. */
 export const tieDownWords = ({ plan }: SheetContext): string =>

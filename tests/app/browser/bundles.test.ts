@@ -162,8 +162,8 @@ describe("bundles in the studio", () => {
     await page.keyboard.press("Shift+ArrowRight");
     await takeBack(page, "Move engine A").waitFor();
     await page.keyboard.press("Enter");
-    const left = page.getByLabel("From the left", { exact: true });
-    await left.fill("-10 in");
+    const left = page.getByLabel("Behind bar wall", { exact: true });
+    await left.fill("10 in");
     await left.blur();
     await page.getByLabel("Letter", { exact: true }).fill("K");
     await page.getByLabel("Letter", { exact: true }).blur();
@@ -180,7 +180,7 @@ describe("bundles in the studio", () => {
     const room = (await page.locator(".room").boundingBox())!;
     await page.mouse.click(room.x + room.width * 0.3, room.y + room.height * 0.4);
     await takeBack(page, "Add engine D").waitFor();
-    const left = page.getByLabel("From the left", { exact: true });
+    const left = page.getByLabel("From bar wall", { exact: true });
     await left.fill("-10 m");
     await left.blur();
     await page.getByText(/Engine D \d+' [\d /]+" too far outside/).waitFor();

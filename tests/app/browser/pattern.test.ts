@@ -190,7 +190,7 @@ describe("the pattern in the studio", () => {
     await page.getByLabel("Name").fill("door star");
     await page.getByLabel("Name").blur();
     await page.getByRole("heading", { name: "door star" }).waitFor();
-    const left = page.getByRole("textbox", { name: "From the left" });
+    const left = page.getByRole("textbox", { name: "From bar wall" });
     const before = await left.inputValue();
     // The left border is 1' 9": the first tee runs there.
     await left.fill(`1' 9"`);

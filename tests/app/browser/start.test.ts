@@ -57,8 +57,8 @@ describe("starting the studio", () => {
     await page.reload();
     await ready(page);
     await page.getByRole("button", { name: /^Grid and tiles/ }).click();
-    await page.getByLabel("Left border").fill("1' 3\"");
-    await page.getByLabel("Left border").blur();
+    await page.getByLabel("Border at bar wall").fill("1' 3\"");
+    await page.getByLabel("Border at bar wall").blur();
     await page.getByRole("button", { name: "Undo: Set the left border" }).waitFor();
     const manifest = await page.evaluate(async () => {
       const response = await fetch("/manifest.webmanifest");

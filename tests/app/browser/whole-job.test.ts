@@ -86,8 +86,8 @@ describe("the whole job, as an installer does it", () => {
     await openSection(page, "Keep clear");
     await page.getByLabel("Something strands keep away from").selectOption({ label: "Sprinkler head" });
     await button(page, "Put it in the middle").click();
-    await enter(page, "Middle, from the left", `4' 1"`);
-    await enter(page, "Middle, from the bottom", `3' 2 1/2"`);
+    await enter(page, "Middle, from wall 2", `8' 6 1/2"`);
+    await enter(page, "Middle, from wall 1", `3' 2 1/2"`);
     await openSection(page, "Tile uses");
     await enter(page, /Or name the tiles/, "A1");
     await takeBack(page, "Make tile A1 fabric only").waitFor();

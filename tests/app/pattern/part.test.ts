@@ -45,7 +45,7 @@ describe("following a star through every plan", () => {
     const vega = subjectOf(keyOfStar(VEGA), demoJob(), plan.pattern)!;
     expect(vega.name).toContain("Vega");
     const to: [number, number] = [vega.atMm![0] + 21, vega.atMm![1] - 14];
-    expect(ruleAgainst(plan, plan.job.pattern.spacingMm, to, vega.hole)).toBe("");
+    expect(ruleAgainst(plan, plan.job, to, vega.hole)).toBe("");
     const job = placeSubject(demoJob(), vega, to).job;
     expect(subjectOf(keyOfStar(VEGA), job, plan.pattern)?.atMm).toEqual(to);
     const next = planJob(job, catalog);
@@ -83,16 +83,14 @@ describe("following a star through every plan", () => {
 describe("which spots are refused", () => {
   test("the rule is named: sprinkler, tee, outside, another hole; the hole's own place is free", () => {
     const head = plan.job.ceiling.noGo[0]!.circle!.centreMm;
-    expect(ruleAgainst(plan, plan.job.pattern.spacingMm, head, null)).toContain("sprinkler 'head 1'");
-    expect(ruleAgainst(plan, plan.job.pattern.spacingMm, [-50, 100], null)).toBe("outside the room");
+    expect(ruleAgainst(plan, plan.job, head, null)).toContain("sprinkler 'head 1'");
+    expect(ruleAgainst(plan, plan.job, [-50, 100], null)).toBe("outside the room");
     const { originMm } = plan.ceiling.grid;
-    expect(
-      ruleAgainst(plan, plan.job.pattern.spacingMm, [originMm[0] + 609.6, originMm[1] + 300], null),
-    ).toContain("tee");
+    expect(ruleAgainst(plan, plan.job, [originMm[0] + 609.6, originMm[1] + 300], null)).toContain("tee");
     const hole = plan.pattern.holes[40]!;
-    expect(ruleAgainst(plan, plan.job.pattern.spacingMm, [hole.xMm, hole.yMm], hole)).toBe("");
-    expect(ruleAgainst(plan, plan.job.pattern.spacingMm, [hole.xMm, hole.yMm], null)).toBe(
-      `nearer than 8 mm to hole ${hole.tile} ${hole.numberInTile}`,
+    expect(ruleAgainst(plan, plan.job, [hole.xMm, hole.yMm], hole)).toBe("");
+    expect(ruleAgainst(plan, plan.job, [hole.xMm, hole.yMm], null)).toBe(
+      `nearer than 5/16" to hole ${hole.tile} ${hole.numberInTile}`,
     );
   });
 });

@@ -1,4 +1,5 @@
 import { about, type Subject } from "../../../job/codes.ts";
+import { metresInWords } from "../../../job/units.ts";
 import { formatMoney } from "../../../takeoff/money.ts";
 import { desk } from "../../state/desk.svelte.ts";
 import { studio } from "../../state/studio.svelte.ts";
@@ -21,7 +22,7 @@ export const orderPart: Part = {
       id: "fabric",
       title: "Fabric",
       panel: FabricPanel,
-      summary: () => (sharing.takeoff ? `${sharing.takeoff.fabricM.toFixed(1)} m` : ""),
+      summary: () => (sharing.takeoff ? metresInWords(sharing.takeoff.fabricM, studio.job.units) : ""),
       faulty: () => faulty("fabric"),
     },
     {

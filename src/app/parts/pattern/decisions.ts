@@ -1,6 +1,9 @@
+import { fromWallsWords } from "../../../ceiling/fromWalls.ts";
+import type { Wall } from "../../../ceiling/types.ts";
+import { wordedIn } from "../../../job/faults.ts";
 import type { Job } from "../../../job/schema.ts";
 import type { ByHand } from "../../../job/sections/pattern.ts";
-import { formatLength } from "../../../job/units.ts";
+import { formatLength, type LengthUnits } from "../../../job/units.ts";
 import type { Plan } from "../../../plan.ts";
 import { keyAt, keyOfStar, starName, type SubjectKey, subjectOf } from "./subject.ts";
 
@@ -22,21 +25,27 @@ export function decisionRows(job: Job, plan: Plan | null, planOf: Job | null): D
       index,
       key,
       name,
-      words: wordsOf(decision, job),
-      fault: faultOf(decision, index, plan, planOf),
+      words: wordsOf(decision, job, plan?.ceiling.walls ?? []),
+      fault: faultOf(decision, index, plan, planOf, job.units),
     };
   });
 }
 
 /** A report holds only as long as the plan's decision is the one in the job. */
-function faultOf(decision: ByHand, index: number, plan: Plan | null, planOf: Job | null): string {
+function faultOf(
+  decision: ByHand,
+  index: number,
+  plan: Plan | null,
+  planOf: Job | null,
+  units: LengthUnits,
+): string {
   const planned = planOf?.pattern.byHand[index];
   if (!plan || JSON.stringify(planned) !== JSON.stringify(decision)) return "";
-  const report = plan.pattern.byHand[index];
+  const [report] = wordedIn(units, plan.pattern.byHand.slice(index, index + 1));
   return report && !report.kept ? report.why : "";
 }
 
-function wordsOf(decision: ByHand, { units, sky }: Job): string {
+function wordsOf(decision: ByHand, { units, sky }: Job, walls: readonly Wall[]): string {
   if (decision.do === "omit") return decision.why ? `left out: ${decision.why}` : "left out";
   if (decision.do === "pin") {
     const [dx, dy] = decision.offsetMm ?? [0, 0];
@@ -45,9 +54,7 @@ function wordsOf(decision: ByHand, { units, sky }: Job): string {
     const night = sky.options.find(({ id }) => id === decision.night);
     return `${how} in the night “${night?.title || decision.night}”`;
   }
-  const [x, y] = decision.atMm.map((mm) => formatLength(mm, units));
-  const place = `${x} from the left, ${y} from the bottom`;
-  return `added ${place}${decision.diameterMm === undefined ? "" : `, ${decision.diameterMm} mm`}`;
+  return `added ${fromWallsWords(walls, decision.atMm, units)}${decision.diameterMm === undefined ? "" : `, ${decision.diameterMm} mm`}`;
 }
 
 const plainName = (decision: ByHand): string =>

@@ -1,3 +1,4 @@
+import { wordedIn } from "../../../job/faults.ts";
 import { moveWords, type LengthUnits } from "../../../job/units.ts";
 import type { Hole, LostStar, Pattern } from "../../../pattern/types.ts";
 import { keyOfHole, keyOfLost, starName, type SubjectKey } from "./subject.ts";
@@ -20,7 +21,7 @@ export interface FateRow {
 export function fateRows({ holes, lost }: Pattern, units: LengthUnits): FateRow[] {
   return [
     ...holes.filter((h) => h.movedMm > 0 && h.kind !== "filler").map((hole) => movedRow(hole, units)),
-    ...lost.map(lostRow),
+    ...wordedIn(units, lost).map(lostRow),
   ].sort((a, b) => a.magnitude - b.magnitude);
 }
 

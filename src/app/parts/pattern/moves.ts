@@ -16,9 +16,14 @@ export function nudgeMm(units: LengthUnits, coarse: boolean): number {
 }
 
 /** The hard rule against a hole at a point of this plan, "" for none. `except` is the hole on its way there. */
-export function ruleAgainst(plan: Plan, spacingMm: number, at: PointMm, except: Hole | null): string {
+export function ruleAgainst(
+  plan: Plan,
+  { pattern: { spacingMm }, units }: Pick<Job, "pattern" | "units">,
+  at: PointMm,
+  except: Hole | null,
+): string {
   const [xUm, yUm] = [Math.round(at[0] * 1000), Math.round(at[1] * 1000)];
-  return canPlace(plan.ceiling, plan.pattern.holes, xUm, yUm, spacingMm, except?.id);
+  return canPlace(plan.ceiling, plan.pattern.holes, xUm, yUm, spacingMm, except?.id, units);
 }
 
 /** The edit that puts a subject's hole at a point: a pin for what the sky names, a hole of one's own for filler. */

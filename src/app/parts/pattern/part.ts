@@ -1,3 +1,4 @@
+import { formatLength } from "../../../job/units.ts";
 import { studio } from "../../state/studio.svelte.ts";
 import { strandsInStock } from "./commands/stock.ts";
 import type { Part } from "../../stage/part.ts";
@@ -29,7 +30,10 @@ export const patternPart: Part = {
       id: "settle",
       title: "Settling",
       panel: SettlePanel,
-      summary: () => `${studio.job.pattern.spacingMm} mm apart, reach ${studio.job.pattern.reachMm} mm`,
+      summary: () => {
+        const { spacingMm, reachMm } = studio.job.pattern;
+        return `${formatLength(spacingMm, studio.job.units)} apart, reach ${formatLength(reachMm, studio.job.units)}`;
+      },
     },
     {
       id: "filler",

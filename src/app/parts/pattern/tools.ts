@@ -59,9 +59,7 @@ function trial(to: PointMm): { atMm: PointMm; why: string } {
   const subject = pickedSubject();
   return {
     atMm,
-    why: studio.plan
-      ? ruleAgainst(studio.plan, studio.job.pattern.spacingMm, atMm, subject?.hole ?? null)
-      : "",
+    why: studio.plan ? ruleAgainst(studio.plan, studio.job, atMm, subject?.hole ?? null) : "",
   };
 }
 
@@ -117,7 +115,7 @@ function putDown(at: PointMm): void {
   if (!placing || !studio.plan) return;
   const place = tidyPoint(at);
   const subject = placing.kind === "pin" ? subjectOf(keyOfStar(placing.what), studio.job, pattern()) : null;
-  const why = ruleAgainst(studio.plan, studio.job.pattern.spacingMm, place, subject?.hole ?? null);
+  const why = ruleAgainst(studio.plan, studio.job, place, subject?.hole ?? null);
   if (why) return refuse(why);
   const done = studio.run((job) =>
     placing.kind === "pin"
