@@ -69,7 +69,7 @@ export function unlitHoles(
   lengths: Lengths,
 ): { unlit: Unlit[]; faults: BundleFault[] } {
   const unlit: Unlit[] = [];
-  const faults: BundleFault[] = [];
+  const tooFar: Short[] = [];
   let noRoom = 0;
   problem.tiles.forEach((tile, t) => {
     const { holes, fansMm } = lengths.tiles[t]!;
@@ -84,8 +84,9 @@ export function unlitHoles(
       const why = reachable ? "the engines have no room or no such strand left" : "no strand is long enough";
       for (const i of dark) unlit.push({ hole: holes[i]!.id, tile: tile.name, strands: group.strands, why });
     });
-    if (short.length > 0) faults.push(shortFault(problem, tile, short, fansMm));
+    if (short.length > 0) tooFar.push(shortOf(problem, tile, short, fansMm));
   });
+  const faults = shortFaults(tooFar);
   if (noRoom > 0) faults.push(roomFault(problem, noRoom));
   return { unlit: unlit.sort((a, b) => a.hole - b.hole), faults };
 }
@@ -106,50 +107,102 @@ const needed = (mm: number, units: LengthUnits): string =>
 const sold = (mm: number, units: LengthUnits): string =>
   units === "ft-in" ? `${Math.ceil(mm / 304.8)}'` : `${Math.ceil(mm / 1000)} m`;
 
-function shortFault(
+/** A tile's strands that no engine can feed: why, what the nearest engine has, and what it would take. */
+interface Short {
+  code: "no-way" | "no-such-strand" | "too-short";
+  path: string;
+  tile: string;
+  strands: number;
+  diametersMm: number[];
+  letter: string;
+  reachM: number;
+  needMm: number;
+  hasMm: number;
+}
+
+function shortOf(
   { supplies }: Problem,
   tile: TileNeed,
   short: { group: Group; members: number[] }[],
   fansMm: readonly number[],
-): BundleFault {
-  const strands = short.reduce((sum, { group, members }) => sum + group.strands * members.length, 0);
+): Short {
   const fan = Math.max(...short.flatMap(({ members }) => members.map((i) => fansMm[i]!)));
   const choices = supplies
     .map((supply, e) => ({ supply, needMm: tile.baseMm[e]! + fan, e }))
     .filter(({ e, needMm }) => (tile.fixed < 0 || tile.fixed === e) && needMm < Infinity);
-  const path = tile.fixed >= 0 ? `bundles.fixed.${tile.name}` : "bundles.engines";
-  const who = `${strands} strand${strands > 1 ? "s" : ""} of tile ${tile.name}`;
-  if (choices.length === 0)
-    return {
-      code: "no-way",
-      path,
-      expected: `a way through the void to tile ${tile.name}`,
-      got: `no way: obstacles or walls close it off for ${who}`,
-      next: "Check the void's obstacles and their clearances, or leave the tile without stars.",
-    };
+  const own = {
+    path: tile.fixed >= 0 ? `bundles.fixed.${tile.name}` : "bundles.engines",
+    tile: tile.name,
+    strands: short.reduce((sum, { group, members }) => sum + group.strands * members.length, 0),
+    diametersMm: [...new Set(short.map(({ group }) => group.diameterMm))],
+  };
+  if (choices.length === 0) return { ...own, code: "no-way", letter: "", reachM: 0, needMm: 0, hasMm: 0 };
   // The engine that comes nearest to doing it, and its longest strand of those diameters.
   const longest = (e: number) =>
     Math.min(...short.map(({ group }) => supplies[e]!.items.get(group.diameterMm)?.at(-1)?.lengthMm ?? 0));
   const best = choices.reduce((a, b) => (b.needMm - longest(b.e) < a.needMm - longest(a.e) ? b : a));
-  const has = longest(best.e);
+  const hasMm = longest(best.e);
   const { letter, reachM } = best.supply.engine;
-  if (has === 0)
+  return {
+    ...own,
+    code: hasMm === 0 ? "no-such-strand" : "too-short",
+    letter,
+    reachM,
+    needMm: best.needMm,
+    hasMm,
+  };
+}
+
+/** One fault for all tiles that are short of the same thing at the same engine; the most strands and the worst tile first. */
+function shortFaults(all: readonly Short[]): BundleFault[] {
+  const groups = new Map<string, Short[]>();
+  for (const one of all) {
+    const key = `${one.code} ${one.path} ${one.letter}`;
+    groups.set(key, [...(groups.get(key) ?? []), one]);
+  }
+  const dark = (group: readonly Short[]): number => group.reduce((sum, { strands }) => sum + strands, 0);
+  const missing = ({ needMm, hasMm }: Short): number => needMm - hasMm;
+  return [...groups.values()]
+    .sort((a, b) => dark(b) - dark(a))
+    .map((group) => shortFault(group.sort((a, b) => missing(b) - missing(a))));
+}
+
+/** Of many tiles so many are named. */
+const TILES_NAMED = 12;
+
+function shortFault(group: readonly Short[]): BundleFault {
+  const [worst] = group as [Short];
+  const { code, path, letter, reachM, needMm, hasMm } = worst;
+  const strands = group.reduce((sum, one) => sum + one.strands, 0);
+  const tiles = group.slice(0, TILES_NAMED).map(({ tile }) => tile).join(", "); // prettier-ignore
+  const more = group.length > TILES_NAMED ? ` and ${group.length - TILES_NAMED} more` : "";
+  const named = `${group.length > 1 ? "tiles" : "tile"} ${tiles}${more}`;
+  const who = `${strands} strand${strands > 1 ? "s" : ""} of ${named}`;
+  if (code === "no-way")
     return {
-      code: "no-such-strand",
+      code,
       path,
-      expected: `strands of ${[...new Set(short.map(({ group }) => group.diameterMm))].join(", ")} mm for ${who}`,
+      expected: `a way through the void to ${named}`,
+      got: `no way: obstacles or walls close it off for ${who}`,
+      next: `Check the void's obstacles and their clearances, or leave ${group.length > 1 ? "the tiles" : "the tile"} without stars.`,
+    };
+  if (code === "no-such-strand")
+    return {
+      code,
+      path,
+      expected: `strands of ${[...new Set(group.flatMap((one) => one.diametersMm))].join(", ")} mm for ${who}`,
       ...inBoth((units) => ({
         got: `none at engine ${letter}, the nearest one, within its reach of ${metresInWords(reachM, units)}`,
       })),
       next: "Add such strands to a kit, or choose another engine.",
     };
   return {
-    code: "too-short",
+    code,
     path,
     ...inBoth((units) => ({
-      expected: `at least ${needed(best.needMm, units)} for ${who}, from engine ${letter}, the nearest`,
-      got: `strands of at most ${metresInWords(has / 1000, units)} (reach ${metresInWords(reachM, units)}): ${needed(best.needMm - has, units)} too short`,
-      next: `Move engine ${letter} nearer, give it strands of ${sold(best.needMm, units)} and that reach, or add an engine.`,
+      expected: `at least ${needed(needMm, units)} for ${group.length > 1 ? `tile ${worst.tile}, the farthest of ${who}` : who}, from engine ${letter}, the nearest`,
+      got: `strands of at most ${metresInWords(hasMm / 1000, units)} (reach ${metresInWords(reachM, units)}): ${needed(needMm - hasMm, units)} too short`,
+      next: `Move engine ${letter} nearer, give it strands of ${sold(needMm, units)} and that reach, or add an engine.`,
     })),
   };
 }

@@ -79,6 +79,17 @@ describe("bad input: the number that is over and by how much, and everything els
     expect(strands.map(({ tile }) => tile)).toEqual(["D1"]);
   });
 
+  test("tiles that are short of the same thing are told once, the farthest first", () => {
+    const { faults } = bundle({
+      bundles: { engines: [{ ...NEAR, reachM: 3 }] },
+      holes: [{ xMm: 300, yMm: 300 }, { xMm: 2100, yMm: 300 }, { xMm: 2700, yMm: 300 }], // prettier-ignore
+    });
+    expect(faults).toHaveLength(1);
+    expect(faults[0]!.expected).toMatch(
+      /^at least 3\.80 m for tile D5, the farthest of 2 strands of tiles D5, D4,/,
+    );
+  });
+
   test("a diameter that no kit has; a tile that no way leads to", () => {
     const kits = [{ engine: "A", strands: [{ diameterMm: 0.75, count: 9, lengthM: 5 }] }];
     const odd = bundle({
