@@ -64,7 +64,7 @@ const row = (context: SheetContext, hole: Hole): string[] => [
   String(hole.strands),
   hole.strands > 1 ? diameterWords(drillMm(hole)) : "",
   hole.kind === "filler" ? "filler" : hole.name,
-  context.engineOf(hole),
+  context.engineOf(hole) || (context.plan.job.bundles.engines.length > 0 ? "none" : ""),
   TICK,
 ];
 

@@ -112,6 +112,10 @@ export function drawLabels(context: SheetContext, labels: readonly Label[]): Dra
   });
 }
 
+/** A number stays with its unit, feet with their inches: no line of a label begins with "mm". */
+const together = (words: string): string =>
+  words.replace(/(\d'?) (?=mm\b|m\b|\d+( \d+\/\d+)?")/g, "$1\u00A0");
+
 function drawLabel(
   { typeface }: SheetContext,
   own: LabelSheet,
@@ -145,7 +149,7 @@ function drawLabel(
   // What the work needs comes first and whole; the job's name takes what room is left.
   const room = Math.floor((rule - y - pad * 0.6) / (size * 1.3));
   const beside = inner - codeMm - 1.5;
-  const rows = rest.flatMap((words) => wrapped(words, beside, size, typeface));
+  const rows = rest.flatMap((words) => wrapped(together(words), beside, size, typeface));
   rows
     .slice(0, room)
     .forEach((words, i) =>

@@ -1,5 +1,7 @@
+import { formatLength } from "../job/units.ts";
 import { cautionsFor, WHO_DECIDES } from "../job/cautions.ts";
 import { countStrands } from "../pattern/packing.ts";
+import { BAR_MM } from "./bars.ts";
 import { FINE_MM, tilesWithHoles, type SheetContext } from "./context.ts";
 import { GREY, WEIGHT, line, text, type Drawing, type Item } from "../drawing/drawing.ts";
 import type { Paper } from "./papers.ts";
@@ -42,7 +44,8 @@ export function drawNotes(context: SheetContext, paper: Paper): Drawing[] {
   const heading = (words: string) => add(words, 5, { bold: true, beforeMm: 6, keep: true });
   add(job.title, 3, { grey: GREY.dark });
   heading("Before the first hole");
-  for (const step of STEPS) add(step, 3, { beforeMm: 1.2 });
+  for (const step of stepsWith(job.units === "ft-in" ? ` (${formatLength(BAR_MM, job.units)})` : ""))
+    add(step, 3, { beforeMm: 1.2 });
   heading("Cautions for this job");
   add(WHO_DECIDES, 2.8, { grey: GREY.dark });
   for (const caution of cautionsFor(job)) {
@@ -55,8 +58,8 @@ export function drawNotes(context: SheetContext, paper: Paper): Drawing[] {
   return paginate(rows, { width, height, margin }, `${context.clean(job.title)}: notes`);
 }
 
-const STEPS = [
-  "1. Print one page at actual size (100 %). Measure both bars up to the long tick at 150 mm: 150 mm, within 0.3 mm (a bar of 300 mm in all: within 0.6 mm). If not, type the two lengths into the job (sheets, printer) and print again.",
+const stepsWith = (inInches: string) => [
+  `1. Print one page at actual size (100 %). Measure both bars up to the long tick at 150 mm${inInches}: 150 mm, within 0.3 mm (a bar of 300 mm in all: within 0.6 mm), by a steel rule with millimetres. If not, type the two lengths into the job (sheets, printer) and print again.`,
   "2. Look at the letter R and at the word BACK or FACE. BACK lies on the tile's back and is read from above; FACE lies on the finished side and is read from below. They are mirror images: a pattern punched from the wrong one is the wrong way round.",
   "3. Turn the tile so that the arrow points to the wall that it names.",
   "4. Heavy brackets are the corners of the tile, never a tee. Where not all of them are on the page, rule the tile's back with lines as far apart as the sheet says, counted from the two edges at the datum corner; lay each page by the edges and the crosses it shows, each cross where two lines meet, and prick the crosses through. One page after the other, each by itself.",

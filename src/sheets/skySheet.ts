@@ -189,12 +189,16 @@ function brightest(context: SheetContext, x: number, y: number, width: number): 
 
 /** What still waits for somebody's word; "" where nothing does. */
 function waitWords({ plan }: SheetContext): string {
-  const tiles = [...holdsByTile(plan.ceiling).keys()];
+  const refused: string[] = [];
+  const open: string[] = [];
+  for (const [tile, holds] of holdsByTile(plan.ceiling))
+    (holds.some(({ state }) => state === "refused") ? refused : open).push(tile);
+  const named = (tiles: readonly string[]): string =>
+    `${tiles.length === 1 ? "tile" : "tiles"} ${tiles.join(", ")}`;
   const stops = stopQuestions(plan.job).length;
   const parts = [
-    ...(tiles.length > 0
-      ? [`no answer yet about ${tiles.length === 1 ? "tile" : "tiles"} ${tiles.join(", ")}`]
-      : []),
+    ...(refused.length > 0 ? [`refused for ${named(refused)}`] : []),
+    ...(open.length > 0 ? [`no answer yet about ${named(open)}`] : []),
     ...(stops > 0 ? [`${stops} ${stops === 1 ? "question" : "questions"} of the survey not settled`] : []),
   ];
   return parts.length === 0 ? "" : `HOLD: ${parts.join("; ")}. Stars there may still change.`;

@@ -247,9 +247,7 @@ function legendBlock(
   const foot = top - 3.4 - step * used.length;
   items.push(line(LAYER, [x, foot], [x + width, foot], RULE));
   row(foot - size - 0.4, "holes", page.points.length, part.holes.length, true);
-  const engines = [...new Set(part.holes.map((hole) => context.engineOf(hole)))].filter(Boolean).sort();
-  const engine =
-    engines.length > 0 ? `engine ${engines.map(context.clean).join(", ")}` : "engine: not yet assigned";
+  const engine = engineWords(context, part);
   const filler = part.holes.find((hole, i) => hole.kind === "filler" && onPage.has(i));
   const rows = [filler ? `${filler.numberInTile}f: filler, not a star of the sky` : "", engine];
   items.push(
@@ -264,6 +262,16 @@ function legendBlock(
     ),
   );
   return items;
+}
+
+/** "engine A, none for 3": an engine that is full leaves holes without light. */
+function engineWords({ plan, engineOf, clean }: SheetContext, { holes }: TileHoles): string {
+  const letters = holes.map((hole) => engineOf(hole));
+  const engines = [...new Set(letters)].filter(Boolean).sort();
+  if (engines.length === 0)
+    return plan.job.bundles.engines.length > 0 ? "engine: none for this tile" : "engine: not yet assigned";
+  const without = letters.filter((letter) => letter === "").length;
+  return `engine ${engines.map(clean).join(", ")}${without > 0 ? `, none for ${without}` : ""}`;
 }
 
 /** What ISO 7200 asks of a title block: owner, title, revision, date of issue, maker, approval; and the sky. */

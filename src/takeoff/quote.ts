@@ -52,7 +52,15 @@ export function quoteFor(
   const netMinor = sum + contingencyMinor;
   const taxMinor = Math.round(Number(((netMinor * prices.taxPercent) / 100).toFixed(3)));
   return {
-    quote: { currency, lines, contingencyMinor, netMinor, taxMinor, grossMinor: netMinor + taxMinor },
+    quote: {
+      currency,
+      lines,
+      contingencyMinor,
+      netMinor,
+      taxMinor,
+      grossMinor: netMinor + taxMinor,
+      unpriced,
+    },
     warnings:
       unpriced.length === 0
         ? []

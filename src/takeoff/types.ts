@@ -126,6 +126,8 @@ export interface Quote {
   netMinor: number;
   taxMinor: number;
   grossMinor: number;
+  /** What is used and has no price, so that it is in no sum. */
+  unpriced: string[];
 }
 
 export interface Takeoff {

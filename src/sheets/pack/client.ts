@@ -4,6 +4,7 @@ import { passOf } from "../../choose/words.ts";
 import { dateAndClock } from "../../job/writtenTime.ts";
 import { kindWords } from "../../job/noGoKinds.ts";
 import { about } from "../../job/codes.ts";
+import { wordedIn } from "../../job/faults.ts";
 import type { Bundles } from "../../bundles/types.ts";
 import type { Difference } from "../../asBuilt/built.ts";
 import type { Visit } from "../../asBuilt/visits.ts";
@@ -196,7 +197,9 @@ function strandSection(doc: PackDocument): void {
 
 function liftSection(doc: PackDocument, bundles: Bundles): void {
   const { job } = doc.context.plan;
-  const stuck = about(bundles.warnings, "stuck tiles").map(({ message }) => message);
+  const stuck = about(wordedIn(doc.context.plan.job.units, bundles.warnings), "stuck tiles").map(
+    ({ message }) => message,
+  );
   const plain = doc.context.plan.ceiling.tiles.filter(({ use }) => use === "plain").map(({ name }) => name);
   doc.section("Before you lift a tile");
   doc.write("Keep this page by the hatch, with the map.", 3.2, { bold: true });

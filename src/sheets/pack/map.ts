@@ -136,14 +136,28 @@ function drawTileWords(context: SheetContext, map: CeilingMap, tile: Tile, layer
   ];
 }
 
+/** From a tile's upper edge, what its name may take. */
+const NAME_ROW_MM = 3.2;
+
 /** No-go zones, numbered as in the register. */
 function drawZones(context: SheetContext, map: CeilingMap): Item[] {
+  const heads = context.plan.ceiling.tiles.map((tile) => {
+    const points = map.rings(tile.outline).flat();
+    const [xs, ys] = [points.map((p) => p[0]), points.map((p) => p[1])];
+    return { left: Math.min(...xs), right: Math.max(...xs), top: Math.max(...ys) };
+  });
+  // "D5" with a 3 beside it would read as another tile: a number keeps out of the row of names
+  const clear = (x: number, places: readonly number[]): number =>
+    places.find((y) =>
+      heads.every(({ left, right, top }) => x < left || x > right || y > top || y + 2 < top - NAME_ROW_MM),
+    ) ?? places[0]!;
   return context.plan.ceiling.noGo.flatMap(({ index, shape, grown }): Item[] => {
     const outer = map.rings(grown);
     const points = outer.flat();
     if (points.length === 0) return [];
     const x = points.reduce((sum, p) => sum + p[0], 0) / points.length;
     const top = Math.max(...points.map((p) => p[1]));
+    const bottom = Math.min(...points.map((p) => p[1]));
     const lines = hatch(outer, 1.3);
     return [
       ...(lines.length > 0
@@ -171,7 +185,10 @@ function drawZones(context: SheetContext, map: CeilingMap): Item[] {
         closed: true,
         stroke: { widthMm: WEIGHT.medium, grey: GREY.black },
       },
-      text("NO-GO", [x, top + 0.6], String(index + 1), 2.6, { align: "centre", bold: true }),
+      text("NO-GO", [x, clear(x, [top + 0.6, bottom - 2.5])], String(index + 1), 2.6, {
+        align: "centre",
+        bold: true,
+      }),
     ];
   });
 }

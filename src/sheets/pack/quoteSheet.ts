@@ -2,7 +2,6 @@ import { validityWords } from "../../job/codeWords.ts";
 import { clockAndPass, dateWords, typedDate } from "../../job/writtenTime.ts";
 import { passOf } from "../../choose/words.ts";
 import { holdsOf } from "../../ceiling/holds.ts";
-import { about } from "../../job/codes.ts";
 import { stopQuestions } from "../../job/stops.ts";
 import { formatMoney, toMinor } from "../../takeoff/money.ts";
 import type { Quote, Takeoff } from "../../takeoff/types.ts";
@@ -20,7 +19,6 @@ export function quotePages(context: SheetContext, takeoff: Takeoff): PackPage[] 
   const { prices } = job.takeoff;
   const { quote } = takeoff;
   const money = (minor: number) => formatMoney(minor, quote.currency);
-  const unpriced = about(takeoff.warnings, "price");
   const doc = new PackDocument(context, "Quote");
   const draft = quote.netMinor === 0;
   doc.section(draft ? "Quote: a draft without prices" : "Quote");
@@ -74,7 +72,8 @@ export function quotePages(context: SheetContext, takeoff: Takeoff): PackPage[] 
     ],
     { sizeMm: 3, leastRowMm: 6.4 },
   );
-  for (const { message } of unpriced) doc.write(message, 2.7);
+  if (quote.unpriced.length > 0)
+    doc.write(`Not in the price: ${[...new Set(quote.unpriced.map(clientWords))].join(", ")}.`, 2.7);
   const options = prices.options.filter(({ what }) => what.trim() !== "");
   if (options.length > 0) {
     doc.heading("Can be had on top, without tax; tick what is wanted");
@@ -99,7 +98,10 @@ export function quotePages(context: SheetContext, takeoff: Takeoff): PackPage[] 
     "Work on sprinklers, alarms, air systems and mains supply is not part of it; their owners and licensed trades do it.",
     "The authority having jurisdiction, the building's owner and the insurer decide whether fabric and strand may be used in this ceiling and its void.",
     ...stopQuestions(job).map(({ words }) => `Open, and to be settled before work begins: ${words}`),
-    ...holdsOf(ceiling).map(({ name, tiles, why }) => `Open: ${name} (${tiles.join(", ")}): ${why}.`),
+    ...holdsOf(ceiling).map(
+      ({ name, tiles, why, state }) =>
+        `${state === "refused" ? "Not agreed" : "Open"}: ${name} (${tiles.join(", ")}): ${why}.`,
+    ),
   ])
     doc.write(`\u2022 ${words}`, 2.7);
   doc.together(34);
@@ -116,13 +118,17 @@ export function quotePages(context: SheetContext, takeoff: Takeoff): PackPage[] 
   return doc.finish();
 }
 
+const clientWords = (what: string): string => {
+  if (SMALL_MATERIALS.has(what)) return "glue and small materials";
+  return what.startsWith("strand ") ? "fibre-optic strand" : what;
+};
+
 /** What a client pays for, in the order of the price list: small materials as one, or all in one sum. */
 function clientLines(quote: Quote, lumpSum: boolean): [what: string, minor: number][] {
   if (lumpSum) return [["the ceiling as described, made and fitted", quote.netMinor]];
   const lines = new Map<string, number>();
   const add = (what: string, minor: number) => lines.set(what, (lines.get(what) ?? 0) + minor);
-  for (const { what, totalMinor } of quote.lines)
-    add(SMALL_MATERIALS.has(what) ? "glue and small materials" : what.startsWith("strand ") ? "fibre-optic strand" : what, totalMinor); // prettier-ignore
+  for (const { what, totalMinor } of quote.lines) add(clientWords(what), totalMinor);
   if (quote.contingencyMinor > 0) add("for what can't be foreseen", quote.contingencyMinor);
   return [...lines];
 }

@@ -141,7 +141,7 @@ describe("a survey in the studio", () => {
     await section(page, "Keep clear");
     await page.getByLabel("Something strands keep away from").selectOption("speaker");
     await page.getByRole("button", { name: "Put it in the middle" }).click();
-    await type(page, "Middle, from bar wall", `7' 6"`);
+    await type(page, "Middle, from east wall", `7' 6"`);
     await type(page, "Across", "10 in");
     await page.getByRole("button", { name: "Undo: Resize loudspeaker 1" }).waitFor();
     const things = (await keptJob(page)).ceiling.noGo;
