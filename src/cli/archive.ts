@@ -1,6 +1,6 @@
 import { createHash } from "node:crypto";
 import type { Command } from "commander";
-import { JobFaults, wordedIn, type Fault } from "../job/faults.ts";
+import { JobFaults, wordedIn, type Fault, type Warning } from "../job/faults.ts";
 import type { OutFile } from "../sheets/files.ts";
 import { writeNewFile } from "./output.ts";
 import { runCommand } from "./shell.ts";
@@ -59,7 +59,13 @@ export function registerArchive(program: Command): void {
         const made = await work.upTo(chosen, "takeoff", shell);
         const { bundles } = made.bundles;
         faults = wordedIn(job.units, bundles.faults);
-        const how = { signal: shell.signal, forKeeping: true, ...(record && { record: record.entries }) };
+        const told = new Map<string, Warning>();
+        const how = {
+          signal: shell.signal,
+          forKeeping: true,
+          onWarning: (warning: Warning) => void told.set(warning.message, warning),
+          ...(record && { record: record.entries }),
+        };
         const files: (OutFile & { what: string })[] = [];
         const keep = ({ path: from, bytes }: OutFile): void => {
           const to = KEPT[from];
@@ -81,6 +87,7 @@ export function registerArchive(program: Command): void {
           shell.say("Nothing of this job is issued: what is kept is a plan, not what was punched.");
         if (!record)
           shell.say("Without --record nothing tells what differs from the plan, or what was serviced.");
+        shell.warn([...told.values()]);
         tellFaults(faults, shell);
         shell.say(`Written: ${file}, with ${files.length} papers and tables and a guide, READ-ME-FIRST.txt`);
         return { out: file, files: files.map((one) => one.path), differences };

@@ -36,8 +36,12 @@ const RULED_MM = { metric: 100, inches: 101.6 } as const;
 /** The smallest print on any paper of a job: 2.5 mm, 7.1 points. */
 export const FINE_MM = 2.5;
 
-export function sheetContext(plan: Planned, typeface: Typeface, engineOf: EngineOf = () => ""): SheetContext {
-  const missing = new Set<string>();
+export function sheetContext(
+  plan: Planned,
+  typeface: Typeface,
+  engineOf: EngineOf = () => "",
+  missing = new Set<string>(),
+): SheetContext {
   const cleaned = new Map<string, string>();
   const diameters = [
     ...plan.job.strands.stock.map((strand) => strand.diameterMm),

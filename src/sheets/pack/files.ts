@@ -57,8 +57,7 @@ export async function packFiles(
     ...(await pdf(
       "client.pdf",
       `${title}: client pack`,
-      () =>
-        clientPack(contextFor(litPlan({ plan, bundles }).plan, bundles, options), bundles, takeoff, options),
+      () => clientPack(litContext(context, bundles), bundles, takeoff, options),
       options,
     )),
     ...(await labelFiles(context, bundles, options)),
@@ -83,7 +82,7 @@ export async function orderFiles(
     ...(await pdf(
       "quote.pdf",
       `${title}: quote`,
-      () => quotePages(contextFor(litPlan({ plan, bundles }).plan, bundles, options), takeoff),
+      () => quotePages(litContext(context, bundles), takeoff),
       options,
     )),
     file("cut-plan.svg", toSvg(drawCutPlan(context, takeoff.cutPlan))),
@@ -104,6 +103,12 @@ export async function bundleFiles(plan: Planned, bundles: Bundles, options: Pack
 
 const contextFor = (plan: Planned, bundles: Bundles, { fonts }: PackOptions): SheetContext =>
   sheetContext(plan, readTypeface(fonts), engineOf(bundles));
+
+/** For pages that tell what shines; what their fonts lack is told together with the rest. */
+function litContext(context: SheetContext, bundles: Bundles): SheetContext {
+  const { plan, typeface, engineOf: own, missing } = context;
+  return sheetContext(litPlan({ plan, bundles }).plan, typeface, own, missing);
+}
 
 const utf8 = new TextEncoder();
 const file = (path: string, words: string): OutFile => ({ path, bytes: utf8.encode(words) });
