@@ -6,7 +6,7 @@ import { Near } from "./near.ts";
 import { readLight, type Picture } from "./picture.ts";
 import type { StrandEnd, View } from "./places.ts";
 import { sayBetter, sayFound, sayNotFound, tellsNothing } from "./say.ts";
-import { findSpots, type Sighting } from "./spots.ts";
+import { broadLights, findSpots, type Sighting } from "./spots.ts";
 import { findExchanged } from "./tiles.ts";
 import { darkGroups, hiddenPlaces, type TailOf } from "./together.ts";
 import { VERDICTS, type DarkTest, type HoleVerdict, type PictureReport, type Stray, type TileFinding, type Verdict } from "./types.ts"; // prettier-ignore
@@ -260,11 +260,12 @@ export class DarkTester {
         .filter((spot) => spot.significance > LEAST_STRAY),
       ...sighting.wide.filter((w) => w.clipped || w.significance > 20),
     ];
+    const broad = new Set(broadLights(sighting));
     return lights.map((spot) => {
       const seen = toPlan(lens, spot.xPx, spot.yPx);
       const at = seen && view.plan(seen.xMm, seen.yMm);
       const tile = at && ceiling.tiles.find(({ box }) => at.xMm * 1000 >= box.minX && at.xMm * 1000 <= box.maxX && at.yMm * 1000 >= box.minY && at.yMm * 1000 <= box.maxY); // prettier-ignore
-      const wide = spot.sigmaPx > 2.5 * sighting.sigmaPx;
+      const wide = broad.has(spot);
       const what = wide ? "a lamp, a sign or a reflection" : "a lamp of some device, or a reflection";
       const where = tile ? `in ${tile.name}` : "beside the ceiling";
       return {

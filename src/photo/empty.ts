@@ -1,6 +1,6 @@
 import { measureAt, type Centre } from "./measure.ts";
 import { Near, median } from "./near.ts";
-import type { Sighting } from "./spots.ts";
+import { broadLights, reaches, type Sighting } from "./spots.ts";
 
 /** What a measure of light says where there is none: noise as it is, alike in neighbouring pixels or coded away in blocks. */
 export interface Emptiness {
@@ -26,15 +26,16 @@ const quantile = (values: number[], share: number): number =>
 
 /** Measures light at places of a picture that hold none, as it is measured where strands are. */
 export function measureEmptiness(sighting: Sighting, lights: readonly Centre[]): Emptiness {
-  const { light, sigmaPx, wide } = sighting;
+  const { light, sigmaPx } = sighting;
+  const broad = broadLights(sighting);
   const step = Math.sqrt((light.widthPx * light.heightPx) / SAMPLES);
-  const busy = new Near([...lights, ...wide].map((c) => c.xPx), [...lights, ...wide].map((c) => c.yPx)); // prettier-ignore
+  const busy = new Near(lights.map((c) => c.xPx), lights.map((c) => c.yPx)); // prettier-ignore
   const xs: number[] = [];
   const ys: number[] = [];
   const fluxes: number[] = [];
   for (let y = step / 2; y < light.heightPx; y += step)
     for (let x = step / 2; x < light.widthPx; x += step) {
-      if (busy.nearest(x, y, AWAY_WIDTHS * sigmaPx) >= 0) continue;
+      if (busy.nearest(x, y, AWAY_WIDTHS * sigmaPx) >= 0 || reaches(broad, x, y)) continue;
       const { level } = sighting.backgroundAt(x, y);
       const { flux, clipped } = measureAt(light, [{ xPx: x, yPx: y }], sigmaPx, level, 0);
       if (clipped) continue;

@@ -1,11 +1,19 @@
 import { measureEmptiness, type Emptiness } from "./empty.ts";
+import {
+  COMPARED_WITHIN_MM,
+  LEAST_NEIGHBOURS,
+  NEIGHBOURS,
+  expectedLight,
+  type Expected,
+} from "./expected.ts";
 import { scaleAt, toPicture, toPlan, type Lens } from "./lens.ts";
 import type { Placing } from "./locate.ts";
 import { measureAt, type Centre, type Measured } from "./measure.ts";
+import { partSpot, type Parted } from "./merged.ts";
 import { strungWords } from "../pattern/packing.ts";
-import { Near, median, planeAtOrigin, scatterOf } from "./near.ts";
+import { Near, median } from "./near.ts";
 import type { StrandEnd } from "./places.ts";
-import type { Sighting } from "./spots.ts";
+import { broadLights, peakShare, peakShareOf, reaches, type Sighting } from "./spots.ts";
 import type { Verdict } from "./types.ts";
 
 /** What one picture says of one planned place. Ways are in mm as seen, y downward. */
@@ -42,6 +50,8 @@ const DIM = 0.4;
 const DIM_SCATTERS = 3;
 /** Less than this part, surely, is dead. */
 const DEAD = 0.3;
+/** And so little, or what noise alone shows: more is a strand that glimmers. */
+const GLIMMER = 0.05;
 /** Lit strands are hardly ever fainter than this part of the expected light; where so many standard errors more than is measured reach it, dead can't be told from lit. */
 const FAINTEST = 0.65;
 const SURELY = 3;
@@ -49,18 +59,20 @@ const SURELY = 3;
 const TOGETHER_WIDTHS = 2.2;
 /** Centres nearer than this pull at each other's, by up to the way between them. */
 const PULLING_WIDTHS = 4;
+/** Two spots farther apart than this don't pull at each other. */
+const APART_WIDTHS = 3;
 /** Neighbours within so many widths are measured along. */
 const BESIDE_WIDTHS = 6;
-/** Strands compared with each other. */
-const NEIGHBOURS = 24;
-const LEAST_NEIGHBOURS = 8;
-const COMPARED_WITHIN_MM = 1500;
 /** A light taken for a displaced strand may be brighter or fainter than expected by this factor: near, and far. */
 const LIKE = { near: 3.5, far: 1.7 };
 /** And its spot wider than the usual one by this. */
 const LIKE_WIDTH = 1.6;
+/** A spot broader than this is no two strands. */
+const BROADEST = 2.5;
 /** No light is drawn narrower than this part of the usual width. */
 const NARROW_WIDTH = 0.6;
+/** Nor does one pixel hold so many times what it would of a light. */
+const PEAK = 2;
 /** A light stands at least so many standard errors, of the noise as it is measured where no light is, over nothing. */
 const LEAST_LIGHT = 4;
 /** The smoothing of the picture makes pixel noise so much smaller; JPEG makes neighbours alike, hence not 0.27. */
@@ -93,7 +105,7 @@ export function judgePlaces(
   const inside = readings.flatMap((r, i) => (r.verdict === "not in the picture" ? [] : [i]));
   const emptiness = measureEmptiness(sighting, [...inside.map(centre), ...[...taken].map((s) => spots[s]!)]);
   const measured = measureAll({ inside, centre, sighting, taken, emptiness });
-  const expectation = expect(places, inside, measured, spotOf);
+  const expectation = expectedLight(places, inside, measured, spotOf);
   for (const i of inside)
     judgeOne({
       i,
@@ -104,9 +116,11 @@ export function judgePlaces(
       spot: spotOf[i]!,
       sighting,
       sharing: limits,
+      tail: emptiness.tail,
     });
   sharedLight({ inside, readings, places, measured, expectation, sighting, spotOf });
   const isLight = beyondNoise(sighting, emptiness);
+  const parted = partMerged({ inside, readings, places, sighting, lens, taken, expectation, limits, spotOf, bend, emptiness, isLight }); // prettier-ignore
   findDisplaced({
     isLight,
     readings,
@@ -120,7 +134,13 @@ export function judgePlaces(
     spotOf,
     bend,
   });
-  const leastMm = surelyOff(inside, readings, sighting, Math.max(limits.displacedMm, 5 * placing.sigmaMm));
+  const leastMm = surelyOff(
+    inside,
+    readings,
+    sighting,
+    parted,
+    Math.max(limits.displacedMm, 5 * placing.sigmaMm),
+  );
   for (const i of inside) measureWay(readings[i]!, places[i]!, sighting, lens, bend(i), leastMm(i));
   const ours = lightOfSeveral(inside, readings, sighting, expectation);
   const left = spots.flatMap((_, s) => (taken.has(s) || ours(s) || !isLight(s) ? [] : [s]));
@@ -215,6 +235,7 @@ function measureAll({
   emptiness: Emptiness;
 }): Map<number, Measured> {
   const { sigmaPx, light, spots } = sighting;
+  const broad = broadLights(sighting);
   // lights of other places, and lights that belong to nobody, stand in each other's way
   const all: Centre[] = [...inside.map(centre), ...spots.filter((_, s) => !taken.has(s))];
   const near = new Near(
@@ -228,68 +249,23 @@ function measureAll({
         .within(own.xPx, own.yPx, BESIDE_WIDTHS * sigmaPx)
         .filter((j) => j !== k && near.distance(j, own.xPx, own.yPx) > TOGETHER_WIDTHS * 0.4 * sigmaPx)
         .slice(0, 5);
-      const { level, noise } = sighting.backgroundAt(own.xPx, own.yPx);
-      // what pixels of even noise would have to scatter for as great an error: for a light by itself, 2 sigma sqrt(pi) of it
-      const asMeasured = emptiness.errorAt(own.xPx, own.yPx) / (2 * sigmaPx * Math.sqrt(Math.PI));
-      const pixelNoise = Math.max(noise / SMOOTHED_NOISE, asMeasured);
-      return [i, measureAt(light, [own, ...beside.map((j) => all[j]!)], sigmaPx, level, pixelNoise)];
+      const { level, pixelNoise } = behind(sighting, emptiness, own);
+      const centres = [own, ...beside.map((j) => all[j]!)];
+      return [i, measureAt(light, centres, sigmaPx, level, pixelNoise, reaches(broad, own.xPx, own.yPx))];
     }),
   );
 }
 
-interface Expected {
-  flux: number;
-  /** Scatter of the neighbours' light, in natural logarithms. */
-  scatter: number;
-  sameStrand: boolean;
-  /** Told by lights that are clipped: no measure of another that is. */
-  rough: boolean;
-}
-
-/**
- * The light a place should show: its own share (area, loss along the strand) times what its neighbours of the same
- * strand show of theirs. Cone, distance, lens and exposure change slowly and are in the neighbours' light.
- */
-function expect(
-  places: readonly StrandEnd[],
-  inside: readonly number[],
-  measured: ReadonlyMap<number, Measured>,
-  spotOf: readonly number[],
-): (i: number) => Expected | null {
-  const shining = inside.filter((i) => spotOf[i]! >= 0 && measured.get(i)!.flux > 0);
-  const told = shining.filter((i) => !measured.get(i)!.clipped);
-  // where nearly all are clipped, as holes against the sky, they tell at least what a dark one is not
-  const rough = told.length < LEAST_NEIGHBOURS;
-  const lit = rough ? shining : told;
-  const near = new Near(
-    lit.map((i) => places[i]!.xMm),
-    lit.map((i) => places[i]!.yMm),
-  );
-  const ratio = lit.map((i) => Math.log(measured.get(i)!.flux / places[i]!.light));
-  const known = new Map<number, Expected | null>();
-  return (i) => {
-    if (!known.has(i)) {
-      const { xMm, yMm, hole, light } = places[i]!;
-      const round = near.within(xMm, yMm, COMPARED_WITHIN_MM).filter((k) => lit[k] !== i);
-      const same = round.filter((k) => strungWords(places[lit[k]!]!.hole) === strungWords(hole));
-      const sameStrand = same.length >= LEAST_NEIGHBOURS;
-      const some = (sameStrand ? same : round).slice(0, NEIGHBOURS);
-      known.set(i, some.length < LEAST_NEIGHBOURS ? null : expectedOf(some));
-
-      function expectedOf(all: readonly number[]): Expected {
-        const middle = median(all.map((k) => ratio[k]!));
-        const spread = Math.max(0.1, scatterOf(all.map((k) => ratio[k]!)));
-        const usual = all.filter((k) => Math.abs(ratio[k]! - middle) < 3 * spread);
-        const [dx, dy] = (["xMm", "yMm"] as const).map((key) =>
-          usual.map((k) => (places[lit[k]!]![key] - places[i]![key]) / COMPARED_WITHIN_MM),
-        ) as [number[], number[]];
-        // the cone's edge is steep: light falls off across the neighbours themselves
-        const level = planeAtOrigin(dx, dy, usual.map((k) => ratio[k]!)); // prettier-ignore
-        return { flux: light * Math.exp(level), scatter: spread, sameStrand, rough };
-      }
-    }
-    return known.get(i)!;
-  };
+/** What is behind a light: its level and how pixels scatter. */
+function behind(
+  { sigmaPx, backgroundAt }: Sighting,
+  { errorAt }: Emptiness,
+  { xPx, yPx }: Centre,
+): { level: number; pixelNoise: number } {
+  const { level, noise } = backgroundAt(xPx, yPx);
+  // what pixels of even noise would have to scatter for as great an error: for a light by itself, 2 sigma sqrt(pi) of it
+  const asMeasured = errorAt(xPx, yPx) / (2 * sigmaPx * Math.sqrt(Math.PI));
+  return { level, pixelNoise: Math.max(noise / SMOOTHED_NOISE, asMeasured) };
 }
 
 function judgeOne({
@@ -301,6 +277,7 @@ function judgeOne({
   spot,
   sighting,
   sharing: { dims },
+  tail,
 }: {
   i: number;
   reading: Reading;
@@ -310,6 +287,7 @@ function judgeOne({
   spot: number;
   sighting: Sighting;
   sharing: JudgeLimits;
+  tail: number;
 }): void {
   reading.spot = spot;
   reading.saturated = clipped;
@@ -332,10 +310,11 @@ function judgeOne({
   const beside = expected.sameStrand
     ? `others of ${strungWords(places[i]!.hole)} round it`
     : "others round it";
-  if (spot < 0 && light < DEAD && light + SURELY * doubt < FAINTEST) {
+  const glimmers = light > Math.max(GLIMMER, LEAST_LIGHT * tail * doubt);
+  if (spot < 0 && light < DEAD && light + SURELY * doubt < FAINTEST && !(dims && glimmers)) {
     reading.verdict = "dead";
     reading.why = `${percent(light)} of the light of ${beside}`;
-  } else if (spot < 0 && light < Math.max(DEAD, 3 * doubt)) {
+  } else if (spot < 0 && light < Math.max(DEAD, 3 * doubt) && !(dims && glimmers)) {
     reading.verdict = "unsure";
     reading.why = "so faint here that a dead strand would look the same: step nearer";
   } else if (dims && light < Math.min(DIM, Math.exp(-DIM_SCATTERS * expected.scatter))) {
@@ -397,15 +376,120 @@ function beyondNoise(
   { spots, sigmaPx, light, backgroundAt }: Sighting,
   { errorAt, tail }: Emptiness,
 ): (s: number) => boolean {
+  // what the brightest pixel of a spot holds of it where the lens draws as narrow as this
+  const lensShare = peakShareOf(sigmaPx);
   return (s) => {
     const spot = spots[s]!;
     if (spot.clipped) return true;
-    if (spot.sigmaPx < NARROW_WIDTH * sigmaPx) return false;
     const { level } = backgroundAt(spot.xPx, spot.yPx);
+    if (spot.sigmaPx < NARROW_WIDTH * sigmaPx || peakShare(light, spot, level) > PEAK * lensShare)
+      return false;
     const { flux } = measureAt(light, [spot], sigmaPx, level, 0);
     return flux > LEAST_LIGHT * tail * errorAt(spot.xPx, spot.yPx);
   };
 }
+
+/** Places whose spot is parted from another's in so many millimetres each way, and pixels at the least, of where it should be. */
+const PUNCHED = { mm: 1, px: 0.3 };
+/** Nor is a light looked for in others' farther from its place than this: dead strands are more than those. */
+const PARTED_REACH_MM = 30;
+/** Where a spot beyond the horizon is put, mm. */
+const NOWHERE = 1e9;
+/** A spot is looked at as two where it has its own place's light and so much of the other's. */
+const EXCESS = 0.35;
+
+/**
+ * Dark places whose light runs into another's: the spot is parted into both, and each has its own. Gives the places
+ * whose light was parted.
+ */
+function partMerged({
+  inside,
+  readings,
+  places,
+  sighting,
+  lens,
+  taken,
+  expectation,
+  limits: { reachMm },
+  spotOf,
+  bend,
+  emptiness,
+  isLight,
+}: {
+  inside: readonly number[];
+  readings: readonly Reading[];
+  places: readonly StrandEnd[];
+  sighting: Sighting;
+  lens: Lens;
+  taken: Set<number>;
+  expectation: (i: number) => Expected | null;
+  limits: JudgeLimits;
+  spotOf: number[];
+  bend: (i: number) => [number, number];
+  emptiness: Emptiness;
+  isLight: (s: number) => boolean;
+}): Set<number> {
+  const { spots, sigmaPx, light } = sighting;
+  const put = (i: number): Centre => {
+    const [dx, dy] = bend(i);
+    return toPicture(lens, places[i]!.xMm + dx, places[i]!.yMm + dy) ?? readings[i]!;
+  };
+  const lit = inside.filter((i) => spotOf[i]! >= 0 || readings[i]!.verdict === "lit");
+  const at = lit.map(put);
+  const near = new Near(at.map((c) => c.xPx), at.map((c) => c.yPx)); // prettier-ignore
+  const ownerOf = new Map<number, number>();
+  for (const i of lit) if (spotOf[i]! >= 0) ownerOf.set(spotOf[i]!, i);
+  const seenAt = spots.map((s) => toPlan(lens, s.xPx, s.yPx));
+  const onPlan = new Near(seenAt.map((p) => p?.xMm ?? NOWHERE), seenAt.map((p) => p?.yMm ?? NOWHERE)); // prettier-ignore
+  const parted = new Set<number>();
+  const done = new Set<number>();
+  for (const i of inside) {
+    const expected = expectation(i);
+    if (spotOf[i]! >= 0 || readings[i]!.verdict === "lit" || !expected || expected.rough) continue;
+    const [dx, dy] = bend(i);
+    const some = onPlan.within(places[i]!.xMm + dx, places[i]!.yMm + dy, Math.min(reachMm, PARTED_REACH_MM));
+    // a light of nobody's that is like it is its own
+    if (some.some((s) => !taken.has(s) && isLike(spots[s]!.flux / expected.flux, LIKE.far) && isLight(s)))
+      continue;
+    for (const s of some) {
+      const spot = spots[s]!;
+      const j = ownerOf.get(s) ?? lit[near.nearest(spot.xPx, spot.yPx, PULLING_WIDTHS * sigmaPx)];
+      const own = j === undefined ? null : expectation(j);
+      if (j === undefined || !own || own.rough || done.has(s) || parted.has(j) || spot.clipped) continue;
+      if (spot.flux < own.flux + EXCESS * expected.flux || spot.sigmaPx > BROADEST * sigmaPx) continue;
+      const place = put(j);
+      const round = near.within(spot.xPx, spot.yPx, BESIDE_WIDTHS * sigmaPx).flatMap((k) => (lit[k] === j ? [] : [spots[spotOf[lit[k]!]!] ?? at[k]!])); // prettier-ignore
+      const spreadPx = Math.max(PUNCHED.px, PUNCHED.mm * readings[j]!.pxPerMm);
+      const two = partSpot(
+        light,
+        spot,
+        { ...place, flux: own.flux, spreadPx, scatter: own.scatter },
+        { flux: expected.flux, scatter: 3 * expected.scatter },
+        round.slice(0, 5),
+        { sigmaPx, ...behind(sighting, emptiness, spot) },
+      );
+      if (!two) continue;
+      done.add(s);
+      taken.add(s);
+      give(j, two.own, own);
+      give(i, two.other, expected);
+      break;
+
+      function give(k: number, { xPx, yPx, flux }: Parted["lights"][number], of: Expected): void {
+        spotOf[k] = readings[k]!.spot = spots.push({ ...spot, xPx, yPx, flux }) - 1;
+        taken.add(spotOf[k]!);
+        done.add(spotOf[k]!);
+        parted.add(k);
+        readings[k]!.light = flux / of.flux;
+        readings[k]!.verdict = "lit";
+        readings[k]!.why = "";
+      }
+    }
+  }
+  return parted;
+}
+
+const isLike = (share: number, most: number): boolean => share < most && share > 1 / most;
 
 /** Gives lights that belong to nobody to dark places near them, nearest first. */
 function findDisplaced({
@@ -454,7 +538,7 @@ function findDisplaced({
       const like = spot.clipped && expected?.rough ? 1 : spot.flux / (expected?.flux ?? spot.flux);
       const most = LIKE.near + ((LIKE.far - LIKE.near) * distance) / reachMm;
       // a clipped one shines at least so much
-      if (like < 1 / most || like > most) return [];
+      if (like > most || (like < 1 / most && !spot.clipped)) return [];
       if (spot.sigmaPx > LIKE_WIDTH * sigmaPx && !spot.clipped) return [];
       return [{ i, s: free[k]!.s, distance }];
     });
@@ -496,11 +580,12 @@ function likeliest(pairs: readonly { i: number; s: number; distance: number }[])
   return spotFor;
 }
 
-/** From how far off a light is surely displaced: more where its neighbour's light runs into it. */
+/** From how far off a light is surely displaced: more where its neighbour's light runs into it and was not parted from it. */
 function surelyOff(
   inside: readonly number[],
   readings: readonly Reading[],
   { spots, sigmaPx }: Sighting,
+  parted: ReadonlySet<number>,
   usualMm: number,
 ): (i: number) => number {
   const near = new Near(
@@ -509,8 +594,15 @@ function surelyOff(
   );
   return (i) => {
     const { xPx, yPx, pxPerMm, spot } = readings[i]!;
+    if (parted.has(i)) return usualMm;
     const width = Math.max(sigmaPx, spots[spot]?.sigmaPx ?? 0);
-    const next = near.within(xPx, yPx, PULLING_WIDTHS * width).find((k) => inside[k] !== i);
+    const isApart = (other: number) => {
+      const [a, b] = [spots[spot], spots[other]];
+      return a && b && Math.hypot(a.xPx - b.xPx, a.yPx - b.yPx) > APART_WIDTHS * width;
+    };
+    const next = near
+      .within(xPx, yPx, PULLING_WIDTHS * width)
+      .find((k) => inside[k] !== i && !isApart(readings[inside[k]!]!.spot));
     return next === undefined ? usualMm : Math.max(usualMm, near.distance(next, xPx, yPx) / pxPerMm);
   };
 }

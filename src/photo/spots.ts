@@ -1,5 +1,5 @@
 import { measureBackground, smoothed, valueAt, type Background } from "./background.ts";
-import { Near } from "./near.ts";
+import { Near, median } from "./near.ts";
 import { isClipped, lightAt, type Light } from "./picture.ts";
 
 /** A small light in the picture. Pixel (0, 0) covers 0 to 1, so its middle is at 0.5. */
@@ -36,15 +36,18 @@ const THRESHOLD = 5;
 const GLARE = 0.5;
 /** A spot with more pixels above half its peak than this is no strand. */
 const LARGEST_AREA_PX = 1600;
+/** The foot of a brighter light is what is seen so far round a peak, and a light on it stands over it by this part of it. */
+const RING_PX = 5;
+const LEAST_OVER_FOOT = 0.25;
 /** Gaussian: full width at half maximum over standard deviation. */
 const FWHM_TO_SIGMA = 2.3548;
 const LEAST_SIGMA_PX = 0.7;
 const CENTROID_STEPS = 12;
 /** Two measured centres nearer than this, in widths, are one spot. */
 const SAME_WIDTHS = 1;
-/** A light this much fainter than one within so many of its widths is a ripple of it, or can't be told from one. */
+/** A light this much fainter, and lower, than one this near is a ripple of it, or can't be told from one: JPEG codes blocks of 8 pixels. */
 const RIPPLE = 0.02;
-const RIPPLE_WIDTHS = 6;
+const RIPPLE_PX = 12;
 /** More spots than this are noise or a street of lights; the brightest are kept. */
 const MOST_SPOTS = 20_000;
 
@@ -63,10 +66,18 @@ export function findSpots(light: Light): Sighting {
   for (const peak of peaksOf(image, widthPx, heightPx, background)) {
     const x = peak % widthPx;
     const y = Math.floor(peak / widthPx);
-    const { level, noise } = backgroundAt(x + 0.5, y + 0.5);
+    const behind = backgroundAt(x + 0.5, y + 0.5);
+    const { noise } = behind;
+    // a light on the foot of a brighter one, in its glow, stands over that foot
+    const foot = ringLevel(light, image, x, y);
+    const over = image[peak]! - foot;
+    const onFoot = !isClipped(light.light[peak]!) && foot - behind.level > (image[peak]! - behind.level) / 2;
+    const stands = over > Math.max(THRESHOLD * noise, LEAST_OVER_FOOT * (foot - behind.level));
+    const level = onFoot && stands ? foot : behind.level;
     const height = image[peak]! - level;
     const area = flooded.from(peak, level + height / 2, LARGEST_AREA_PX);
-    if (area === null) continue;
+    // what does not stand over it is the foot's own unevenness
+    if (area === null || (onFoot && !stands && area.touches)) continue;
     // the smoothing itself has a variance of one pixel squared
     const seen = (2 * Math.sqrt(area.count / Math.PI)) / FWHM_TO_SIGMA;
     const sigmaPx = Math.sqrt(Math.max(LEAST_SIGMA_PX ** 2, seen ** 2 - 1));
@@ -92,6 +103,34 @@ export function findSpots(light: Light): Sighting {
   const sigmaPx = plain[plain.length >> 1] ?? 1;
   return { light, background, spots: kept.slice(0, MOST_SPOTS), wide, sigmaPx, backgroundAt };
 }
+
+/** Broader than the usual spot by this, a light's foot lies under what stands beside it, so many of its widths out. */
+const BROAD = 2.5;
+const FOOT_WIDTHS = 5;
+
+/** Lamps, signs, reflections: what is broader than any strand's end. */
+export const broadLights = ({ spots, wide, sigmaPx }: Sighting): PictureSpot[] => [
+  ...wide,
+  ...spots.filter((spot) => spot.sigmaPx > BROAD * sigmaPx),
+];
+
+/** Whether a place lies on the foot of one of these lights. */
+export const reaches = (lights: readonly PictureSpot[], xPx: number, yPx: number): boolean =>
+  lights.some((s) => (s.xPx - xPx) ** 2 + (s.yPx - yPx) ** 2 < (FOOT_WIDTHS * s.sigmaPx) ** 2);
+
+/** The middle of what is seen on a ring round a pixel. */
+function ringLevel({ widthPx, heightPx }: Light, image: Float32Array, x: number, y: number): number {
+  return median(
+    RING.map(([dx, dy]) => {
+      const [i, j] = [Math.min(widthPx - 1, Math.max(0, x + dx)), Math.min(heightPx - 1, Math.max(0, y + dy))]; // prettier-ignore
+      return image[j * widthPx + i]!;
+    }),
+  );
+}
+const RING = Array.from({ length: 16 }, (_, k) => [
+  Math.round(RING_PX * Math.cos((Math.PI * k) / 8)),
+  Math.round(RING_PX * Math.sin((Math.PI * k) / 8)),
+] as const); // prettier-ignore
 
 /** Pixels above the threshold that no neighbour outshines. */
 function peaksOf(image: Float32Array, widthPx: number, heightPx: number, background: Background): number[] {
@@ -127,7 +166,10 @@ function peaksOf(image: Float32Array, widthPx: number, heightPx: number, backgro
 
 /** Grows areas from peaks; a peak inside an earlier area is not grown again. */
 class Flood {
+  /** The number of the area that a pixel belongs to; 0 for none. */
   private readonly taken: Uint8Array;
+  private area = 0;
+  private touches = false;
   private readonly stack: number[] = [];
   private readonly image: Float32Array;
   private readonly widthPx: number;
@@ -140,18 +182,21 @@ class Flood {
     this.taken = new Uint8Array(image.length);
   }
 
-  /** The area above a level round a peak, up to a number of pixels; null where an earlier one has the peak. */
+  /** The area above a level round a peak, up to a number of pixels, and whether it runs into an earlier one; null where an earlier one has the peak. */
   from(
     peak: number,
     above: number,
     most: number,
-  ): { count: number; xPx: number; yPx: number; elongation: number } | null {
+  ): { count: number; xPx: number; yPx: number; elongation: number; touches: boolean } | null {
     const { taken, stack, widthPx } = this;
-    if (taken[peak] === 1) return null;
+    if (taken[peak] !== 0) return null;
+    // a byte a pixel: the number comes again after 255 areas, far away as a rule
+    this.area = (this.area % 255) + 1;
     let [count, sx, sy, sxx, syy, sxy] = [0, 0, 0, 0, 0, 0];
+    this.touches = false;
     stack.length = 0;
     stack.push(peak);
-    taken[peak] = 1;
+    taken[peak] = this.area;
     const x0 = peak % widthPx;
     const y0 = Math.floor(peak / widthPx);
     while (stack.length > 0 && count < most) {
@@ -176,14 +221,17 @@ class Flood {
     const spread = Math.sqrt((a - b) ** 2 / 4 + c * c);
     const mean = (a + b) / 2;
     const elongation = Math.sqrt((mean + spread) / Math.max(1e-6, mean - spread));
-    return { count, xPx: x0 + mx + 0.5, yPx: y0 + my + 0.5, elongation };
+    return { count, xPx: x0 + mx + 0.5, yPx: y0 + my + 0.5, elongation, touches: this.touches };
   }
 
   private visit(i: number, above: number): void {
-    if (this.taken[i] === 0 && this.image[i]! >= above) {
-      this.taken[i] = 1;
-      this.stack.push(i);
+    if (this.image[i]! < above || this.taken[i] === this.area) return;
+    if (this.taken[i] !== 0) {
+      this.touches = true;
+      return;
     }
+    this.taken[i] = this.area;
+    this.stack.push(i);
   }
 }
 
@@ -252,6 +300,29 @@ export function aperture(
   return { flux, clipped, pixels };
 }
 
+/** What the brightest pixel of a spot holds of the light of five by five. */
+export function peakShare(
+  { widthPx, heightPx, light }: Light,
+  { xPx, yPx }: { xPx: number; yPx: number },
+  level: number,
+): number {
+  let [sum, most] = [0, 0];
+  const [x, y] = [Math.floor(xPx), Math.floor(yPx)];
+  for (let j = Math.max(0, y - 2); j <= Math.min(heightPx - 1, y + 2); j++)
+    for (let i = Math.max(0, x - 2); i <= Math.min(widthPx - 1, x + 2); i++) {
+      const value = lightAt(light[j * widthPx + i]!) - level;
+      sum += value;
+      most = Math.max(most, value);
+    }
+  return most / Math.max(most, sum);
+}
+
+/** The same of a light as wide as this, in the middle of a pixel. */
+export function peakShareOf(sigmaPx: number): number {
+  const line = [-2, -1, 0, 1, 2].reduce((sum, d) => sum + Math.exp((-d * d) / (2 * sigmaPx * sigmaPx)), 0);
+  return 1 / (line * line);
+}
+
 /** Peaks of one plateau come to rest at one centre; JPEG puts faint ripples round what is bright. Brightest first. */
 function withoutDoubles(spots: PictureSpot[]): PictureSpot[] {
   const near = new Near(
@@ -259,11 +330,11 @@ function withoutDoubles(spots: PictureSpot[]): PictureSpot[] {
     spots.map((s) => s.yPx),
   );
   const gone = new Set<number>();
-  return spots.filter(({ xPx, yPx, sigmaPx, flux }, i) => {
+  return spots.filter(({ xPx, yPx, sigmaPx, flux, significance }, i) => {
     if (gone.has(i)) return false;
-    for (const j of near.within(xPx, yPx, RIPPLE_WIDTHS * sigmaPx))
-      if (j > i && (near.distance(j, xPx, yPx) < SAME_WIDTHS * sigmaPx || spots[j]!.flux < RIPPLE * flux))
-        gone.add(j);
+    const isRipple = (s: PictureSpot) => s.flux < RIPPLE * flux && s.significance < RIPPLE * significance;
+    for (const j of near.within(xPx, yPx, Math.max(RIPPLE_PX, SAME_WIDTHS * sigmaPx)))
+      if (j > i && (near.distance(j, xPx, yPx) < SAME_WIDTHS * sigmaPx || isRipple(spots[j]!))) gone.add(j);
     return true;
   });
 }

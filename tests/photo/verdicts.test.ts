@@ -13,6 +13,7 @@ import {
 } from "./darkroom.ts";
 import { demoPlan } from "./demo.ts";
 import { hangBadly } from "./swapped.ts";
+import type { Planned } from "./truth.ts";
 
 /** What goes wrong with more than one strand at a time, and what photographs go wrong by: each with its truth. */
 const { plan, holes, input } = await demoPlan();
@@ -93,6 +94,30 @@ test("two strands that are off the same way, the one nearly where the other shou
     expect(verdict).toBe("displaced");
     expect(Math.hypot(dxMm! - way[0], dyMm! - way[1])).toBeLessThan(2);
   }
+});
+
+test("lights that run together, a glimmer and a lamp's foot are told apart, whatever curve the phone draws by", async () => {
+  const alone = clear.filter((h) => h.diameterMm === 0.75 && h.strands === 1);
+  const between = (p: Dot | Planned, q: Dot | Planned) => Math.hypot(p.xMm - q.xMm, p.yMm - q.yMm);
+  const apart = alone.filter((b) => clear.every((h) => h === b || between(h, b) > 18));
+  const own = (h: Planned) => (d: Dot) => between(d, h) < 4;
+  // the light of the one lies 10 mm beside another's: two and a half widths of a spot
+  const beside = (b: Planned) => alone.find((h) => h !== b && between(h, b) < 30);
+  const b = apart.find(beside)!;
+  const moved = beside(b)!;
+  const way: [number, number] = [b.xMm + 10 - moved.xMm, b.yMm - moved.yMm];
+  const [glimmers, dead] = [apart[20]!, apart[30]!];
+  const lamp = { ...seen(POSE, dead.xMm + 45, dead.yMm)!, light: 0.8, sigmaPx: 9 };
+  const lights = dots
+    .filter((d) => !own(dead)(d))
+    .map((d) => ({ ...d, light: (own(glimmers)(d) ? 0.15 : 1) * d.light ** 0.6 }))
+    .map((d) => (own(moved)(d) ? { ...d, xMm: d.xMm + way[0], yMm: d.yMm + way[1] } : d));
+  const { told, of } = await tested(lights, {}, {}, [lamp]);
+  expect([of("dim"), of("dead"), of("displaced")]).toEqual([[glimmers.id], [dead.id], [moved.id]]);
+  const { dxMm, dyMm } = told.holes[moved.id - 1]!;
+  expect(Math.hypot(dxMm! - way[0], dyMm! - way[1])).toBeLessThan(2);
+  expect(told.holes[b.id - 1]!.verdict).toBe("lit");
+  expect(told.strays).toHaveLength(1);
 });
 
 test("what hangs in front hides the lights behind it, across tiles; they are not called dead", async () => {
