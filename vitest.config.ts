@@ -33,8 +33,8 @@ export default defineConfig({
   },
   test: {
     include: ["tests/**/*.test.ts"],
-    globalSetup: "tests/oneBuild.ts",
-    setupFiles: "tests/sameBytes.ts",
+    globalSetup: "tests/ofThisRun.ts",
+    setupFiles: ["tests/sameBytes.ts", "tests/solvedOnce.ts"],
     testTimeout: 60_000,
     hookTimeout: 120_000,
     maxWorkers: 2,

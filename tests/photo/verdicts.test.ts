@@ -84,9 +84,12 @@ test("a glaring lamp beside a displaced strand is not taken for the strand", asy
 });
 
 test("two strands that are off the same way, the one nearly where the other should be: each has its own light", async () => {
-  const pairs = clear.flatMap((a) => clear.map((b) => ({ a, b, dx: b.xMm - a.xMm, dy: b.yMm - a.yMm })));
-  const { a, b, dx, dy } = pairs.find(({ dx, dy }) => Math.hypot(dx, dy) > 18 && Math.hypot(dx, dy) < 24)!;
-  const way: [number, number] = [0.62 * dx, 0.62 * dy];
+  type Place = (typeof clear)[number];
+  const apart = (p: Place, q: Place) => Math.hypot(q.xMm - p.xMm, q.yMm - p.yMm);
+  const other = (p: Place) => clear.find((q) => apart(p, q) > 18 && apart(p, q) < 24);
+  const a = clear.find(other)!;
+  const b = other(a)!;
+  const way: [number, number] = [0.62 * (b.xMm - a.xMm), 0.62 * (b.yMm - a.yMm)];
   const near = (d: Dot) => [a, b].some((h) => Math.hypot(d.xMm - h.xMm, d.yMm - h.yMm) < 4);
   const { told } = await tested(dots.map((d) => (near(d) ? { ...d, xMm: d.xMm + way[0], yMm: d.yMm + way[1] } : d))); // prettier-ignore
   for (const { id } of [a, b]) {

@@ -45,6 +45,8 @@ const issued = await (async () => {
   const how = { on: "2029-06-01", exchanged: true, tiles: ["A1", "A2", "C4"] };
   return issueTiles(planned(made), made.bundles.bundles, how).job;
 })();
+/** What a row takes is made once for all rows. */
+const work = new Work(TOOLS, 30);
 type AnyStage = Stage<StageName, unknown, unknown, unknown>;
 
 /** Files that are drawn only when somebody takes them. */
@@ -78,7 +80,6 @@ async function readBeside(job: Job, name: RowName): Promise<string[]> {
     at: whole.at,
   };
   const before = stagesOf(whole, name).filter((one) => one !== name);
-  const work = new Work(TOOLS, 10);
   const made = { warnings: {} } as Given<StageName>;
   for (const one of before) Object.assign(made, await work.upTo(whole, one));
   const given = { ...made, ...seen };

@@ -9,15 +9,21 @@ interface AxeResult {
 
 const RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];
 
-/** What axe-core calls serious or worse, by the rules of WCAG 2.0 to 2.2, A and AA. The context has to bypass the policy. */
-export async function seriousFaults(page: Page, rules = RULES): Promise<string[]> {
+/**
+ * What axe-core calls serious or worse, by the rules of WCAG 2.0 to 2.2, A and AA, on the page or `within` a part of it.
+ * The context has to bypass the policy.
+ */
+export async function seriousFaults(page: Page, rules = RULES, within = "html"): Promise<string[]> {
   if (!(await page.evaluate(() => "axe" in window))) await page.evaluate(AXE);
-  const { violations } = await page.evaluate((runOnly) => {
-    const { axe } = window as unknown as { axe: { run(options: object): Promise<AxeResult> } };
-    return axe
-      .run({ runOnly, resultTypes: ["violations"] })
-      .then((found) => ({ violations: found.violations }));
-  }, rules);
+  const { violations } = await page.evaluate(
+    ([runOnly, where]) => {
+      const { axe } = window as unknown as { axe: { run(where: string, how: object): Promise<AxeResult> } };
+      return axe
+        .run(where, { runOnly, resultTypes: ["violations"] })
+        .then((found) => ({ violations: found.violations }));
+    },
+    [rules, within] as const,
+  );
   return violations
     .filter((v) => v.impact === "serious" || v.impact === "critical")
     .flatMap((v) => v.nodes.map((n) => `${v.id}: ${n.html.slice(0, 160)} ${n.failureSummary}`));

@@ -55,7 +55,7 @@ export const FOREIGN_HOST = "foreign.test";
  * other test or edit pulls files from under it.
  */
 async function builtStudio(): Promise<string> {
-  const run = inject("studioBuilt");
+  const run = inject("ofThisRun");
   const built = join(run, "studio");
   const failed = join(run, "failed");
   if (isFirst(join(run, "building"))) {

@@ -195,33 +195,7 @@ describe("kept means kept", () => {
     await page.locator('[data-count="used"]').waitFor();
     await context.close();
   });
-
-  test("offline data that the browser cleared is fetched again", async () => {
-    const own = await stand();
-    const context = await own.context({ serviceWorkers: "allow" });
-    const page = await own.open(context);
-    await inControl(page);
-    await kept(page);
-    const before = await cached(page);
-    await page.evaluate(async () => {
-      for (const name of await caches.keys()) await caches.delete(name);
-    });
-    await page.reload();
-    await ready(page);
-    await expect.poll(() => cached(page), { timeout: 20_000 }).toBe(before);
-    await own.stopServer();
-    await page.reload();
-    await ready(page);
-    await context.close();
-    await own.close();
-  }, 120_000);
 });
-
-const cached = (page: Page): Promise<number> =>
-  page.evaluate(async () => {
-    const [name] = await caches.keys();
-    return name === undefined ? 0 : (await (await caches.open(name)).keys()).length;
-  });
 
 /** Another build in the place of the one that is served: every hashed name is new, and so is the version. */
 function rebuild(folder: string): void {

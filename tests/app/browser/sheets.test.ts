@@ -13,7 +13,7 @@ import { PAPERS } from "../../../src/sheets/papers.ts";
 import { demoJob } from "../demoJob.ts";
 import { barsOf, readPdf, withFile } from "../../sheets/readPdf.ts";
 import { downloaded, openPart, openSection, takeBack } from "./hands.ts";
-import { ready, stand, type Stand, wrongsOf } from "./harness.ts";
+import { stand, type Stand, wrongsOf } from "./harness.ts";
 
 let at: Stand;
 let plan: Planned;
@@ -269,23 +269,5 @@ describe("sheets in the studio", () => {
       .waitFor({ state: "detached" });
     expect(wrongsOf(context)).toEqual([]);
     await context.close();
-  });
-
-  test("sheets are made without a network", async () => {
-    const own = await stand();
-    const context = await own.context({ serviceWorkers: "allow" });
-    const page = await own.open(context);
-    await page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));
-    await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
-    await own.stopServer();
-    await page.reload();
-    await ready(page);
-    await atSheets(page, "Download");
-    await page.getByLabel("Tile", { exact: true }).selectOption("B2");
-    const pdf = await downloaded(page, () => button(page, "B2 (PDF)").click());
-    expect(readPdf(pdf.bytes).length).toBeGreaterThan(1);
-    expect(wrongsOf(context)).toEqual([]);
-    await context.close();
-    await own.close();
   });
 });

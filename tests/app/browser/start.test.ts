@@ -1,7 +1,10 @@
 import { readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { gzipSync } from "node:zlib";
+import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { readPdf } from "../../sheets/readPdf.ts";
+import { downloaded, openPart, openSection } from "./hands.ts";
 import { kept, ready, stand, type Stand, wrongsOf } from "./harness.ts";
 
 let at: Stand;
@@ -9,6 +12,13 @@ beforeAll(async () => {
   at = await stand();
 });
 afterAll(() => at.close());
+
+/** How many files the browser keeps for work without a network. */
+const cached = (page: Page): Promise<number> =>
+  page.evaluate(async () => {
+    const [name] = await caches.keys();
+    return name === undefined ? 0 : (await (await caches.open(name)).keys()).length;
+  });
 
 describe("starting the studio", () => {
   test("opens ready on the demo job, within the policy, and asks nobody else", async () => {
@@ -46,13 +56,19 @@ describe("starting the studio", () => {
     expect(readdirSync(join(at.folder, "catalog"))).toContain("stars.bin");
   });
 
-  test("works without a network once it has been opened, and can be installed", async () => {
+  test("works without a network once it has been opened, prints a sheet, and can be installed; data that the browser cleared is fetched again", async () => {
     const own = await stand();
     const context = await own.context({ serviceWorkers: "allow" });
     const page = await own.open(context);
-    await page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));
     await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
     await kept(page);
+    const before = await cached(page);
+    await page.evaluate(async () => {
+      for (const name of await caches.keys()) await caches.delete(name);
+    });
+    await page.reload();
+    await ready(page);
+    await expect.poll(() => cached(page), { timeout: 20_000 }).toBe(before);
     await own.stopServer();
     await page.reload();
     await ready(page);
@@ -67,6 +83,13 @@ describe("starting the studio", () => {
     for (const icon of manifest.icons) {
       expect(await page.evaluate((src) => fetch(src).then((r) => r.ok), icon.src)).toBe(true);
     }
+    await openPart(page, "Sheets");
+    await openSection(page, "Download");
+    await page.getByLabel("Tile", { exact: true }).selectOption("B2");
+    const pdf = await downloaded(page, () =>
+      page.getByRole("button", { name: "B2 (PDF)", exact: true }).click(),
+    );
+    expect(readPdf(pdf.bytes).length).toBeGreaterThan(1);
     expect(wrongsOf(context)).toEqual([]);
     await context.close();
     await own.close();

@@ -5,13 +5,13 @@ import type { TestProject } from "vitest/node";
 
 declare module "vitest" {
   interface ProvidedContext {
-    /** A folder of this run of the tests, in which the first browser test builds the studio for all. */
-    studioBuilt: string;
+    /** A folder of this run of the tests: the studio that the first browser test builds, what the solver answered. */
+    ofThisRun: string;
   }
 }
 
 export default function setup(project: TestProject): () => void {
-  const folder = mkdtempSync(join(tmpdir(), "velarium-built-"));
-  project.provide("studioBuilt", folder);
+  const folder = mkdtempSync(join(tmpdir(), "velarium-run-"));
+  project.provide("ofThisRun", folder);
   return () => rmSync(folder, { recursive: true, force: true });
 }
