@@ -1,3 +1,4 @@
+import { hold } from "../ui/hold.ts";
 import type { PointPx } from "./planView.ts";
 
 /** What happens while one finger or the mouse is down on something. */
@@ -22,12 +23,14 @@ const ZOOM_PER_WHEEL_PX = 0.0016;
 
 /**
  * Routes pointers on the drawing: one takes hold of a thing (nearest element with `data-grip`) or moves
- * the drawing, two pinch, the wheel zooms. Returns what takes the listeners away again.
+ * the drawing, two pinch, the wheel zooms. Gives what lets go of all that is held, and what takes the listeners away too.
  */
-export function routePointers(element: HTMLElement | SVGElement, uses: PointerUses): () => void {
-  const down = new Map<number, PointPx>();
+export function routePointers(
+  element: HTMLElement | SVGElement,
+  uses: PointerUses,
+): { giveUp: () => void; off: () => void } {
+  const down = new Map<number, { at: PointPx; giveUp: () => void }>();
   let drag: Drag | null = null;
-  let grip = "";
   let start: PointPx = [0, 0];
   let moved = false;
 
@@ -42,8 +45,25 @@ export function routePointers(element: HTMLElement | SVGElement, uses: PointerUs
 
   const onDown = (event: PointerEvent): void => {
     if (event.pointerType === "mouse" && event.button > 1) return;
-    down.set(event.pointerId, at(event));
-    element.setPointerCapture(event.pointerId);
+    const id = event.pointerId;
+    const grip = event.button === 1 ? "" : gripOf(event.target);
+    const giveUp = hold(event, {
+      move: (now) => onMove(now),
+      end: (now) => {
+        down.delete(id);
+        if (moved) drag?.end(at(now), now);
+        else {
+          letGo();
+          uses.tap(grip, at(now), now);
+        }
+        drag = null;
+      },
+      cancel: () => {
+        down.delete(id);
+        letGo();
+      },
+    });
+    down.set(id, { at: at(event), giveUp });
     if (down.size > 1) {
       letGo();
       moved = true;
@@ -51,24 +71,23 @@ export function routePointers(element: HTMLElement | SVGElement, uses: PointerUs
     }
     start = at(event);
     moved = false;
-    grip = event.button === 1 ? "" : gripOf(event.target);
     drag = event.button === 1 ? null : uses.press(grip, start, event);
   };
 
   const onMove = (event: PointerEvent): void => {
-    const before = down.get(event.pointerId);
-    if (before === undefined) return;
+    const finger = down.get(event.pointerId)!;
+    const before = finger.at;
     const now = at(event);
     if (down.size === 2) {
-      const other = [...down].find(([id]) => id !== event.pointerId)?.[1] ?? now;
+      const other = [...down].find(([id]) => id !== event.pointerId)?.[1].at ?? now;
       pinch(before, now, other);
-      down.set(event.pointerId, now);
+      finger.at = now;
       return;
     }
     if (!moved && distance(start, now) < TREMBLE_PX) return;
     const last = moved ? before : start;
     moved = true;
-    down.set(event.pointerId, now);
+    finger.at = now;
     if (drag) drag.move(now, event);
     else uses.pan(now[0] - last[0], now[1] - last[1]);
   };
@@ -79,41 +98,23 @@ export function routePointers(element: HTMLElement | SVGElement, uses: PointerUs
     uses.zoom(factor, [(now[0] + other[0]) / 2, (now[1] + other[1]) / 2]);
   };
 
-  const onUp = (event: PointerEvent): void => {
-    if (!down.delete(event.pointerId)) return;
-    if (event.type === "pointercancel") letGo();
-    else if (moved) drag?.end(at(event), event);
-    else {
-      letGo();
-      uses.tap(grip, at(event), event);
-    }
-    drag = null;
-  };
-
   const onWheel = (event: WheelEvent): void => {
     event.preventDefault();
     const px = event.deltaMode === WheelEvent.DOM_DELTA_LINE ? event.deltaY * 20 : event.deltaY;
     uses.zoom(Math.exp(-px * (event.ctrlKey ? 6 : 1) * ZOOM_PER_WHEEL_PX), at(event));
   };
 
-  const onKey = (event: KeyboardEvent): void => {
-    if (event.key === "Escape" && drag !== null) letGo();
-  };
-
   element.addEventListener("pointerdown", onDown as EventListener);
-  element.addEventListener("pointermove", onMove as EventListener);
-  element.addEventListener("pointerup", onUp as EventListener);
-  element.addEventListener("pointercancel", onUp as EventListener);
   element.addEventListener("wheel", onWheel as EventListener, { passive: false });
-  window.addEventListener("keydown", onKey);
-  return () => {
-    element.removeEventListener("pointerdown", onDown as EventListener);
-    element.removeEventListener("pointermove", onMove as EventListener);
-    element.removeEventListener("pointerup", onUp as EventListener);
-    element.removeEventListener("pointercancel", onUp as EventListener);
-    element.removeEventListener("wheel", onWheel as EventListener);
-    window.removeEventListener("keydown", onKey);
+  const giveUp = (): void => {
+    for (const finger of [...down.values()]) finger.giveUp();
   };
+  const off = (): void => {
+    element.removeEventListener("pointerdown", onDown as EventListener);
+    element.removeEventListener("wheel", onWheel as EventListener);
+    giveUp();
+  };
+  return { giveUp, off };
 }
 
 /** The grip of the nearest element that has one, or "". */

@@ -13,6 +13,7 @@ export function settingField(setting: Setting, unit: "mm" | "mag" | "%") {
     decimals: unit === "%" ? 0 : 1,
     onslide: (value: number) => studio.preview((job) => setPattern(job, setting, value * perUnit)),
     onrest: () => studio.commit(),
+    oncancel: () => studio.cancelPreview(),
     onset: (value: number) => void studio.run((job) => setPattern(job, setting, value * perUnit)),
     onleave: () => studio.seal(),
   };
