@@ -83,16 +83,17 @@ function meanNearest(room: Room, { x, y }: Pick<Placed, "x" | "y">): number {
   const found: number[] = [];
   let sum = 0;
   for (let k = 0; k < x.length; k++) {
-    let best = Infinity;
-    for (let r = cell; best > r; r *= 2) {
+    let best2 = Infinity;
+    for (let r = cell; best2 > r * r; r *= 2) {
       const count = buckets.gather(x[k]!, y[k]!, r, found);
       for (let n = 0; n < count; n++) {
-        const dx = x[found[n]!]! - x[k]!;
-        const dy = y[found[n]!]! - y[k]!;
-        if (found[n] !== k) best = Math.min(best, Math.sqrt(dx * dx + dy * dy));
+        const other = found[n]!;
+        const dx = x[other]! - x[k]!;
+        const dy = y[other]! - y[k]!;
+        if (other !== k) best2 = Math.min(best2, dx * dx + dy * dy);
       }
     }
-    sum += best;
+    sum += Math.sqrt(best2);
   }
   return sum / x.length;
 }

@@ -15,24 +15,22 @@ const GAIN_UM = 1;
  * Returns indexes into the columns given, whole micrometres.
  */
 export function numberingOrder(x: number[], y: number[], tile: Tile[]): number[] {
-  const sorted = x
-    .map((_, i) => i)
-    .sort(
-      (p, q) =>
-        tile[p]!.row - tile[q]!.row ||
-        tile[p]!.column - tile[q]!.column ||
-        byName(tile[p]!.name, tile[q]!.name) ||
-        x[p]! - x[q]! ||
-        y[p]! - y[q]!,
-    );
+  const own = new Map<Tile, number[]>();
+  tile.forEach((t, i) => {
+    const found = own.get(t);
+    if (found) found.push(i);
+    else own.set(t, [i]);
+  });
+  const tiles = [...own.keys()].sort(
+    (p, q) => p.row - q.row || p.column - q.column || byName(p.name, q.name),
+  );
   const order: number[] = [];
-  for (let from = 0, to = 0; from < sorted.length; from = to) {
-    const { box } = tile[sorted[from]!]!;
-    while (to < sorted.length && tile[sorted[to]!] === tile[sorted[from]!]) to++;
-    const own = sorted.slice(from, to);
-    const px = own.map((i) => x[i]! - box.minX);
-    const py = own.map((i) => y[i]! - box.minY);
-    for (const k of own.length > MOST_WALKED ? inBands(px, py) : walk(px, py)) order.push(own[k]!);
+  for (const one of tiles) {
+    const { box } = one;
+    const ids = own.get(one)!.sort((p, q) => x[p]! - x[q]! || y[p]! - y[q]!);
+    const px = ids.map((i) => x[i]! - box.minX);
+    const py = ids.map((i) => y[i]! - box.minY);
+    for (const k of ids.length > MOST_WALKED ? inBands(px, py) : walk(px, py)) order.push(ids[k]!);
   }
   return order;
 }
@@ -49,34 +47,46 @@ function inBands(x: number[], y: number[]): number[] {
 /** From the datum always to the nearest hole left; then legs that cross are turned round (2-opt). An open path. */
 function walk(x: number[], y: number[]): number[] {
   const n = x.length;
+  const path = nearestFirst(x, y);
+  // places and legs in the order of the path; after the last hole there is no leg
+  const px = Float64Array.from(path, (i) => x[i]!);
+  const py = Float64Array.from(path, (i) => y[i]!);
   // squares of whole micrometres are exact below 2^53, and square roots are the same in every engine
-  const leg = (p: number, q: number) => Math.sqrt((x[p]! - x[q]!) ** 2 + (y[p]! - y[q]!) ** 2);
-  const left = new Set(x.keys());
-  const path: number[] = [];
-  let square = (i: number) => x[i]! ** 2 + y[i]! ** 2;
-  while (left.size > 0) {
-    let next = -1;
-    let least = Infinity;
-    for (const i of left) {
-      const away = square(i);
-      if (away < least) [next, least] = [i, away];
-    }
-    left.delete(next);
-    path.push(next);
-    square = (i) => (x[i]! - x[next]!) ** 2 + (y[i]! - y[next]!) ** 2;
-  }
+  const apart = (p: number, q: number) => Math.sqrt((px[p]! - px[q]!) ** 2 + (py[p]! - py[q]!) ** 2);
+  const legs = new Float64Array(n);
+  for (let i = 0; i + 1 < n; i++) legs[i] = apart(i, i + 1);
   let compared = 0;
   for (let better = true; better && compared < MOST_COMPARED;) {
     better = false;
     for (let i = 0; i + 2 < n; i++)
       for (let j = i + 2; j < n; j++, compared++) {
-        // the path may end anywhere: after the last hole there is no leg
-        const before = leg(path[i]!, path[i + 1]!) + (j + 1 < n ? leg(path[j]!, path[j + 1]!) : 0);
-        const after = leg(path[i]!, path[j]!) + (j + 1 < n ? leg(path[i + 1]!, path[j + 1]!) : 0);
-        if (after > before - GAIN_UM) continue;
-        for (let a = i + 1, b = j; a < b; a++, b--) [path[a], path[b]] = [path[b]!, path[a]!];
+        const shorter = legs[i]! + legs[j]! - GAIN_UM;
+        const across = apart(i, j);
+        if (across > shorter || across + (j + 1 < n ? apart(i + 1, j + 1) : 0) > shorter) continue;
+        for (const column of [path, px, py]) column.subarray(i + 1, j + 1).reverse();
+        legs.subarray(i + 1, j).reverse();
+        legs[i] = across;
+        if (j + 1 < n) legs[j] = apart(j, j + 1);
         better = true;
       }
+  }
+  return [...path];
+}
+
+function nearestFirst(x: number[], y: number[]): Int32Array {
+  const path = new Int32Array(x.length);
+  const left = new Uint8Array(x.length).fill(1);
+  for (let k = 0, [fromX, fromY] = [0, 0]; k < path.length; k++) {
+    let next = -1;
+    let least = Infinity;
+    for (let i = 0; i < path.length; i++) {
+      if (left[i] === 0) continue;
+      const away = (x[i]! - fromX) ** 2 + (y[i]! - fromY) ** 2;
+      if (away < least) [next, least] = [i, away];
+    }
+    left[next] = 0;
+    path[k] = next;
+    [fromX, fromY] = [x[next]!, y[next]!];
   }
   return path;
 }

@@ -6,7 +6,7 @@ import { Board, FILLER } from "./board.ts";
 import { planByHand, type HandHole, type HandPlan } from "./byHand.ts";
 import { Easing } from "./easing.ts";
 import { spacingInUm } from "./canPlace.ts";
-import { fillerDensity, skyCells, type Density } from "./density.ts";
+import { fillerDensity, skyCells, type Density, type SkyCells } from "./density.ts";
 import { tileQuotas } from "./evenness.ts";
 import { drawDeeper } from "./deeper.ts";
 import { measureFidelity } from "./fidelity.ts";
@@ -59,7 +59,7 @@ interface Wanted {
  */
 export function makePattern(input: PatternInput): Pattern {
   const { catalog, frame, projection, projected, ceiling, strands, pattern } = input;
-  const room = new Room(ceiling);
+  const { room, cells } = madeReady(input);
   const objects = objectsOnCeiling(projected, ceiling, catalog, input.figures);
   const spacingUm = spacingInUm(pattern.spacingMm);
   const inStock = strands.stock.reduce((sum, { count }) => sum + count, 0);
@@ -79,7 +79,6 @@ export function makePattern(input: PatternInput): Pattern {
     found,
   });
   const { wanted, scale } = wantedHoles(input, objects, byHand, found);
-  const cells = once(() => skyCells(room, projection, frame, catalog.milkyWay));
   const density = once(() => fillerDensity(cells(), pattern.milkyWay));
 
   const easing = new Easing(room, ceiling, toUm(pattern.reachMm));
@@ -129,6 +128,23 @@ export function makePattern(input: PatternInput): Pattern {
     spare: spareOf(strands.stock, made),
     tight,
   };
+}
+
+/** A ceiling made ready, and the cells of the sky last behind it: the same whatever the pattern, so made once. */
+interface Ready extends Pick<PatternInput, "frame" | "projection" | "catalog"> {
+  room: Room;
+  cells: () => SkyCells;
+}
+const READY = new WeakMap<Ceiling, Ready>();
+
+function madeReady({ ceiling, frame, projection, catalog }: PatternInput): Ready {
+  const last = READY.get(ceiling);
+  if (last?.frame === frame && last.projection === projection && last.catalog === catalog) return last;
+  const room = last?.room ?? new Room(ceiling);
+  const cells = once(() => skyCells(room, projection, frame, catalog.milkyWay));
+  const ready = { room, cells, frame, projection, catalog };
+  READY.set(ceiling, ready);
+  return ready;
 }
 
 /** Ids of the holes whose strands a person stated. */
