@@ -9,7 +9,8 @@ import type { BoxMm } from "../drawing/clip.ts";
 import type { SheetContext } from "./context.ts";
 import { line, text, type Ink, type Item } from "../drawing/drawing.ts";
 import { placeLabels } from "../drawing/labels.ts";
-import { fitted } from "../drawing/words.ts";
+import { toUm } from "../geometry/um.ts";
+import { wallName, wallsOnSheet } from "./wallNames.ts";
 
 /** Names are put beside stars at least this bright, and all bodies. */
 const NAMED_TO_MAGNITUDE = 1.8;
@@ -20,6 +21,7 @@ const NAMED_STARS = 4;
 const HALOES = 30;
 /** Room round the ceiling for the names of the walls. */
 const AROUND = 6;
+const WALL_MM = 2.5;
 
 const INK = {
   night: "#0a0f1d",
@@ -95,21 +97,9 @@ export function drawSkyChart(
     closed: true,
     stroke: { widthMm: 0.35, grey: 0.3, ink: INK.edge },
   });
-  for (const wall of ceiling.walls) {
-    const from = onSheet(wall.fromUm.x, wall.fromUm.y);
-    const to = onSheet(wall.toUm.x, wall.toUm.y);
-    const [dx, dy] = [to[0] - from[0], to[1] - from[1]];
-    const length = Math.sqrt(dx * dx + dy * dy);
-    if (length === 0) continue;
-    // Looking up mirrors the outline, so its inside is on the right: outward is to the left of from -> to.
-    const out: PointMm = [-dy / length, dx / length];
-    const upright = Math.abs(dy) > Math.abs(dx);
-    const size = 2.5;
-    const away = 1.6 + (upright ? (out[0] > 0 ? size * 0.73 : 0) : out[1] < 0 ? size * 0.73 : 0);
-    const at: PointMm = [(from[0] + to[0]) / 2 + out[0] * away, (from[1] + to[1]) / 2 + out[1] * away];
-    const words = fitted(clean(wall.name), Math.max(length, 14), size, typeface);
-    items.push(text("WALLS", at, words, size, { align: "centre", turnDeg: upright ? 90 : 0, ink: wallInk }));
-  }
+  for (const wall of wallsOnSheet(context.plan, ([x, y]) => onSheet(toUm(x), toUm(y))))
+    for (const { at, words, turnDeg } of wallName(wall, clean(wall.name), 1.6, WALL_MM, typeface))
+      items.push(text("WALLS", at, words, WALL_MM, { align: "centre", turnDeg, ink: wallInk }));
   return items;
 }
 

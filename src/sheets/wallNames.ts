@@ -1,6 +1,8 @@
 import type { PointMm } from "../geometry/types.ts";
 import type { Planned } from "../plan.ts";
 import { CAP_HEIGHT } from "../drawing/drawing.ts";
+import type { Typeface } from "../drawing/typeface.ts";
+import { wrapped } from "../drawing/words.ts";
 import { toMm } from "../geometry/um.ts";
 
 /** A wall on the sheet: its ends, and the way out of the room, square to it and 1 mm long. */
@@ -58,4 +60,32 @@ export function besideWall(
   // the letters' height lies between wall and baseline where they stand right of it or below it
   const away = awayMm + ((upright ? nx > 0 : ny < 0) ? high : 0);
   return { at: [x + nx * away, y + ny * away], turnDeg: upright ? 90 : 0 };
+}
+
+/** A line of a wall's name, lines of a text apart. */
+const LEADING = 1.25;
+
+/**
+ * A wall's name outside the room, line by line as `besideWall` puts them: a name longer than its wall goes on in a
+ * further line, so that it runs neither over a corner into the room nor into the next name.
+ */
+export function wallName(
+  wall: SheetWall,
+  words: string,
+  awayMm: number,
+  sizeMm: number,
+  typeface: Typeface,
+): { words: string; at: PointMm; turnDeg: number }[] {
+  const longest = Math.max(...words.split(" ").map((word) => typeface.widthMm(word, sizeMm)));
+  const lines = isSlanting(wall)
+    ? [words]
+    : wrapped(words, Math.max(wall.lengthMm, longest) + 0.01, sizeMm, typeface);
+  const [nx, ny] = wall.outward;
+  // the first line is the upper one, or the left one where it is read from below
+  const firstIsNearest = Math.abs(nx) > Math.abs(ny) ? nx > 0 : ny < 0;
+  return lines.map((line, i) => {
+    const from = firstIsNearest ? i : lines.length - 1 - i;
+    const width = typeface.widthMm(line, sizeMm);
+    return { words: line, ...besideWall(wall, awayMm + from * sizeMm * LEADING, sizeMm, width) };
+  });
 }

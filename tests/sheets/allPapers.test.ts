@@ -16,7 +16,8 @@ import { marksOn } from "./understand.ts";
 
 /**
  * Everything a job prints, read by programs that are not ours: poppler for words, MuPDF for marks, ezdxf for DXF.
- * One small job on two papers; `PAPERS=all` reads three jobs on six papers each, which takes minutes.
+ * One small job on two papers; `PAPERS=all` reads three jobs on six papers each, which takes minutes (`-t "foyer on A4 "`: one
+ * of them alone).
  */
 const LONG = process.env["PAPERS"] === "all";
 const PAPERS = LONG ? ["A4", "A2", "Letter", "ARCH D", "Roll 24 in", "Roll 36 in"] : ["Letter", "ARCH D"];
@@ -53,13 +54,14 @@ async function everything(job: Job) {
 describe.each(CASES)("all papers of the %s on %s", (name, paper) => {
   const job = THREE_JOBS[name]!();
   const own = { ...job, sheets: { ...job.sheets, paper } };
-  const printed = everything(own);
+  let made: ReturnType<typeof everything> | undefined;
+  const printed = () => (made ??= everything(own));
 
   it(
     "no word lies over another, is cut, off the page, or smaller than 7 points",
     { timeout: 600_000 },
     async () => {
-      const { files } = await printed;
+      const { files } = await printed();
       const pdfs = files.filter(isPdf);
       expect(pdfs.length).toBeGreaterThan(6);
       expect(pdfs.flatMap(({ path, bytes }) => unreadable(path, bytes))).toEqual([]);
@@ -67,7 +69,7 @@ describe.each(CASES)("all papers of the %s on %s", (name, paper) => {
   );
 
   it("holes and strands are as many on every paper and in every file", { timeout: 600_000 }, async () => {
-    const { files, made } = await printed;
+    const { files, made } = await printed();
     const { pattern } = planned(made);
     const { bundles } = made.bundles;
     const file = (path: string): OutFile => files.find((one) => one.path === path)!;

@@ -8,7 +8,7 @@ import { GREY, WEIGHT, rectangle, text, type Item } from "../../drawing/drawing.
 import { fitted } from "../../drawing/words.ts";
 import { DIMENSIONS_MM, drawDimensions } from "./dimensions.ts";
 import { lengthWords } from "./words.ts";
-import { besideWall, isSlanting, wallsOnSheet } from "../wallNames.ts";
+import { besideWall, isSlanting, wallName, wallsOnSheet } from "../wallNames.ts";
 import { toMm } from "../../geometry/um.ts";
 
 /** Room round the ceiling for wall names. */
@@ -83,8 +83,7 @@ export function drawMap(context: SheetContext, side: Side, box: BoxMm, layers: M
 function drawTile(context: SheetContext, map: CeilingMap, tile: Tile, layers: MapLayers): Item[] {
   const outline = map.rings(tile.outline);
   const points = outline.flat();
-  const [x0, x1] = [Math.min(...points.map((p) => p[0])), Math.max(...points.map((p) => p[0]))];
-  const [y0, y1] = [Math.min(...points.map((p) => p[1])), Math.max(...points.map((p) => p[1]))];
+  const { x0, x1, y0, y1 } = headOf(points);
   const thin = { widthMm: WEIGHT.hair, grey: GREY.mid };
   const grey = layers.tileGrey?.(tile) ?? GREY.white;
   const items: Item[] = [
@@ -115,13 +114,21 @@ function drawTile(context: SheetContext, map: CeilingMap, tile: Tile, layers: Ma
   return items;
 }
 
+/** Where a tile has its name: along its upper edge, which in a tile with a corner cut out of it is shorter than the tile. */
+function headOf(points: readonly PointMm[]): { x0: number; x1: number; y0: number; y1: number } {
+  const ys = points.map((p) => p[1]);
+  const [y0, y1] = [Math.min(...ys), Math.max(...ys)];
+  const upper = points.filter((p) => p[1] > y1 - 0.01);
+  const xs = (upper.length > 1 ? upper : points).map((p) => p[0]);
+  return { x0: Math.min(...xs), x1: Math.max(...xs), y0, y1 };
+}
+
 /** In the upper right of a tile, opposite its name, where most zones leave it to be read. */
 function drawTileWords(context: SheetContext, map: CeilingMap, tile: Tile, layers: MapLayers): Item[] {
   const words = context.clean(layers.tileWords?.(tile) ?? "");
   if (words === "") return [];
   const points = map.rings(tile.outline).flat();
-  const [x0, x1] = [Math.min(...points.map((p) => p[0])), Math.max(...points.map((p) => p[0]))];
-  const [y0, y1] = [Math.min(...points.map((p) => p[1])), Math.max(...points.map((p) => p[1]))];
+  const { x0, x1, y0, y1 } = headOf(points);
   const size = Math.max(FINE_MM, Math.min(3.4, (y1 - y0) * 0.3));
   const own = fitted(words, x1 - x0 - 0.6, size, context.typeface);
   const width = context.typeface.widthMm(own, size);
@@ -196,8 +203,13 @@ function drawZones(context: SheetContext, map: CeilingMap): Item[] {
 /** A slanting wall has no dimension line: its length stands beside its name. */
 function drawWalls(context: SheetContext, map: CeilingMap, { dimensions }: MapLayers): Item[] {
   const size = 2.6;
-  return wallsOnSheet(context.plan, map.at).map((wall) => {
-    const length = dimensions && isSlanting(wall) ? lengthWords(context, wall.trueMm) : "";
+  return wallsOnSheet(context.plan, map.at).flatMap((wall) => {
+    // where dimensions stand farther out there is room for one line
+    if (!dimensions)
+      return wallName(wall, context.clean(wall.name), 1.6, size, context.typeface).map(
+        ({ at, words, turnDeg }) => text("WALLS", at, words, size, { align: "centre", turnDeg }),
+      );
+    const length = isSlanting(wall) ? lengthWords(context, wall.trueMm) : "";
     const words = [context.clean(wall.name), length].filter(Boolean).join(", ");
     const { at, turnDeg } = besideWall(wall, 1.6, size, context.typeface.widthMm(words, size));
     return text("WALLS", at, words, size, { align: "centre", turnDeg });
