@@ -34,6 +34,8 @@ const NOT_SAID: [RegExp, string][] = [
   [/\bloss of the strand\b|\blight lost along a strand\b/i, "attenuation"],
   [/\blook(ing)? up, seen\b/i, "view from below"],
   [/\bneedle (points|shows)\b|\bmagnetic needle\b/i, "magnetic compass"],
+  // a tape begins at a wall with a name; on a tile, which lies before one, edges are enough; rows and columns have an order
+  [/(?<!(numbered|lettered|rows) )\bfrom the (left|right|bottom|top)\b(?! edge)/i, "from which wall"],
   // the program warns; people decide
   [
     /\b(safe(ly|st|r)?|compliant|compliance|compl(y|ies)|conform(s|ing)? to|harmless|guarantee[ds]?|fool-?proof|fire-?proof|risk-?free|no risk|up to code|to code)\b/i,

@@ -172,7 +172,7 @@ test("a hole is moved, its strand dead; every screen has room for a thumb and is
   await page.getByRole("button", { name: "Tile…" }).click();
   const added = page.getByRole("button", { name: /^Added/ });
   expect(await added.isDisabled()).toBe(true);
-  for (const name of ["From the left edge", "From the bottom"]) {
+  for (const name of ["From the left edge", "From the lower edge"]) {
     await page.getByLabel(name).fill("150 mm");
     await page.getByLabel(name).blur();
   }
@@ -219,7 +219,7 @@ test("a projector leads only where its middle and diagonals agree; holes lie whe
   const page = await context.newPage();
   await bench(page, "C4");
   await step(page, "punched").click();
-  const [, x, y] = /^(.*) from the left edge, (.*) from the bottom/.exec(
+  const [, x, y] = /^(.*) from the left edge, (.*) from the lower edge/.exec(
     await page.locator(".dock .where").innerText(),
   )!;
   const place = { xMm: parseLength(x!, "ft-in"), yMm: parseLength(y!, "ft-in") };

@@ -12,7 +12,7 @@ export function placeWords(
   side: Side,
   units: LengthUnits,
 ): string {
-  return `${rule(xMm, units)} from the ${side === "back" ? "left" : "right"} edge, ${rule(yMm, units)} from the bottom`;
+  return `${rule(xMm, units)} from the ${side === "back" ? "left" : "right"} edge, ${rule(yMm, units)} from the lower edge`;
 }
 
 /** "Ada, phone, 3 Sept 14:05" */
