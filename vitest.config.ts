@@ -3,6 +3,7 @@ import { compileModule } from "svelte/compiler";
 import ts from "typescript";
 import type { Plugin } from "vite";
 import { defineConfig } from "vitest/config";
+import { BaseSequencer, type TestSpecification } from "vitest/node";
 
 /** State runs in tests as it does on the page, effects and all; Svelte's own plugin would build it for a server. */
 const state: Plugin = {
@@ -21,6 +22,15 @@ const state: Plugin = {
   },
 };
 
+/** Browsers take longest: they come first, so that no worker is left with one when the other has ended. */
+class LongestFirst extends BaseSequencer {
+  override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
+    const sorted = await super.sort(files);
+    const isLong = ({ moduleId }: TestSpecification): boolean => moduleId.includes("/browser/");
+    return [...sorted.filter(isLong), ...sorted.filter((file) => !isLong(file))];
+  }
+}
+
 export default defineConfig({
   plugins: [state],
   resolve: {
@@ -38,6 +48,7 @@ export default defineConfig({
     testTimeout: 60_000,
     hookTimeout: 120_000,
     maxWorkers: 2,
+    sequence: { sequencer: LongestFirst },
     // A browser on a busy machine may come late: what waited in vain for it is tried once more, and `npm test` tells.
     retry: { count: 1, condition: /Timeout \d+ms exceeded/ },
   },
