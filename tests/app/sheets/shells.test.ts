@@ -1,4 +1,4 @@
-import { writeFileSync } from "node:fs";
+import { readFileSync, writeFileSync } from "node:fs";
 import { unzipSync } from "fflate";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import { makeSheetsFile } from "../../../src/app/parts/sheets/worker/files.ts";
@@ -11,7 +11,10 @@ import { choose } from "../../../src/work/stage.ts";
 import { Work } from "../../../src/work/work.ts";
 import type { Entry } from "../../../src/record/entry.ts";
 import { writeRecord } from "../../../src/record/write.ts";
+import { readJob } from "../../../src/job/read.ts";
+import { writeJob } from "../../../src/job/write.ts";
 import { contents, scratch, velarium } from "../../cli/run.ts";
+import { THREE_JOBS } from "../../sheets/threeJobs.ts";
 import { demoJob } from "../demoJob.ts";
 
 /**
@@ -20,7 +23,7 @@ import { demoJob } from "../demoJob.ts";
  */
 const folder = scratch();
 const written = new Map<string, Buffer>();
-const work = new Work(NODE, 20);
+const work = new Work(NODE, 40);
 const job = demoJob();
 const how = { signal: new AbortController().signal, onProgress: () => Promise.resolve() };
 const stamp = (run: string, n: number) => ({ id: `${run}-${n}`, atMs: 1_900_000_000_000 + n, who: "Kim", device: run, revision: 1 }); // prettier-ignore
@@ -35,37 +38,40 @@ const record: Entry[] = [
   { ...stamp("bb00", 6), what: "lifted", tile: "D5" },
 ];
 const heard = record.toReversed();
-const sheets = (order: SheetsOrder) => makeSheetsFile({ work, fonts: NODE.fonts }, job, order, { ...how, record: heard }); // prettier-ignore
-const packs = (order: PackOrder) => makePackFile(work, job, order, { ...how, record: heard, changes: null });
+type Told = { record?: Entry[] };
+const sheets = (order: SheetsOrder, of = job, told: Told = { record: heard }) => makeSheetsFile({ work, fonts: NODE.fonts }, of, order, { ...how, ...told }); // prettier-ignore
+const packs = (order: PackOrder, of = job, told: Told = { record: heard }) => makePackFile(work, of, order, { ...how, ...told, changes: null }); // prettier-ignore
+
+/** What the command line writes of a job, in three folders; what is in `packs/` comes of two of them. */
+async function writtenOf(file: string, more: string[] = []): Promise<Map<string, Buffer>> {
+  const files = new Map<string, Buffer>();
+  for (const command of ["plan", "pack", "order"]) {
+    const out = folder.path(command);
+    const ran = await velarium([command, file, "--replace", "--out", out, ...more]);
+    // 1: written, with faults of the job to be told
+    expect(ran.code, ran.err).toBeLessThan(2);
+    for (const [name, bytes] of contents(out))
+      if (name !== "files.sha256") files.set(command === "plan" ? name : `packs/${name}`, bytes);
+  }
+  return files;
+}
 
 let planned: readonly Hole[];
 beforeAll(async () => {
   planned = (await work.upTo(choose(job), "holes")).holes.pattern.holes;
   const file = folder.path("room.record.json");
   writeFileSync(file, writeRecord({ job: { id: job.id!, title: job.title }, entries: record }));
-  for (const command of ["plan", "pack", "order"]) {
-    const out = folder.path(command);
-    const ran = await velarium([
-      command,
-      "demo/harbour-dining-room.velarium.json",
-      "--record",
-      file,
-      "--out",
-      out,
-    ]);
-    expect(ran.code, ran.err).toBe(0);
-    for (const [name, bytes] of contents(out))
-      if (name !== "files.sha256") written.set(command === "plan" ? name : `packs/${name}`, bytes);
-  }
+  for (const [name, bytes] of await writtenOf("demo/harbour-dining-room.velarium.json", ["--record", file]))
+    written.set(name, bytes);
 }, 240_000);
 afterAll(() => folder.remove());
 
-const sameList = (zip: Uint8Array, prefix: string): void => {
+const sameList = (zip: Uint8Array, prefix: string, by = written): void => {
   const made = unzipSync(zip);
-  const names = [...written.keys()].filter((name) => name.startsWith("packs/") === (prefix === "packs/"));
+  const names = [...by.keys()].filter((name) => name.startsWith("packs/") === (prefix === "packs/"));
   expect(Object.keys(made).map((name) => prefix + name).sort()).toEqual(names.sort()); // prettier-ignore
   expect(names.length).toBeGreaterThan(8);
-  const other = Object.entries(made).filter(([name, bytes]) => !written.get(prefix + name)!.equals(bytes));
+  const other = Object.entries(made).filter(([name, bytes]) => !by.get(prefix + name)!.equals(bytes));
   expect(other.map(([name]) => name)).toEqual([]);
 };
 
@@ -76,6 +82,19 @@ test("the studio's archive of everything is what `velarium plan` writes, file by
 test("its archive of packs is what `velarium pack` and `velarium order` write", async () => {
   sameList((await packs("everything")).bytes, "packs/");
 }, 240_000);
+
+test.each(["foyer", "library"])(
+  "so it is with another job: %s",
+  async (name) => {
+    const file = folder.path("other.velarium.json");
+    writeFileSync(file, writeJob(THREE_JOBS[name]!()));
+    const other = readJob(readFileSync(file)).job;
+    const by = await writtenOf(file);
+    sameList((await sheets({ what: "everything" }, other, {})).bytes, "", by);
+    sameList((await packs("everything", other, {})).bytes, "packs/", by);
+  },
+  240_000,
+);
 
 test("all of it is as built, and the order has the spares to buy again", () => {
   const lines = (name: string) => written.get(name)!.toString().trim().split("\r\n");
