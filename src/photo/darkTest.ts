@@ -3,7 +3,7 @@ import { BENCH_LIMITS, CEILING_LIMITS, judgePlaces, type JudgeLimits, type Readi
 import { fitLens, lensThrough, toPlan, type Lens } from "./lens.ts";
 import { Atlas, growPlacing, locate, type Placing } from "./locate.ts";
 import { Near } from "./near.ts";
-import { readLight, type Picture } from "./picture.ts";
+import { readLight, type Light, type Picture } from "./picture.ts";
 import type { StrandEnd, View } from "./places.ts";
 import { sayBetter, sayFound, sayNotFound, tellsNothing } from "./say.ts";
 import { broadLights, findSpots, type Sighting } from "./spots.ts";
@@ -63,13 +63,13 @@ export class DarkTester {
 
   /** Takes a picture in, or one anew; `corners` place the plan where it can't be found without. */
   add(
-    picture: Picture,
+    picture: Picture | (Light & { name: string }),
     corners: readonly Corner[] | null,
     { tell }: Progress = {},
     at: number = this.shots.length,
   ): PictureReport {
     tell?.("Looking for lights", 0.05);
-    const sighting = findSpots(readLight(picture));
+    const sighting = findSpots("light" in picture ? picture : readLight(picture));
     tell?.("Looking for the plan among them", 0.3);
     const placing = corners
       ? this.placeBy(corners, sighting)

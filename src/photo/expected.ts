@@ -53,10 +53,15 @@ export function expectedLight(
     );
     const planned = (i: number): number => places[i]!.light ** power;
     const ratio = lit.map((i) => Math.log(measured.get(i)!.flux / planned(i)));
+    const words = lit.map((i) => strungWords(places[i]!.hole));
     return (i) => {
       const { xMm, yMm, hole } = places[i]!;
-      const round = near.within(xMm, yMm, COMPARED_WITHIN_MM).filter((k) => lit[k] !== i);
-      const same = round.filter((k) => strungWords(places[lit[k]!]!.hole) === strungWords(hole));
+      const within = (mm: number) => near.within(xMm, yMm, mm).filter((k) => lit[k] !== i);
+      const alike = (k: number): boolean => words[k] === strungWords(hole);
+      // as a rule the nearest do, and few have to be put in order
+      const close = within(COMPARED_WITHIN_MM / 4);
+      const round = close.filter(alike).length < NEIGHBOURS ? within(COMPARED_WITHIN_MM) : close;
+      const same = round.filter(alike);
       const sameStrand = same.length >= LEAST_NEIGHBOURS;
       const some = (sameStrand ? same : round).slice(0, NEIGHBOURS);
       if (some.length < LEAST_NEIGHBOURS) return null;

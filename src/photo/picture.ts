@@ -41,20 +41,36 @@ export function linear(coded: number): number {
   return c <= 0.04045 ? c / 12.92 : ((c + 0.055) / 1.055) ** 2.4;
 }
 
-/** Light of every pixel; where a channel is clipped CLIP_MARK is added (`isClipped`, `lightAt` take it apart). */
-export function readLight({ widthPx, heightPx, pixels, channels }: Picture): Light {
-  const count = widthPx * heightPx;
-  const light = new Float32Array(count);
-  const tables = WEIGHTS.map((weight) => Float32Array.from({ length: 256 }, (_, v) => weight * linear(v)));
-  const [red, green, blue] = tables as [Float32Array, Float32Array, Float32Array];
-  for (let i = 0, p = 0; i < count; i++, p += channels) {
+const TABLES = WEIGHTS.map((weight) => Float32Array.from({ length: 256 }, (_, v) => weight * linear(v)));
+
+/** No light yet: rows of a picture come by `readRows`, so that its pixels need never be in memory all at once. */
+export const noLight = (widthPx: number, heightPx: number): Light => ({
+  widthPx,
+  heightPx,
+  light: new Float32Array(widthPx * heightPx),
+});
+
+/** Light of rows from one on; where a channel is clipped CLIP_MARK is added (`isClipped`, `lightAt` take it apart). */
+export function readRows(
+  { widthPx, light }: Light,
+  fromRow: number,
+  { pixels, channels }: Pick<Picture, "pixels" | "channels">,
+): void {
+  const [red, green, blue] = TABLES as [Float32Array, Float32Array, Float32Array];
+  const end = fromRow * widthPx + pixels.length / channels;
+  for (let i = fromRow * widthPx, p = 0; i < end; i++, p += channels) {
     const r = pixels[p]!;
     const g = pixels[p + 1]!;
     const b = pixels[p + 2]!;
     const clipped = r >= CLIPPED || g >= CLIPPED || b >= CLIPPED;
     light[i] = red[r]! + green[g]! + blue[b]! + (clipped ? CLIP_MARK : 0);
   }
-  return { widthPx, heightPx, light };
+}
+
+export function readLight(picture: Picture): Light {
+  const light = noLight(picture.widthPx, picture.heightPx);
+  readRows(light, 0, picture);
+  return light;
 }
 
 export const isClipped = (marked: number): boolean => marked >= CLIP_MARK;

@@ -41,5 +41,7 @@ export async function paintMarked(
       0.88,
     ),
   );
+  // given back at once, not when somebody tidies up
+  canvas.width = canvas.height = 0;
   return { url: URL.createObjectURL(jpeg), jpeg, widthPx, heightPx: whole };
 }

@@ -6,7 +6,7 @@ import { toSvg } from "../../../../drawing/svg.ts";
 import { CannotDo } from "../../../../job/faults.ts";
 import { DarkTester } from "../../../../photo/darkTest.ts";
 import { darkTestInput } from "../../../../photo/input.ts";
-import { MOST_MEGAPIXELS, workingSize, type Picture } from "../../../../photo/picture.ts";
+import { MOST_MEGAPIXELS, noLight, readRows, workingSize, type Light } from "../../../../photo/picture.ts";
 import type { Planned } from "../../../../plan.ts";
 import { drawMarks } from "../../../../sheets/photo/marked.ts";
 import { darkTestPdf } from "../../../../sheets/photo/files.ts";
@@ -29,8 +29,11 @@ function now(): { plan: Planned; tester: DarkTester } {
   return opened;
 }
 
-/** The pixels of a photograph, upright; the browser decodes it and honours the turn noted by the camera. */
-async function pixelsOf(file: File): Promise<Picture> {
+/** Rows of a picture that are read at a time: a phone has little memory for all of its pixels beside their light. */
+const STRIP_ROWS = 256;
+
+/** The light of a photograph, upright; the browser decodes it and honours the turn noted by the camera. */
+async function lightOf(file: File): Promise<Light & { name: string }> {
   const bitmap = await createImageBitmap(file, { imageOrientation: "from-image" }).catch(() => {
     throw new CannotDo(
       `${file.name} is no picture that this browser can read.`,
@@ -38,19 +41,26 @@ async function pixelsOf(file: File): Promise<Picture> {
     );
   });
   const megapixels = (bitmap.width * bitmap.height) / 1e6;
-  if (megapixels > MOST_MEGAPIXELS)
+  if (megapixels > MOST_MEGAPIXELS) {
+    bitmap.close();
     throw new CannotDo(
       `${file.name} has ${Math.round(megapixels)} megapixels; ${MOST_MEGAPIXELS} are the most that is taken.`,
       "Set the phone to 12 megapixels and take it again: that holds every strand of a whole ceiling.",
     );
+  }
   const { widthPx, heightPx } = workingSize(bitmap.width, bitmap.height);
-  const canvas = new OffscreenCanvas(widthPx, heightPx);
+  const light = noLight(widthPx, heightPx);
+  const canvas = new OffscreenCanvas(widthPx, STRIP_ROWS);
   const pen = canvas.getContext("2d", { willReadFrequently: true });
   if (pen === null) throw new Error("no canvas to read the picture with");
-  pen.drawImage(bitmap, 0, 0, widthPx, heightPx);
+  for (let row = 0; row < heightPx; row += STRIP_ROWS) {
+    pen.clearRect(0, 0, widthPx, STRIP_ROWS);
+    pen.drawImage(bitmap, 0, -row, widthPx, heightPx);
+    const rows = Math.min(STRIP_ROWS, heightPx - row);
+    readRows(light, row, { pixels: pen.getImageData(0, 0, widthPx, rows).data, channels: 4 });
+  }
   bitmap.close();
-  const { data } = pen.getImageData(0, 0, widthPx, heightPx);
-  return { name: file.name, widthPx, heightPx, pixels: data, channels: 4 };
+  return { name: file.name, ...light };
 }
 
 const api: PhotoApi = {
@@ -68,7 +78,7 @@ const api: PhotoApi = {
   add: (at, file, corners, onProgress) =>
     answer(async () => {
       onProgress("Reading the picture", 0);
-      const picture = await pixelsOf(file);
+      const picture = await lightOf(file);
       const report = now().tester.add(picture, corners, { tell: onProgress }, at);
       return { report, widthPx: picture.widthPx, heightPx: picture.heightPx };
     }),
