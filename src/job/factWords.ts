@@ -1,10 +1,11 @@
 import type { Fact } from "../trade/fact.ts";
-import { formatLength, metresInWords, weightUnits, type LengthUnits } from "./units.ts";
+import { areaWords, formatLength, metresInWords, weightUnits, type LengthUnits } from "./units.ts";
 
 /** Of what has other units in feet and inches. Fibre and what it is packed into is in mm everywhere. */
 const IN_FEET: Record<string, (n: number) => string> = {
   mm: (mm) => formatLength(mm, "ft-in"),
   m: (metres) => metresInWords(metres, "ft-in"),
+  m2: (m2) => areaWords(m2, "ft-in"),
   "kg/m2": (kg) => weight(kg, "areal", "kgPerM2"),
   "kg/m": (kg) => weight(kg, "linear", "kgPerM"),
 };
@@ -22,7 +23,7 @@ export function valueWords(
 ): string {
   const inFeet = units === "ft-in" && !IN_MM.has(key ?? "") ? IN_FEET[unit] : undefined;
   const number = inFeet ?? ((n: number) => `${+(unit === "share" ? n * 100 : n).toFixed(3)}`);
-  const tail = unit === "share" ? " %" : unit === "" || unit === "\u00B0" ? unit : ` ${unit}`;
+  const tail = unit === "share" ? " %" : unit === "" || unit === "\u00B0" ? unit : ` ${unit.replace("m2", "m\u00B2")}`;
   const usual = range ? ` (usual ${number(range[0])} to ${number(range[1])})` : "";
   return `${number(value)}${inFeet ? "" : tail}${usual}`;
 }

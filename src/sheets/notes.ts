@@ -1,7 +1,7 @@
-import { formatLength } from "../job/units.ts";
 import { cautionsFor, WHO_DECIDES } from "../job/cautions.ts";
 import { countStrands } from "../pattern/packing.ts";
 import { BAR_MM } from "./bars.ts";
+import { ruled } from "./coordinates.ts";
 import { FINE_MM, tilesWithHoles, type SheetContext } from "./context.ts";
 import { GREY, WEIGHT, line, text, type Drawing, type Item } from "../drawing/drawing.ts";
 import type { Paper } from "./papers.ts";
@@ -44,7 +44,7 @@ export function drawNotes(context: SheetContext, paper: Paper): Drawing[] {
   const heading = (words: string) => add(words, 5, { bold: true, beforeMm: 6, keep: true });
   add(job.title, 3, { grey: GREY.dark });
   heading("Before the first hole");
-  for (const step of stepsWith(job.units === "ft-in" ? ` (${formatLength(BAR_MM, job.units)})` : ""))
+  for (const step of stepsWith(job.units === "ft-in" ? ` (${ruled(context, BAR_MM)})` : ""))
     add(step, 3, { beforeMm: 1.2 });
   heading("Cautions for this job");
   add(WHO_DECIDES, 2.8, { grey: GREY.dark });

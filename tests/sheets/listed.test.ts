@@ -1,5 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { makeSheets, type OutFile } from "../../src/sheets/files.ts";
+import { sheetContext } from "../../src/sheets/context.ts";
+import { drawNotes } from "../../src/sheets/notes.ts";
+import { paperByName } from "../../src/sheets/papers.ts";
+import { readTypeface } from "../../src/drawing/typeface.ts";
 import { ruled } from "../../src/sheets/coordinates.ts";
 import { fixturePlan, fonts } from "./fixture.ts";
 import { readPdf, type ReadPage } from "./readPdf.ts";
@@ -69,6 +73,8 @@ describe("the coordinate list, read by mutool", () => {
       const inches = Number(read[1] ?? 0) + (read[2] ? Number(read[2]) / Number(read[3]) : 0);
       expect(Math.abs(inches - mm / 25.4), String(mm)).toBeLessThanOrEqual(1 / 128 + 1e-12);
     }
+    // the bars of 150 mm, 5.9055 in: within their tolerance of 0.3 mm, which a sixteenth is not
+    expect(drawNotes(sheetContext(feet, readTypeface(fonts)), paperByName("Letter")).flatMap(({ items }) => items).some((item) => item.kind === "text" && item.text.includes('150 mm (5 29/32")'))).toBe(true); // prettier-ignore
   });
 });
 

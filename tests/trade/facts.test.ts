@@ -54,6 +54,13 @@ describe("the facts of the trade", () => {
     // 25.4 mm to the inch: 50 mm is 31.5 sixteenths
     expect(valueWords(FACTS.wrapMm, "ft-in")).toBe('1 15/16" (usual 1" to 1 15/16")');
     expect(valueWords(FACTS.portDiameterMm, "ft-in")).toMatch(/ mm/);
+    // 2.5 m² is 26.9 sq ft
+    expect(valueWords({ ...FACTS.wrapMm, value: 2.5, unit: "m2", range: undefined }, "ft-in")).toBe(
+      "27 sq ft",
+    );
+    expect(valueWords({ ...FACTS.wrapMm, value: 2.5, unit: "m2", range: undefined }, "mm")).toBe(
+      "2.5 m\u00B2",
+    );
     expect(valueWords(FACTS.strandWaste, "ft-in")).toBe("12 % (usual 10 to 15)");
     expect(valueWords(FACTS.pmmaIndex, "mm")).toBe("1.49");
   });
