@@ -23,7 +23,8 @@ export function valueWords(
 ): string {
   const inFeet = units === "ft-in" && !IN_MM.has(key ?? "") ? IN_FEET[unit] : undefined;
   const number = inFeet ?? ((n: number) => `${+(unit === "share" ? n * 100 : n).toFixed(3)}`);
-  const tail = unit === "share" ? " %" : unit === "" || unit === "\u00B0" ? unit : ` ${unit.replace("m2", "m\u00B2")}`;
+  const tail =
+    unit === "share" ? " %" : unit === "" || unit === "\u00B0" ? unit : ` ${unit.replace("m2", "m\u00B2")}`;
   const usual = range ? ` (usual ${number(range[0])} to ${number(range[1])})` : "";
   return `${number(value)}${inFeet ? "" : tail}${usual}`;
 }
