@@ -52,6 +52,8 @@ class Studio {
   #askedToPersist = false;
   /** The job of the newest plan asked for. */
   #planned: Job | null = null;
+  /** What the ceiling that shows was drawn from. */
+  #ceilingOf: Job["ceiling"] | null = null;
   /** The job of the plan under way. */
   #underWay: Job | null = null;
 
@@ -384,7 +386,11 @@ class Studio {
     (job: Job) => core().survey(job),
     (result, job) => {
       this.survey = result;
-      if (result.ceiling) this.ceiling = result.ceiling;
+      if (result.ceiling && job.ceiling !== this.#ceilingOf) {
+        // the same again would draw every tile anew
+        this.#ceilingOf = job.ceiling;
+        this.ceiling = result.ceiling;
+      }
       if (result.faults.length === 0) this.#planSoon(job);
     },
     (error) => this.#defect(error),

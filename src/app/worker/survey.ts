@@ -1,10 +1,20 @@
 import { makeCeiling } from "../../ceiling/ceiling.ts";
 import { ceilingFaults } from "../../ceiling/faults.ts";
+import type { Ceiling } from "../../ceiling/types.ts";
 import { ceilingWarnings } from "../../ceiling/warnings.ts";
 import { wordedIn } from "../../job/faults.ts";
 import { cautionsFor } from "../../job/cautions.ts";
 import type { Job } from "../../job/schema.ts";
 import type { SurveyResult } from "./api.ts";
+
+/** The ceiling last drawn, and what it was drawn from: most edits leave it as it is. */
+let last: { from: string; ceiling: Ceiling } | null = null;
+
+function drawn(of: Job["ceiling"]): Ceiling {
+  const from = JSON.stringify(of);
+  if (last?.from !== from) last = { from, ceiling: makeCeiling(of) };
+  return last.ceiling;
+}
 
 /** The ceiling as surveyed so far, with everything a person should know about it. */
 export function survey(job: Job): SurveyResult {
@@ -13,6 +23,6 @@ export function survey(job: Job): SurveyResult {
   // A tile that is named but gone spoils nothing else: the ceiling can still be drawn.
   const drawable = faults.every((fault) => fault.path.startsWith("ceiling.tiles"));
   if (!drawable) return { ceiling: null, faults, warnings: [], cautions };
-  const ceiling = makeCeiling(job.ceiling);
+  const ceiling = drawn(job.ceiling);
   return { ceiling, faults, warnings: ceilingWarnings(job, ceiling), cautions };
 }
