@@ -107,7 +107,7 @@ const needed = (mm: number, units: LengthUnits): string =>
 const sold = (mm: number, units: LengthUnits): string =>
   units === "ft-in" ? `${Math.ceil(mm / 304.8)}'` : `${Math.ceil(mm / 1000)} m`;
 
-/** A tile's strands that no engine can feed: why, what the nearest engine has, and what it would take. */
+/** A tile's strands that no engine can feed: what the nearest engine has, and what it would take; 0 where there is no way, or no such strand. */
 interface Short {
   code: "no-way" | "no-such-strand" | "too-short";
   path: string;
@@ -178,7 +178,7 @@ function shortFault(group: readonly Short[]): BundleFault {
   const more = group.length > TILES_NAMED ? ` and ${group.length - TILES_NAMED} more` : "";
   const named = `${group.length > 1 ? "tiles" : "tile"} ${tiles}${more}`;
   const who = `${strands} strand${strands > 1 ? "s" : ""} of ${named}`;
-  if (code === "no-way")
+  if (needMm === 0)
     return {
       code,
       path,
@@ -186,7 +186,7 @@ function shortFault(group: readonly Short[]): BundleFault {
       got: `no way: obstacles or walls close it off for ${who}`,
       next: `Check the void's obstacles and their clearances, or leave ${group.length > 1 ? "the tiles" : "the tile"} without stars.`,
     };
-  if (code === "no-such-strand")
+  if (hasMm === 0)
     return {
       code,
       path,
