@@ -1,3 +1,4 @@
+import { ceilingHeightMm } from "../job/assumed.ts";
 import type { Ceiling, Tile } from "../ceiling/types.ts";
 import type { PointMm, PointUm } from "../geometry/types.ts";
 import type { Warning } from "../job/faults.ts";
@@ -47,7 +48,7 @@ export function makeBundles(plan: BundleInput, { solver, figures = [] }: BundleO
   const section = withIssuedEngines(firstOfEachLetter(job.bundles), job.issued, given);
   const withHoles = new Set(pattern.holes.map(({ tile }) => tile));
   const open = pattern.holes.filter(({ id }) => !given.holes.has(id));
-  const lengths = measureLengths(section, ceiling, job.ceiling.heightMm, open);
+  const lengths = measureLengths(section, ceiling, ceilingHeightMm(job.ceiling), open);
   const problem = makeProblem(section, lengths, (whole) => lessGiven(whole, given));
   const found = allot(problem, {
     solver: section.engines.length > 0 ? solver : null,

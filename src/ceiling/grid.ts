@@ -1,5 +1,6 @@
 import { toMm, toUm } from "../geometry/um.ts";
 import type { BoxUm, PointMm } from "../geometry/types.ts";
+import { ASSUMED_MM } from "../job/assumed.ts";
 import type { Job } from "../job/schema.ts";
 import type { Grid } from "./types.ts";
 import { FACTS } from "../trade/facts.ts";
@@ -64,7 +65,7 @@ export function strips(grid: Grid, axis: 0 | 1, fromUm: number, toUm: number): S
 
 /** The grid with every default resolved over the outline's bounding box. */
 export function resolveGrid(grid: Job["ceiling"]["grid"], box: BoxUm): Grid {
-  const moduleMm = grid.moduleMm;
+  const { moduleMm, teeFaceMm = ASSUMED_MM.teeFaceMm } = grid;
   const origin =
     grid.originMm === "balanced"
       ? ([
@@ -75,11 +76,11 @@ export function resolveGrid(grid: Job["ceiling"]["grid"], box: BoxUm): Grid {
   const resolved: Grid = {
     moduleMm,
     originMm: origin,
-    teeFaceMm: grid.teeFaceMm,
+    teeFaceMm,
     tileMm: grid.tileMm ?? defaultTileMm(moduleMm),
-    thicknessMm: grid.thicknessMm,
-    wallAngleMm: grid.wallAngleMm,
-    edgeKeepOutMm: grid.edgeKeepOutMm ?? defaultKeepOutMm(grid.teeFaceMm),
+    thicknessMm: grid.thicknessMm ?? ASSUMED_MM.thicknessMm,
+    wallAngleMm: grid.wallAngleMm ?? ASSUMED_MM.wallAngleMm,
+    edgeKeepOutMm: grid.edgeKeepOutMm ?? defaultKeepOutMm(teeFaceMm),
     bordersMm: { left: 0, right: 0, bottom: 0, top: 0 },
   };
   const [left, right] = borders(resolved, 0, box.minX, box.maxX);

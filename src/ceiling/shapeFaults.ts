@@ -4,6 +4,7 @@ import type { PointMm } from "../geometry/types.ts";
 import { inBoth, type Fault } from "../job/faults.ts";
 import { formatLength } from "../job/units.ts";
 import type { Job } from "../job/schema.ts";
+import { ASSUMED_MM } from "../job/assumed.ts";
 import { MAX_LENGTH_MM } from "../job/limits.ts";
 
 type Section = Job["ceiling"];
@@ -105,7 +106,7 @@ function zoneFaults(noGo: Section["noGo"]): Fault[] {
 }
 
 function gridFaults(section: Section, outlineIsSound: boolean): Fault[] {
-  const { moduleMm, tileMm, teeFaceMm } = section.grid;
+  const { moduleMm, tileMm, teeFaceMm = ASSUMED_MM.teeFaceMm } = section.grid;
   const faults: Fault[] = [];
   for (const axis of [0, 1] as const) {
     const moduleSize = moduleMm[axis];

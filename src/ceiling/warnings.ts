@@ -1,5 +1,6 @@
 import { areaMm2, boxesTouch, boxOf, intersect } from "../geometry/area.ts";
 import { toMm } from "../geometry/um.ts";
+import { ceilingHeightMm } from "../job/assumed.ts";
 import type { Warning } from "../job/faults.ts";
 import type { Job } from "../job/schema.ts";
 import { formatLength, type LengthUnits } from "../job/units.ts";
@@ -23,6 +24,7 @@ export function ceilingWarnings(
 ): Warning[] {
   return [
     ...bearingWarnings(section),
+    ...unmeasuredWarnings(section, ceiling, units),
     ...liftWarnings(section, units),
     ...gridWarnings(section, ceiling, units),
     ...outlineWarnings(section, ceiling, units),
@@ -39,6 +41,30 @@ function bearingWarnings({ bearingFrom, bearingDeg }: Section): Warning[] {
       code: "bearing-not-measured",
       message: `Nobody has measured which way the room lies; ${bearingDeg}° is assumed for the plan's top, and the whole sky turns with it. Take a bearing before the client signs.`,
       path: "ceiling.bearingDeg",
+    },
+  ];
+}
+
+/** Sizes of the room that nobody has measured, each with what stands in for it: one warning, as long as any is left. */
+function unmeasuredWarnings(section: Section, { grid }: Ceiling, units: LengthUnits): Warning[] {
+  const open = (
+    [
+      ["height", section.heightMm, [ceilingHeightMm(section)]],
+      ["face of the tees", section.grid.teeFaceMm, [grid.teeFaceMm]],
+      ["wall angle", section.grid.wallAngleMm, [grid.wallAngleMm]],
+      ["size of a tile", section.grid.tileMm, grid.tileMm],
+      ["thickness of a tile", section.grid.thicknessMm, [grid.thicknessMm]],
+    ] as const
+  ).filter(([, measured]) => measured === undefined);
+  if (open.length === 0) return [];
+  const assumed = open.map(
+    ([what, , mm]) => `${what} (${mm.map((length) => formatLength(length, units)).join(" x ")} assumed)`,
+  );
+  return [
+    {
+      code: "size-not-measured",
+      message: `Not measured: ${assumed.join(", ")}. Pictures, strands that come up from an engine, edges of the holes and cut fabric follow these: measure before anything is cut or punched.`,
+      path: "ceiling.grid",
     },
   ];
 }

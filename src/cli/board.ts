@@ -1,3 +1,4 @@
+import { ceilingHeightMm } from "../job/assumed.ts";
 import type { Command } from "commander";
 import { JobFaults, type Warning } from "../job/faults.ts";
 import type { LitPlan } from "../bundles/litPlan.ts";
@@ -69,7 +70,7 @@ export function registerBoard(program: Command): void {
         const seat =
           options.seat === undefined
             ? seatBelow(ceiling)
-            : findSeat(seatsOf(job, ceiling), options.seat, ceiling, job.ceiling.heightMm);
+            : findSeat(seatsOf(job, ceiling), options.seat, ceiling, ceilingHeightMm(job.ceiling));
         shell.progress("Drawing the nights");
         const pictures = boardPictures(settled, catalog, { seat, dimmer });
         const aspect = pictures[0]!.widthPx / pictures[0]!.heightPx;

@@ -35,8 +35,8 @@ export function registerNew(program: Command): void {
       "--module <size>",
       `centre to centre of tees, measured: ${MODULE_PRESETS.map((p) => p.id).join(", ")}, or a size`,
     )
-    .option("--tee <face>", "wide (15/16 in, 24 mm), narrow (9/16 in, 15 mm), or a width", "wide")
-    .option("--height <length>", "floor to ceiling")
+    .option("--tee <face>", "wide (15/16 in, 24 mm), narrow (9/16 in, 15 mm), or a width, as measured")
+    .option("--height <length>", "floor to ceiling, as measured")
     .option(
       "--bearing <degrees>",
       "true compass bearing of the plan's top edge, as seen from the room's middle",

@@ -13,7 +13,7 @@ export interface Answers {
   title: string;
   room?: string;
   module?: string;
-  tee: string;
+  tee?: string;
   height?: string;
   bearing?: string;
   time?: string;
@@ -51,7 +51,8 @@ export function newJob(answers: Answers): { input: JobInput; faults: Fault[] } {
   };
   const room = attempt(() => readSize(given("--room", answers.room), units, "--room"));
   const module = attempt(() => readModule(given("--module", answers.module)));
-  const teeFaceMm = attempt(() => readTee(answers.tee));
+  const { tee } = answers;
+  const teeFaceMm = tee === undefined ? undefined : (attempt(() => readTee(tee)) ?? UNREAD.teeFaceMm);
   const stock = attempt(() => readStrands(given("--strands", answers.strands)));
   const time = attempt(() => given("--time", answers.time));
   const heightMm = attempt(() =>
@@ -72,7 +73,11 @@ export function newJob(answers: Answers): { input: JobInput; faults: Fault[] } {
       ],
       ...(heightMm === undefined ? {} : { heightMm }),
       ...(answers.bearing && bearingDeg !== undefined ? { bearingDeg, bearingFrom: "given" as const } : {}),
-      grid: { ...(module ?? UNREAD.module), originMm: "balanced", teeFaceMm: teeFaceMm ?? UNREAD.teeFaceMm },
+      grid: {
+        ...(module ?? UNREAD.module),
+        originMm: "balanced",
+        ...(teeFaceMm === undefined ? {} : { teeFaceMm }),
+      },
     },
     place,
     // without an hour its clock's two passes can't be told either
@@ -171,11 +176,11 @@ export function readSize(text: string, units: LengthUnits, path: string): [numbe
   return [parseLength(first + unit, units, path), parseLength(second, units, path)];
 }
 
-function readModule(text: string): { moduleMm: [number, number]; tileMm?: [number, number] } {
+function readModule(text: string): { moduleMm: [number, number] } {
   const preset = MODULE_PRESETS.find(
     (p) => p.id === text.toLowerCase().replace(/[\s×]/g, (c) => (c === "×" ? "x" : "")),
   );
-  if (preset) return { moduleMm: [...preset.moduleMm], tileMm: [...preset.tileMm] };
+  if (preset) return { moduleMm: [...preset.moduleMm] };
   return { moduleMm: readSize(text, unitsOf(text), "--module") };
 }
 

@@ -1,3 +1,4 @@
+import { ceilingHeightMm } from "../job/assumed.ts";
 import { dateAndClock } from "../job/writtenTime.ts";
 import type { Command } from "commander";
 import type { Proposal, SearchResult } from "../choose/search.ts";
@@ -179,7 +180,7 @@ async function seatOf(text: string, job: Job): Promise<PointMm> {
     import("../ceiling/ceiling.ts"),
   ]);
   const ceiling = makeCeiling(job.ceiling);
-  return findSeat(seatsOf(job, ceiling), text, ceiling, job.ceiling.heightMm).atMm;
+  return findSeat(seatsOf(job, ceiling), text, ceiling, ceilingHeightMm(job.ceiling)).atMm;
 }
 
 type Names = Required<Pick<Wish, "constellations" | "bodies" | "overWalls">>;

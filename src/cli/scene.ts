@@ -1,3 +1,4 @@
+import { ceilingHeightMm } from "../job/assumed.ts";
 import type { Command } from "commander";
 import { CannotDo, JobFaults } from "../job/faults.ts";
 import { said } from "../work/stage.ts";
@@ -60,7 +61,7 @@ export function registerScene(program: Command): void {
         ]);
         const dimmer =
           options.dimmer === undefined ? job.scene.dimmer : readNumber("--dimmer", options.dimmer, 0, 1);
-        const seat = findSeat(seatsOf(job, ceiling), options.seat, ceiling, job.ceiling.heightMm);
+        const seat = findSeat(seatsOf(job, ceiling), options.seat, ceiling, ceilingHeightMm(job.ceiling));
         const view = { seat, ...size };
         const scene = options.lightsOn
           ? await work.print(chosen, "sceneByDay", { ...view, samples: 3 }, shell)

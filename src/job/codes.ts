@@ -35,6 +35,7 @@ export const CODES = {
   "no-go-not-agreed": "survey",
   "no-go-refused": "survey",
   "origin-elsewhere": "survey",
+  "size-not-measured": "survey",
   slivers: "survey",
   "tile-bearing": "survey",
   "tile-lift": "survey",

@@ -1,3 +1,4 @@
+import { ceilingHeightMm } from "../job/assumed.ts";
 import type { PointMm } from "../geometry/types.ts";
 import type { Hole } from "../pattern/types.ts";
 import type { Catalog } from "../sky/types.ts";
@@ -114,7 +115,7 @@ function freeBox(
 
 /** Where a point of the ceiling is on the picture; null outside the room, behind the eye or round a corner. */
 export function picturePlace(source: SceneSource, camera: Camera): (at: PointMm) => PointMm | null {
-  const room = makeRoom(source.ceiling, source.job.ceiling.heightMm);
+  const room = makeRoom(source.ceiling, ceilingHeightMm(source.job.ceiling));
   return ([x, y]) =>
     isInside(room, x, y) && !isHidden(room, camera, x, y) ? toScreen(camera, x, y, camera.ceilingMm) : null;
 }

@@ -1,3 +1,4 @@
+import { ceilingHeightMm } from "../job/assumed.ts";
 import type { Planned } from "../plan.ts";
 import { icrsOf } from "../sky/frame.ts";
 import { milkyWayLevel } from "../sky/milkyWay.ts";
@@ -43,7 +44,7 @@ const BRIGHTEST = -4.6;
  */
 export function prepareRealSky(plan: Planned, catalog: Catalog, options: SceneOptions): Scene {
   const { job, ceiling } = plan;
-  const room = makeRoom(ceiling, job.ceiling.heightMm);
+  const room = makeRoom(ceiling, ceilingHeightMm(job.ceiling));
   const lights = skyLights(plan, catalog, room);
   const scene = sceneOfLights(job, ceiling, lights, options, { finish: NIGHT, samples: 1, dims: false });
   paintSky(scene, plan, catalog, room);
@@ -56,7 +57,7 @@ export function skyWhiteLightOf(plan: Planned, catalog: Catalog, options: SceneO
   return whiteLightOfLights(
     job,
     ceiling,
-    skyLights(plan, catalog, makeRoom(ceiling, job.ceiling.heightMm)),
+    skyLights(plan, catalog, makeRoom(ceiling, ceilingHeightMm(job.ceiling))),
     options,
   );
 }

@@ -1,3 +1,4 @@
+import { ceilingHeightMm } from "../job/assumed.ts";
 import type { Ceiling } from "../ceiling/types.ts";
 import { CannotDo, JobFaults } from "../job/faults.ts";
 import type { Job } from "../job/schema.ts";
@@ -45,11 +46,11 @@ function checkView(job: Pick<Job, "ceiling">, options: SceneOptions): void {
       `a picture of ${widthPx} x ${heightPx} pixels can't be made`,
       "Ask for 16 x 16 up to 40 million pixels.",
     );
-  if (!(seat.eyeMm < job.ceiling.heightMm - 50))
+  if (!(seat.eyeMm < ceilingHeightMm(job.ceiling) - 50))
     throw new JobFaults([
       {
         path: "scene.seats.eyeMm",
-        expected: `an eye at least 50 mm below the ceiling (${job.ceiling.heightMm} mm)`,
+        expected: `an eye at least 50 mm below the ceiling (${ceilingHeightMm(job.ceiling)} mm)`,
         got: String(seat.eyeMm),
         next: "Lower the eye, or correct ceiling.heightMm.",
       },
@@ -75,7 +76,7 @@ export function sceneOfLights(
 ): Scene {
   checkView(job, options);
   const { seat, widthPx, heightPx, spotScale } = options;
-  const room = makeRoom(ceiling, job.ceiling.heightMm);
+  const room = makeRoom(ceiling, ceilingHeightMm(job.ceiling));
   if (!isInside(room, seat.atMm[0], seat.atMm[1]))
     throw new JobFaults([
       {
@@ -85,7 +86,7 @@ export function sceneOfLights(
         next: "Move the seat into the room.",
       },
     ]);
-  const camera = makeCamera(seat, job.ceiling.heightMm, widthPx, heightPx);
+  const camera = makeCamera(seat, ceilingHeightMm(job.ceiling), widthPx, heightPx);
   const seen = seenFrom(room, camera, lights, job);
   const whiteLight = options.whiteLight ?? whiteOf(seen);
   const spots = makeSpots(seen, camera, whiteLight, look.dims ? EXPOSED_AT : 1, spotScale);
@@ -115,8 +116,8 @@ export function whiteLightOfLights(
   lights: readonly Light[],
   options: SceneOptions,
 ): number {
-  const camera = makeCamera(options.seat, job.ceiling.heightMm, options.widthPx, options.heightPx);
-  const room = makeRoom(ceiling, job.ceiling.heightMm);
+  const camera = makeCamera(options.seat, ceilingHeightMm(job.ceiling), options.widthPx, options.heightPx);
+  const room = makeRoom(ceiling, ceilingHeightMm(job.ceiling));
   return whiteOf(seenFrom(room, camera, lights, job));
 }
 

@@ -1,3 +1,4 @@
+import { ceilingHeightMm } from "../job/assumed.ts";
 import type { Ceiling } from "../ceiling/types.ts";
 import { nearestOnBoundary, containsPoint } from "../geometry/area.ts";
 import type { PointMm } from "../geometry/types.ts";
@@ -36,7 +37,7 @@ function spotIn(ceiling: Ceiling, shareX: number, shareY: number): PointMm {
 
 /** The job's own seats, or three of ours: lying in the middle, seated by a wall and in a corner. */
 export function seatsOf(job: Pick<Job, "scene" | "ceiling">, ceiling: Ceiling): Seat[] {
-  const heightMm = job.ceiling.heightMm;
+  const heightMm = ceilingHeightMm(job.ceiling);
   if (job.scene.seats.length > 0) {
     return job.scene.seats.map((seat, i) => ({
       name: seat.name || `seat ${i + 1}`,

@@ -1,3 +1,4 @@
+import { ceilingHeightMm } from "../job/assumed.ts";
 import { renderScene } from "./render.ts";
 import { prepareScene, type SceneSource } from "./scene.ts";
 import { wholeCeiling } from "./framing.ts";
@@ -17,7 +18,7 @@ export function thumbnailOf(plan: SceneSource): Thumbnail {
   const { box } = plan.ceiling;
   const aspect = Math.min(2, Math.max(1, (box.maxX - box.minX) / (box.maxY - box.minY)));
   const [widthPx, heightPx] = [WIDTH_PX, Math.round(WIDTH_PX / aspect)];
-  const seat = wholeCeiling(seatBelow(plan.ceiling), plan.ceiling, plan.job.ceiling.heightMm, aspect);
+  const seat = wholeCeiling(seatBelow(plan.ceiling), plan.ceiling, ceilingHeightMm(plan.job.ceiling), aspect);
   const scene = prepareScene(plan, { seat, widthPx, heightPx });
   return { rgba: renderScene(scene, { dimmer: plan.job.scene.dimmer }), widthPx, heightPx };
 }

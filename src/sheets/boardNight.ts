@@ -1,3 +1,4 @@
+import { ceilingHeightMm } from "../job/assumed.ts";
 import { nightFacts, type NightFacts } from "../choose/facts.ts";
 import type { LitPlan } from "../bundles/litPlan.ts";
 import type { Seat } from "../scene/camera.ts";
@@ -53,6 +54,6 @@ function viewOf({ plan, lengthsM }: LitPlan, from: Seat): SceneOptions {
   const { box } = plan.ceiling;
   const aspect = boardPictureAspect((box.maxX - box.minX) / (box.maxY - box.minY));
   const [widthPx, heightPx] = [PICTURE_WIDTH_PX, Math.round(PICTURE_WIDTH_PX / aspect)];
-  const seat = wholeCeiling(from, plan.ceiling, plan.job.ceiling.heightMm, aspect);
+  const seat = wholeCeiling(from, plan.ceiling, ceilingHeightMm(plan.job.ceiling), aspect);
   return { seat, widthPx, heightPx, ...(lengthsM && { lengthsM }) };
 }

@@ -23,6 +23,13 @@ export const CEILING_FACTS = {
     unit: "mm",
     source: FROM_MEMORY,
   },
+  ceilingHeightMm: {
+    what: "Floor to ceiling, until it is measured",
+    value: 2700,
+    unit: "mm",
+    source: COMMON_PRACTICE,
+    key: "ceiling.heightMm",
+  },
   inchSlackMm: {
     what: "Inch tiles are smaller than their module by 1/4 in",
     value: 6.35,

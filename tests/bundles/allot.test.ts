@@ -1,3 +1,4 @@
+import { ceilingHeightMm } from "../../src/job/assumed.ts";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { allot } from "../../src/bundles/allot.ts";
@@ -13,7 +14,10 @@ const OPTIONS = { solver, timeLimitS: 20, equalParts: false };
 
 function problemOf(spec: RoomSpec): Problem {
   const { job, ceiling, pattern } = room(spec);
-  return makeProblem(job.bundles, measureLengths(job.bundles, ceiling, job.ceiling.heightMm, pattern.holes));
+  return makeProblem(
+    job.bundles,
+    measureLengths(job.bundles, ceiling, ceilingHeightMm(job.ceiling), pattern.holes),
+  );
 }
 
 /** Whether shares keep every rule of the problem: written apart from the models. */

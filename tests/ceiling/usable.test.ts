@@ -98,7 +98,7 @@ function checkUsable(job: Section, points: P[]): number {
     quick(whyNot(ceiling, p.x, p.y)).toBe("");
     quick(tile?.use).toBe("stars");
     quick(windsRound(outline, p)).toBe(true);
-    quick(distanceToLine(outline, p)).toBeGreaterThanOrEqual((job.grid.wallAngleMm + 5) * 1000);
+    quick(distanceToLine(outline, p)).toBeGreaterThanOrEqual(((job.grid.wallAngleMm ?? 22) + 5) * 1000);
     quick(distanceToLine(tile!.outline[0]!, p)).toBeGreaterThanOrEqual(keepOut);
     for (const zone of job.noGo)
       quick(distanceToZone(zone, p)).toBeGreaterThanOrEqual(
@@ -131,7 +131,7 @@ describe("usable area, against distances worked out apart", () => {
           const clear =
             tile?.use === "stars" &&
             distanceToLine(tile.outline[0]!, p) > ceiling.grid.edgeKeepOutMm * 1000 + 110 &&
-            distanceToLine(outline, p) > (j.grid.wallAngleMm + 5) * 1000 + 110 &&
+            distanceToLine(outline, p) > ((j.grid.wallAngleMm ?? 22) + 5) * 1000 + 110 &&
             j.noGo.every((zone) => distanceToZone(zone, p) > zone.clearanceMm * 1000 + 110);
           if (!clear) continue;
           free++;

@@ -8,7 +8,10 @@ import { noGoSchema } from "../../src/job/sections/ceiling.ts";
 import { rectangle, section } from "./sections.ts";
 
 const warn = (change: Parameters<typeof section>[0], units: LengthUnits = "mm") => {
-  const s = section(change);
+  const open = section(change);
+  // every size measured, as what would be assumed
+  const { teeFaceMm, wallAngleMm, thicknessMm, tileMm } = makeCeiling(open).grid;
+  const s = { heightMm: 2700, ...open, grid: { ...open.grid, teeFaceMm, wallAngleMm, thicknessMm, tileMm } };
   return ceilingWarnings({ ceiling: s, units }, makeCeiling(s));
 };
 const codes = (change: Parameters<typeof section>[0]) => warn(change).map((w) => w.code);
@@ -92,6 +95,24 @@ describe("ceilingWarnings", () => {
     expect(warn({ grid: { moduleMm: [610, 609.6] } }, "ft-in")[0]!.message).toContain(
       `24.02 in is nearly 24 in, but not quite; over ten tiles that is 3/16"`,
     );
+  });
+
+  it("say what nobody measured, and what stands in for it until then", () => {
+    const open = section({ heightMm: 2612, grid: { moduleMm: [609.6, 609.6], teeFaceMm: 15 } });
+    const [{ code, message } = { code: "", message: "" }, ...others] = ceilingWarnings(
+      { ceiling: open, units: "mm" },
+      makeCeiling(open),
+    );
+    expect(others).toEqual([]);
+    expect(code).toBe("size-not-measured");
+    // 24 in less 1/4 in is 603.25 mm, 7/8 in is about 22 mm and 5/8 in about 16 mm
+    for (const words of [
+      "wall angle (22 mm assumed)",
+      "tile (603.25 mm x 603.25 mm assumed)",
+      "(16 mm assumed)",
+    ])
+      expect(message).toContain(words);
+    expect(message).not.toMatch(/height|tees/);
   });
 
   it("name the tile and never say that all is well", () => {

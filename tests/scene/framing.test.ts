@@ -1,3 +1,4 @@
+import { ceilingHeightMm } from "../../src/job/assumed.ts";
 import { describe, expect, test } from "vitest";
 import { makeCeiling } from "../../src/ceiling/ceiling.ts";
 import { makeCamera, toScreen, type Seat } from "../../src/scene/camera.ts";
@@ -7,7 +8,7 @@ import { fixtureJob } from "./fixture.ts";
 
 const job = fixtureJob();
 const ceiling = makeCeiling(job.ceiling);
-const heightMm = job.ceiling.heightMm;
+const heightMm = ceilingHeightMm(job.ceiling);
 const corners = job.ceiling.outlineMm as [number, number][];
 
 const onScreen = (seat: Seat, widthPx: number, heightPx: number) => {

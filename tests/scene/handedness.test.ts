@@ -1,3 +1,4 @@
+import { ceilingHeightMm } from "../../src/job/assumed.ts";
 import { expect, test } from "vitest";
 import { drawnDownFrom, mapPoint } from "../../src/ceiling/flip.ts";
 import { loadCatalog } from "../../src/cli/catalogFiles.ts";
@@ -21,7 +22,7 @@ function lookingUp(utc: string, latDeg: number, lonDeg: number, stars: Record<st
   const sky = projectSky(catalog, skyFrame(night), projection, ceiling.box);
   const middle: [number, number] = [2438.4, 1828.8];
   const seat = { name: "", atMm: middle, eyeMm: 1200, lookAtMm: middle, fieldDeg: 130 };
-  const camera = makeCamera(seat, job.ceiling.heightMm, 1600, 1200);
+  const camera = makeCamera(seat, ceilingHeightMm(job.ceiling), 1600, 1200);
   const places = new Map<string, { x: number; y: number; flat: { x: number; y: number } }>();
   for (const [name, hip] of Object.entries(stars)) {
     const i = sky.hip.indexOf(hip);

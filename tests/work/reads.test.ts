@@ -1,3 +1,4 @@
+import { ceilingHeightMm } from "../../src/job/assumed.ts";
 import { readFile } from "node:fs/promises";
 import { describe, expect, test } from "vitest";
 import { checkJob } from "../../src/check.ts";
@@ -57,7 +58,7 @@ const isStream = (value: unknown): value is AsyncIterable<unknown> =>
 function howOf({ ceiling, job }: Given<"ceiling">): Partial<Record<RowName, object>> {
   const seat = seatBelow(ceiling);
   const view = { seat, widthPx: 64, heightPx: 48, samples: 1 };
-  const camera = makeCamera(seat, job.ceiling.heightMm, view.widthPx, view.heightPx);
+  const camera = makeCamera(seat, ceilingHeightMm(job.ceiling), view.widthPx, view.heightPx);
   return {
     plan: { tiles: ["C4"] },
     sheets: { tiles: ["C4"] },

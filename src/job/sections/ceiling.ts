@@ -2,7 +2,6 @@ import { z } from "zod";
 import { NO_GO_KINDS } from "../noGoKinds.ts";
 import { LIMITS } from "../limits.ts";
 import { label, nonNegativeMm, number, pointMm, positiveMm } from "./common.ts";
-import { FACTS } from "../../trade/facts.ts";
 
 export const BEARING_FROM = ["not-measured", "given", "needle", "shadow", "drawing"] as const;
 export type BearingFrom = (typeof BEARING_FROM)[number];
@@ -50,12 +49,13 @@ export const gridSchema = z.looseObject({
   moduleMm: z.tuple([positiveMm, positiveMm]),
   /** A tee crossing on the plan, or "balanced": opposite borders equal and more than half a tile. */
   originMm: z.union([pointMm, z.literal("balanced")]).default("balanced"),
-  teeFaceMm: positiveMm.default(FACTS.wideTeeMm.value),
+  /** As measured; left out: not measured, and ASSUMED_MM stands in. So are the next two. */
+  teeFaceMm: positiveMm.optional(),
   /** Real size of a full tile as measured. Default: module less 6.35 mm (inch modules) or 5 mm (metric). */
   tileMm: z.tuple([positiveMm, positiveMm]).optional(),
-  thicknessMm: positiveMm.default(FACTS.thicknessMm.value),
+  thicknessMm: positiveMm.optional(),
   /** Face of the wall angle a border tile rests on. */
-  wallAngleMm: nonNegativeMm.default(FACTS.wallAngleMm.value),
+  wallAngleMm: nonNegativeMm.optional(),
   /** No hole nearer than this to the tile's edge. Default: half the tee face + 5 mm. */
   edgeKeepOutMm: nonNegativeMm.optional(),
 });
@@ -65,7 +65,8 @@ export const ceilingSchema = z.looseObject({
   outlineMm: z.array(pointMm).min(3).max(200),
   /** Names of the walls: wall i runs from outline point i to the next. Missing names become "wall 1"... */
   walls: z.array(label).max(200).default([]),
-  heightMm: positiveMm.default(2700),
+  /** Floor to ceiling, as measured; left out: not measured, and ASSUMED_MM stands in. */
+  heightMm: positiveMm.optional(),
   /** Free height above the grid; null = not measured. */
   voidMm: positiveMm.nullable().default(null),
   /** True compass bearing of the plan's +Y. */

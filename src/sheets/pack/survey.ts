@@ -1,6 +1,7 @@
 import { zoneOf } from "../../job/region.ts";
 import { borderWalls } from "../../ceiling/fromWalls.ts";
 import { bearingWords } from "../../ceiling/bearingWords.ts";
+import { ceilingHeightMm } from "../../job/assumed.ts";
 import { kindWords } from "../../job/noGoKinds.ts";
 import { cautionsFor, WHO_DECIDES } from "../../job/cautions.ts";
 import { answerWords, stateOf } from "../../ceiling/holds.ts";
@@ -26,7 +27,10 @@ export function surveySection(doc: PackDocument): void {
   doc.section("Survey in numbers");
   const mm = (length: number) => lengthWords(context, length);
   const walls = borderWalls(ceiling);
-  const { survey, heightMm, voidMm } = job.ceiling;
+  const { survey, voidMm, heightMm } = job.ceiling;
+  const known = (measured: unknown, ...used: number[]): string =>
+    `${measured === undefined ? "NOT MEASURED; assumed " : ""}${used.map(mm).join(" x ")}`;
+  const { grid: measured } = job.ceiling;
   const yes = { unknown: "NOT KNOWN: find out first", yes: "yes", no: "no" };
   doc.table(
     [
@@ -36,14 +40,16 @@ export function surveySection(doc: PackDocument): void {
     ],
     [
       ["module, centre to centre of tees", `${mm(grid.moduleMm[0])} x ${mm(grid.moduleMm[1])}`],
-      ["tile as measured", `${mm(grid.tileMm[0])} x ${mm(grid.tileMm[1])}, ${mm(grid.thicknessMm)} thick`],
-      ["tee face; wall angle", `${mm(grid.teeFaceMm)}; ${mm(grid.wallAngleMm)}`],
+      ["size of a tile", known(measured.tileMm, ...grid.tileMm)],
+      ["thickness of a tile", known(measured.thicknessMm, grid.thicknessMm)],
+      ["face of the tees", known(measured.teeFaceMm, grid.teeFaceMm)],
+      ["wall angle", known(measured.wallAngleMm, grid.wallAngleMm)],
       ["holes keep from the tile's edge", mm(grid.edgeKeepOutMm)],
       [
         "border tiles, tee to wall",
         BORDERS.map((edge) => `${mm(grid.bordersMm[edge])} at ${context.clean(walls[edge])}`).join(", "),
       ],
-      ["ceiling above floor", mm(heightMm)],
+      ["ceiling above floor", known(heightMm, ceilingHeightMm(job.ceiling))],
       ["free height above the grid", voidMm === null ? "NOT MEASURED" : mm(voidMm)],
       ["true bearing of the plan's top edge", bearingWords(job.ceiling)],
       [

@@ -330,6 +330,11 @@ describe("order and packs in the studio", () => {
     await page.getByRole("button", { name: /^Job: / }).click();
     await page.getByRole("button", { name: "New room" }).click();
     await page.getByLabel("Title", { exact: true }).fill("Test room");
+    for (const side of ["Width, left to right on the plan", "Depth, bottom to top on the plan"]) {
+      await page.getByLabel(side).fill("13 ft");
+      await page.getByLabel(side).blur();
+    }
+    await page.getByLabel("Grid", { exact: true }).selectOption({ label: "24 x 24 in" });
     await page.getByRole("button", { name: "Start the survey" }).click();
     await page.getByRole("heading", { name: "New room" }).waitFor({ state: "detached" });
     await openPart(page, "Bundles");

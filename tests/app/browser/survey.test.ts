@@ -57,6 +57,10 @@ describe("a survey in the studio", () => {
     await page.getByLabel("Title", { exact: true }).fill("Attic bedroom");
     await type(page, "Width, left to right on the plan", `16' 4 1/2"`);
     await type(page, "Depth, bottom to top on the plan", "11ft 8in");
+    // nothing of the room is taken as known: the grid is asked for
+    await page.getByRole("button", { name: "Start the survey" }).click();
+    await page.getByText(/^Measure from the middle of one tee/).waitFor();
+    await page.getByLabel("Grid", { exact: true }).selectOption({ label: "24 x 24 in" });
     await page.getByRole("button", { name: "Start the survey" }).click();
     await page.getByRole("button", { name: /Job: Attic bedroom/ }).waitFor();
     await ready(page);
@@ -76,6 +80,7 @@ describe("a survey in the studio", () => {
     await page.getByRole("button", { name: "Redo: Set the length of window wall" }).waitFor();
     expect(await page.getByLabel("Length of window wall", { exact: true }).inputValue()).toBe(`16' 4 1/2"`);
     await page.keyboard.press("Control+Shift+z");
+    expect(await page.getByLabel("Ceiling height", { exact: true }).inputValue()).toBe("");
     await type(page, "Ceiling height", "8 ft");
     await type(page, "Ceiling height", "about eight");
     expect(await page.getByLabel("Ceiling height", { exact: true }).getAttribute("aria-invalid")).toBe(

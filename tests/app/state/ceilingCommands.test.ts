@@ -32,7 +32,7 @@ import { bareRoom, demoJob } from "../demoJob.ts";
 
 const wide = (job: Job, id: string): Job => {
   const preset = MODULE_PRESETS.find((p) => p.id === id)!;
-  return applyGridSystem(job, { ...preset, name: preset.label, teeFaceMm: 24 }).job;
+  return applyGridSystem(job, preset).job;
 };
 
 describe("the grid", () => {

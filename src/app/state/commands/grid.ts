@@ -6,17 +6,15 @@ import { tidy } from "./shiftRoom.ts";
 
 type GridSection = Job["ceiling"]["grid"];
 
-/** What a preset settles: the system, not how it lies in this room. */
 export interface GridSystem {
-  name: string;
+  label: string;
   moduleMm: PointMm;
-  tileMm: PointMm;
-  teeFaceMm: number;
 }
 
-export function applyGridSystem(job: Job, system: GridSystem): Edit {
-  const { moduleMm, tileMm, teeFaceMm } = system;
-  return withGrid(job, `Use the grid ${system.name}`, { moduleMm, tileMm, teeFaceMm });
+/** A preset settles the module; its tile is still to be measured. */
+export function applyGridSystem(job: Job, { label, moduleMm }: GridSystem): Edit {
+  const grid: GridSection = { ...omit(job.ceiling.grid, "tileMm"), moduleMm };
+  return { name: `Use the grid ${label}`, job: withCeiling(job, { grid }) };
 }
 
 /** A new module; the measured tile no longer fits it and goes back to the default. */
@@ -46,7 +44,8 @@ export function setOpening(job: Job, openingMm: number): Edit {
   return withGrid(job, "Set the measured opening", { teeFaceMm });
 }
 
-export function setTeeFace(job: Job, teeFaceMm: number): Edit {
+export function setTeeFace(job: Job, teeFaceMm: number | undefined): Edit {
+  if (teeFaceMm === undefined) return unmeasured(job, "teeFaceMm");
   if (teeFaceMm >= Math.min(...job.ceiling.grid.moduleMm)) {
     throw new Refusal("The face of a tee is narrower than the module.");
   }
@@ -73,11 +72,13 @@ export function setBorder(job: Job, axis: 0 | 1, borderMm: number, nowMm: PointM
   return withGrid(job, axis === 0 ? "Set the left border" : "Set the bottom border", { originMm });
 }
 
-export function setTileThickness(job: Job, thicknessMm: number): Edit {
+export function setTileThickness(job: Job, thicknessMm: number | undefined): Edit {
+  if (thicknessMm === undefined) return unmeasured(job, "thicknessMm");
   return withGrid(job, "Set the tile's thickness", { thicknessMm });
 }
 
-export function setWallAngle(job: Job, wallAngleMm: number): Edit {
+export function setWallAngle(job: Job, wallAngleMm: number | undefined): Edit {
+  if (wallAngleMm === undefined) return unmeasured(job, "wallAngleMm");
   return withGrid(job, "Set the wall angle", { wallAngleMm });
 }
 
@@ -88,6 +89,11 @@ export function setEdgeKeepOut(job: Job, edgeKeepOutMm: number | undefined): Edi
     return { name: "Take the usual edge keep-out", job: withCeiling(job, { grid }) };
   }
   return withGrid(job, "Set the edge keep-out", { edgeKeepOutMm });
+}
+
+function unmeasured(job: Job, key: "teeFaceMm" | "thicknessMm" | "wallAngleMm"): Edit {
+  const grid: GridSection = omit(job.ceiling.grid, key);
+  return { name: "Leave a size of the grid not measured", job: withCeiling(job, { grid }) };
 }
 
 function withGrid(job: Job, name: string, change: Partial<GridSection>): Edit {

@@ -1,6 +1,7 @@
 import type { PointMm } from "../../../geometry/types.ts";
 import type { Job } from "../../../job/schema.ts";
 import { type Edit, Refusal, withCeiling } from "../edit.ts";
+import { omit } from "../omit.ts";
 import { shiftRoom, tidy } from "./shiftRoom.ts";
 
 /** Two walls count as parallel when the sine of the angle between them is below this (0.06 degrees). */
@@ -100,8 +101,11 @@ export function nameWall(job: Job, wall: number, name: string): Edit {
   return { name: `Name wall ${wall + 1}`, job: withWalls(job, padded(job).with(wall, name.trim())) };
 }
 
-export function setCeilingHeight(job: Job, heightMm: number): Edit {
-  return { name: "Set the ceiling height", job: withCeiling(job, { heightMm }) };
+/** Floor to ceiling; undefined = not measured. */
+export function setCeilingHeight(job: Job, heightMm: number | undefined): Edit {
+  const name = "Set the ceiling height";
+  if (heightMm === undefined) return { name, job: { ...job, ceiling: omit(job.ceiling, "heightMm") } };
+  return { name, job: withCeiling(job, { heightMm }) };
 }
 
 /** Free height above the grid; null = not measured. */

@@ -16,15 +16,17 @@ export function takeSurvey(
       ? {}
       : { bearingDeg, bearingFrom, ...defined({ magneticDeclinationDeg }) };
   const sameModule = drawn.grid.moduleMm.every((mm, i) => mm === grid.moduleMm[i]);
-  const measured = {
+  const measured = defined({
+    teeFaceMm: drawn.grid.teeFaceMm ?? grid.teeFaceMm,
     thicknessMm: grid.thicknessMm,
     wallAngleMm: grid.wallAngleMm,
-    ...defined({ edgeKeepOutMm: grid.edgeKeepOutMm, tileMm: sameModule ? grid.tileMm : undefined }),
-  };
+    edgeKeepOutMm: grid.edgeKeepOutMm,
+    tileMm: sameModule ? grid.tileMm : undefined,
+  });
   const taken = gridFound ? { ...drawn.grid, ...measured } : { ...grid, originMm: "balanced" as const };
   return {
     name: `Take the survey from ${from}`,
-    job: { ...job, ceiling: { ...drawn, ...bearing, heightMm, voidMm, survey, grid: taken } },
+    job: { ...job, ceiling: { ...drawn, ...bearing, ...defined({ heightMm }), voidMm, survey, grid: taken } },
   };
 }
 

@@ -1,3 +1,4 @@
+import { ceilingHeightMm } from "../../../../job/assumed.ts";
 import type { Job } from "../../../../job/schema.ts";
 import type { SeatEntry } from "../../../../job/sections/scene.ts";
 import type { PointMm } from "../../../../geometry/types.ts";
@@ -17,7 +18,7 @@ export function setSeat(
   const seat = seats[index];
   if (seat === undefined) throw new Refusal("That seat is no longer in the job.");
   const changed = { ...seat, ...change };
-  if (!(changed.eyeMm > 0 && changed.eyeMm < job.ceiling.heightMm - BELOW_CEILING_MM))
+  if (!(changed.eyeMm > 0 && changed.eyeMm < ceilingHeightMm(job.ceiling) - BELOW_CEILING_MM))
     throw new Refusal("The eye has to be below the ceiling.");
   const tidied = { ...changed, atMm: whole(changed.atMm) };
   return {
