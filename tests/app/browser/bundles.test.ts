@@ -342,7 +342,7 @@ describe("order and packs in the studio", () => {
     await page.locator('[data-count="lit"]').waitFor();
     expect(await page.locator(".letters text").count()).toBe(0);
     await openPart(page, "Order");
-    await page.getByText(/every strand is counted at \d+ m/).waitFor({ timeout: 60_000 });
+    await page.getByText(/every strand is counted at \d/).waitFor({ timeout: 60_000 });
     await openSection(page, "Packs and labels");
     const client = await downloaded(page, () => button(page, "Client pack (PDF)").click());
     expect(wordsOf(client.bytes)).toContain("Before you lift a tile");
