@@ -402,7 +402,7 @@ describe("order and packs in the studio", () => {
     const roll = page.getByLabel("Width of the roll");
     await roll.fill("20 in");
     await roll.blur();
-    await page.getByText(/usable: .* mm too narrow/).waitFor();
+    await page.getByText(/usable: .*" too narrow/).waitFor();
     await takeBack(page, "Set the roll's width").click();
     await page.getByText(/too narrow/).waitFor({ state: "detached" });
     await openSection(page, "Weight");
