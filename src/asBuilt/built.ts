@@ -2,6 +2,7 @@ import { lotsOf } from "../bundles/bundles.ts";
 import type { Bundles, Strand } from "../bundles/types.ts";
 import type { Tile } from "../ceiling/types.ts";
 import { toMm, toUm } from "../geometry/um.ts";
+import { moveWords, type LengthUnits } from "../job/units.ts";
 import { strungWords, type Strung } from "../pattern/packing.ts";
 import type { Hole } from "../pattern/types.ts";
 import type { Planned } from "../plan.ts";
@@ -19,7 +20,7 @@ export interface Difference {
   entry?: string;
   /** Strands taken from the spares. */
   spare?: Strung;
-  /** "moved 4.2 mm: 3.0 right, 3.0 up (seen from above)" */
+  /** "moved 4.2 mm: 3 mm right, 3 mm up on the plan", in the job's units. */
   words: string;
 }
 
@@ -45,6 +46,7 @@ export function asBuilt<B extends Pick<Bundles, "strands" | "tails">>(
   entries: readonly Entry[],
 ): Built<B> {
   const told = byTile(inOrder(entries));
+  const { units } = plan.job;
   const differences: Difference[] = [];
   const tiles = new Map(plan.ceiling.tiles.map((tile) => [tile.name, tile]));
   const holesOf = new Map<string, Hole[]>();
@@ -60,7 +62,7 @@ export function asBuilt<B extends Pick<Bundles, "strands" | "tails">>(
     if (!own) return planned;
     const state = tileState(own);
     const stand = planned.flatMap((hole) =>
-      holeAsBuilt(hole, state.holes.get(hole.numberInTile), differences),
+      holeAsBuilt(hole, state.holes.get(hole.numberInTile), differences, units),
     );
     const first = planned.reduce((most, { numberInTile }) => Math.max(most, numberInTile), 0) + 1;
     const added = addedHoles(tiles.get(name)!, state, first).map((one) => ({
@@ -72,7 +74,9 @@ export function asBuilt<B extends Pick<Bundles, "strands" | "tails">>(
       differences.push({ tile: name, number: hole.numberInTile, kind: "added", entry, words: `added, ${there} at the bench: ${strungWords(hole)}` }); // prettier-ignore
       strands.set(hole.id, strandsFor(hole, planned, strands));
     }
-    const more = added.flatMap(({ entry, hole }) => holeAsBuilt(hole, state.holes.get(entry), differences));
+    const more = added.flatMap(({ entry, hole }) =>
+      holeAsBuilt(hole, state.holes.get(entry), differences, units),
+    );
     return [...stand, ...more];
   });
 
@@ -88,7 +92,12 @@ export function asBuilt<B extends Pick<Bundles, "strands" | "tails">>(
   };
 }
 
-function holeAsBuilt(hole: Hole, state: HoleState | undefined, differences: Difference[]): Hole[] {
+function holeAsBuilt(
+  hole: Hole,
+  state: HoleState | undefined,
+  differences: Difference[],
+  units: LengthUnits,
+): Hole[] {
   if (!state) return [hole];
   const say = (kind: Difference["kind"], words: string, spare?: Strung): void =>
     void differences.push({
@@ -113,7 +122,7 @@ function holeAsBuilt(hole: Hole, state: HoleState | undefined, differences: Diff
   }
   if (place?.what === "spoilt") say("spoilt", "spoilt: punch it again, or give it up");
   const moved = place?.what === "moved" ? movedBy(hole, place.byUm) : hole;
-  if (place?.what === "moved") say("moved", movedWords(place.byUm));
+  if (place?.what === "moved") say("moved", movedWords(place.byUm, units));
   const strand = state.strand[0];
   if (strand?.what === "dead" || strand?.what === "weak") say(strand.what, `strand ${strand.what}`);
   if (strand?.what !== "replaced") return [moved];
@@ -136,14 +145,13 @@ function movedBy(hole: Hole, [dx, dy]: readonly [number, number]): Hole {
   };
 }
 
-const tenths = (um: number) => toMm(Math.abs(um)).toFixed(1);
-
-function movedWords([dx, dy]: readonly [number, number]): string {
+function movedWords([dx, dy]: readonly [number, number], units: LengthUnits): string {
+  const far = (um: number): string => moveWords(toMm(Math.abs(um)), units);
   const ways = [
-    dx !== 0 && `${tenths(dx)} ${dx > 0 ? "right" : "left"}`,
-    dy !== 0 && `${tenths(dy)} ${dy > 0 ? "up" : "down"}`,
+    dx !== 0 && `${far(dx)} ${dx > 0 ? "right" : "left"}`,
+    dy !== 0 && `${far(dy)} ${dy > 0 ? "up" : "down"}`,
   ].filter((way) => way !== false);
-  return `moved ${tenths(Math.sqrt(dx * dx + dy * dy))} mm${ways.length > 0 ? `: ${ways.join(", ")} on the plan` : ""}`;
+  return `moved ${far(Math.sqrt(dx * dx + dy * dy))}${ways.length > 0 ? `: ${ways.join(", ")} on the plan` : ""}`;
 }
 
 /** In the order in which they were told, numbered after the planned ones; one that is given up leaves its number free. */

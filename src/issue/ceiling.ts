@@ -3,6 +3,7 @@ import { toUm } from "../geometry/um.ts";
 import type { Area } from "../geometry/types.ts";
 import type { Ceiling, Tile } from "../ceiling/types.ts";
 import { zoneName } from "../ceiling/zones.ts";
+import { inBothUnits } from "../job/units.ts";
 import type { IssuedTile } from "./packed.ts";
 
 /**
@@ -19,7 +20,7 @@ export function withIssued(ceiling: Ceiling, issued: readonly IssuedTile[]): Cei
     byName.delete(tile.name);
     const why = [
       ...(tile.use === "stars" ? [] : [`the tile is now "${tile.use}"${tile.why && ` (${tile.why})`}`]),
-      ...(ringsOf(tile.outline) === ringsOf(own.outline) ? [] : [`the survey now gives the tile other edges, by up to ${apartMm(tile.outline, own.outline)} mm`]), // prettier-ignore
+      ...(ringsOf(tile.outline) === ringsOf(own.outline) ? [] : [`the survey now gives the tile other edges, by up to ${inBothUnits(apartMm(tile.outline, own.outline))}`]), // prettier-ignore
       ...zonesOver(ceiling, own),
     ];
     misfits.push(...why.map((words) => ({ tile: tile.name, why: words })));
@@ -60,7 +61,7 @@ function asIssued(own: IssuedTile, now?: Tile): Tile {
 const ringsOf = (area: Area): string => JSON.stringify(area);
 
 /** How far the sides of two boxes are apart, at most. */
-function apartMm(a: Area, b: Area): string {
+function apartMm(a: Area, b: Area): number {
   const [p, q] = [boxOf(a), boxOf(b)];
   const most = Math.max(
     Math.abs(p.minX - q.minX),
@@ -68,7 +69,7 @@ function apartMm(a: Area, b: Area): string {
     Math.abs(p.maxX - q.maxX),
     Math.abs(p.maxY - q.maxY),
   );
-  return (Math.ceil(most / 100) / 10).toFixed(1);
+  return Math.ceil(most / 100) / 10;
 }
 
 /** No-go things, with their clearance, over holes that were issued. */
@@ -85,7 +86,7 @@ function zonesOver({ noGo }: Ceiling, { holes }: IssuedTile): string[] {
     const listed = numbers.length > 8 ? `${numbers.slice(0, 8).join(", ")} ...` : numbers.join(", ");
     const holesWords =
       numbers.length === 1 ? `hole ${listed} lies` : `${numbers.length} holes (${listed}) lie`;
-    return [`${holesWords} within ${source.clearanceMm} mm of ${zoneName(source, index)}`];
+    return [`${holesWords} within ${inBothUnits(source.clearanceMm)} of ${zoneName(source, index)}`];
   });
 }
 

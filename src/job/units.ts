@@ -57,6 +57,9 @@ function fraction(sixteenths: number): string {
   return `${above}/${below}`;
 }
 
+/** "50 mm (1 15/16")": for words of what must not depend on the job's units. */
+export const inBothUnits = (mm: number): string => `${formatLength(mm, "mm")} (${formatFeet(mm)})`;
+
 /** Metres of strand, run or fabric as people measure them: to the centimetre, or to the inch. */
 export function metresInWords(metres: number, units: LengthUnits): string {
   if (units !== "ft-in") return `${+metres.toFixed(2)} m`;

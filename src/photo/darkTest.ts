@@ -5,8 +5,9 @@ import { Atlas, growPlacing, locate, type Placing } from "./locate.ts";
 import { Near } from "./near.ts";
 import { readLight, type Light, type Picture } from "./picture.ts";
 import type { StrandEnd, View } from "./places.ts";
-import { sayBetter, sayFound, sayNotFound, tellsNothing } from "./say.ts";
+import { isHopeless, sayBetter, sayFound, sayNotFound, tellsNothing } from "./say.ts";
 import { broadLights, findSpots, type Sighting } from "./spots.ts";
+import { moveWords, type LengthUnits } from "../job/units.ts";
 import { findExchanged } from "./tiles.ts";
 import { darkGroups, hiddenPlaces, type TailOf } from "./together.ts";
 import { VERDICTS, type DarkTest, type HoleVerdict, type PictureReport, type Stray, type TileFinding, type Verdict } from "./types.ts"; // prettier-ignore
@@ -31,6 +32,8 @@ export interface DarkTestInput {
   unlit: ReadonlyMap<number, string>;
   /** On the bench holes are judged to 1 mm. */
   bench: boolean;
+  /** In what its words tell lengths. */
+  units: LengthUnits;
 }
 
 export interface Progress {
@@ -73,9 +76,11 @@ export class DarkTester {
     tell?.("Looking for the plan among them", 0.3);
     const placing = corners
       ? this.placeBy(corners, sighting)
-      : locate(this.atlas, sighting, {
-          onProgress: (s) => tell?.("Looking for the plan among them", 0.3 + 0.4 * s),
-        });
+      : this.input.bench || !isHopeless(sighting)
+        ? locate(this.atlas, sighting, {
+            onProgress: (s) => tell?.("Looking for the plan among them", 0.3 + 0.4 * s),
+          })
+        : null;
     const { name, widthPx, heightPx } = picture;
     const about = { name, widthPx, heightPx, spots: sighting.spots.length, spotSigmaPx: sighting.sigmaPx };
     if (!placing || tellsNothing(sighting, placing)) {
@@ -201,12 +206,15 @@ export class DarkTester {
     placing: Placing,
     picture: number,
   ): Omit<Shot, "report" | "lens" | "spots"> {
-    const { ceiling, places, view, tailOf, bench } = this.input;
+    const { ceiling, places, view, tailOf, bench, units } = this.input;
     const limits: JudgeLimits = bench ? BENCH_LIMITS : CEILING_LIMITS;
     const { readings, left } = judgePlaces(places, sighting, placing, limits);
+    for (const reading of readings)
+      if (reading.verdict === "displaced" && reading.wayMm)
+        reading.why = `its light is ${moveWords(Math.hypot(...reading.wayMm), units)} off its place`;
     const { findings, explained } = bench
       ? { findings: [], explained: new Set<number>() }
-      : findExchanged({ tiles: ceiling.tiles, places, readings, sighting, placing, view });
+      : findExchanged({ tiles: ceiling.tiles, places, readings, sighting, placing, view, units });
     this.tellUnlit(readings);
     const verdicts = readings.map((r) => r.verdict);
     const groups = darkGroups(places, verdicts, tailOf);

@@ -46,5 +46,6 @@ export function darkTestInput(
     tailOf,
     unlit: new Map((bundled?.unlit ?? []).map(({ hole, why }) => [hole, why])),
     bench: tile !== null,
+    units: job.units,
   };
 }

@@ -621,8 +621,5 @@ function measureWay(
   if (!at) return;
   reading.wayMm = [at.xMm - xMm - bx, at.yMm - yMm - by];
   const off = Math.hypot(...reading.wayMm);
-  if (off > leastMm) {
-    reading.verdict = "displaced";
-    reading.why = `its light is ${off.toFixed(off < 10 ? 1 : 0)} mm off its place`;
-  }
+  if (off > leastMm) reading.verdict = "displaced";
 }

@@ -23,6 +23,11 @@ export function sayFound({ matches, expected, sigmaMm, log10Chance }: Placing): 
 const isSoft = ({ sigmaPx, light }: Sighting): boolean =>
   sigmaPx > SOFT_SHARE * Math.max(light.widthPx, light.heightPx);
 
+/** Lights this much wider still have run together over the whole of a ceiling: looking for the plan is a waste of seconds. */
+const HOPELESS = 3;
+export const isHopeless = ({ sigmaPx, light }: Sighting): boolean =>
+  sigmaPx > HOPELESS * SOFT_SHARE * Math.max(light.widthPx, light.heightPx);
+
 /** Fewer of the places than this part with a light of their own, and a soft picture can't tell a dead strand from two that run together. */
 const TELLING_SHARE = 0.5;
 

@@ -9,6 +9,7 @@ import type { StrandEnd, View } from "./places.ts";
 import type { Sighting } from "./spots.ts";
 import type { TileFinding } from "./types.ts";
 import { toMm } from "../geometry/um.ts";
+import { moveWords, type LengthUnits } from "../job/units.ts";
 
 /** A tile is looked into where at least so many of its lights, and this part of them, are not where they should be. */
 const LEAST_LIGHTS = 5;
@@ -43,6 +44,7 @@ export function findExchanged({
   sighting,
   placing,
   view,
+  units,
 }: {
   tiles: readonly Tile[];
   places: readonly StrandEnd[];
@@ -50,6 +52,7 @@ export function findExchanged({
   sighting: Sighting;
   placing: Placing;
   view: View;
+  units: LengthUnits;
 }): { findings: TileFinding[]; explained: Set<number> } {
   const byTile = groupBy(
     places.map((_, i) => i),
@@ -69,7 +72,7 @@ export function findExchanged({
     );
     const found = inTile.length < LEAST_LIGHTS ? null : bestPattern(tile, tiles, byTile, places, inTile);
     if (!found) continue;
-    findings.push(found.finding);
+    findings.push({ ...found.finding, words: findingWords(found.finding, units) });
     for (const spot of found.spots) explained.add(spot);
     hangsAt.set(found.finding.showsTile, { tile, turn: found.turn, lights: inTile, shift: found.shift });
   }
@@ -123,7 +126,7 @@ function bestPattern(
   byTile: ReadonlyMap<string, number[]>,
   places: readonly StrandEnd[],
   lights: readonly Light[],
-): { finding: TileFinding; spots: number[]; turn: number; shift: [number, number] } | null {
+): { finding: Omit<TileFinding, "words">; spots: number[]; turn: number; shift: [number, number] } | null {
   const near = new Near(
     lights.map((l) => l.xMm),
     lights.map((l) => l.yMm),
@@ -159,7 +162,7 @@ function bestPattern(
   // counted looking up, the other way round
   const turnedDeg = ((360 - turn) % 360) as TileFinding["turnedDeg"];
   const kind = from.name !== tile.name ? "exchanged" : turn === 0 ? "shifted" : "turned";
-  const finding: TileFinding = {
+  const finding: Omit<TileFinding, "words"> = {
     tile: tile.name,
     kind,
     turnedDeg,
@@ -168,7 +171,6 @@ function bestPattern(
     agree: best.spots.length,
     of: best.of,
     log10Chance,
-    words: findingWords(tile.name, kind, from.name, turnedDeg, shift),
   };
   return { finding, spots: best.spots, turn, shift };
 }
@@ -196,17 +198,15 @@ function commonShift(
 }
 
 function findingWords(
-  tile: string,
-  kind: TileFinding["kind"],
-  shows: string,
-  turnedDeg: number,
-  shift: readonly [number, number],
+  { tile, kind, showsTile: shows, turnedDeg, shiftMm }: Omit<TileFinding, "words">,
+  units: LengthUnits,
 ): string {
-  const off = Math.hypot(...shift);
+  const offMm = Math.hypot(...(shiftMm ?? []));
+  const off = moveWords(Math.round(offMm), units);
   if (kind === "shifted")
-    return off < SLACK_MM
-      ? `${tile} sits ${off.toFixed(0)} mm off its place: push it back.`
-      : `The holes of ${tile} lie ${off.toFixed(0)} mm off, all the same way: was its template laid, or the tile cut, from another corner?`;
+    return offMm < SLACK_MM
+      ? `${tile} sits ${off} off its place: push it back.`
+      : `The holes of ${tile} lie ${off} off, all the same way: was its template laid, or the tile cut, from another corner?`;
   const back = turnedDeg === 180 ? "half a turn" : `a quarter turn ${turnedDeg === 90 ? "clockwise" : "counter-clockwise"}, looking up`; // prettier-ignore
   if (kind === "turned") return `${tile} hangs turned by ${turnedDeg === 180 ? 180 : 90}°: give it ${back}.`;
   return `In the place of ${tile} hangs ${shows}${turnedDeg === 0 ? "" : `, turned: it also needs ${back}`}.`;

@@ -2,6 +2,7 @@ import { ceilingHeightMm } from "../job/assumed.ts";
 import type { Ceiling } from "../ceiling/types.ts";
 import { CannotDo, JobFaults } from "../job/faults.ts";
 import type { Job } from "../job/schema.ts";
+import { inBothUnits } from "../job/units.ts";
 import { holeMm } from "../pattern/packing.ts";
 import type { Planned } from "../plan.ts";
 import { makeCamera, type Camera, type Seat } from "./camera.ts";
@@ -50,8 +51,8 @@ function checkView(job: Pick<Job, "ceiling">, options: SceneOptions): void {
     throw new JobFaults([
       {
         path: "scene.seats.eyeMm",
-        expected: `an eye at least 50 mm below the ceiling (${ceilingHeightMm(job.ceiling)} mm)`,
-        got: String(seat.eyeMm),
+        expected: `an eye at least ${inBothUnits(50)} below the ceiling, which is at ${inBothUnits(ceilingHeightMm(job.ceiling))}`,
+        got: inBothUnits(seat.eyeMm),
         next: "Lower the eye, or correct ceiling.heightMm.",
       },
     ]);

@@ -74,7 +74,7 @@ describe("a ceiling as it was built", () => {
     const added = built.plan.pattern.holes.filter(({ id }) => !before.has(id));
     expect(added).toEqual([expect.objectContaining({ tile: "C4", xMm: (tile.box.minX + 100_000) / 1000, strands: 2, diameterMm: 1 })]); // prettier-ignore
     expect(built.differences.map(({ kind }) => kind).sort()).toEqual(["added", "given up", "moved", "spare used", "undecided"]); // prettier-ignore
-    expect(built.differences.find(({ kind }) => kind === "moved")!.words).toBe("moved 5.0 mm: 3.0 right, 4.0 down on the plan"); // prettier-ignore
+    expect(built.differences.find(({ kind }) => kind === "moved")!.words).toBe('moved 3/16": 1/8" right, 3/16" down on the plan'); // prettier-ignore
     const elsewhere = (one: Worked["plan"]) => one.pattern.holes.filter((hole) => hole.tile !== "C4");
     expect(elsewhere(built.plan)).toEqual(elsewhere(plan));
     const strands = (tails: Worked["bundles"]["tails"]) =>
@@ -121,7 +121,7 @@ test("client's book and archive, as built, to be opened in ten years", { timeout
   const how = { record: entries, forKeeping: true, only: "client.pdf" };
   const papers = (await work.print(choose(job), "pack", how)).map((file) => ({ ...file, path: `papers/${file.path}`, what: "for the client" })); // prettier-ignore
   const words = readPdf(papers[0]!.bytes).flatMap(({ texts }) => texts.map((text) => text.words)).join(" "); // prettier-ignore
-  for (const told of ["moved 5.0 mm", "C4 no. 7", "2031-06-04", "Spare strands used so far"])
+  for (const told of ["moved 3/16", "C4 no. 7", "2031-06-04", "Spare strands used so far"])
     expect(words).toContain(told);
 
   const record = { job: { id: job.id!, title: job.title }, entries };
@@ -140,7 +140,7 @@ test("client's book and archive, as built, to be opened in ten years", { timeout
   expect(checkJob(files["job/job.velarium.json"]!).job.issued).toEqual(job.issued);
   expect(readRecord(files["record/job.record.json"]!).entries).toHaveLength(entries.length);
   expect(strFromU8(files["record/record.csv"]!).trim().split("\r\n")).toHaveLength(entries.length + 1);
-  expect(strFromU8(files["tables/as-built.csv"]!)).toContain("moved 5.0 mm");
+  expect(strFromU8(files["tables/as-built.csv"]!)).toContain("moved 3/16");
 
   // ISO 19005-2 as far as poppler and MuPDF see it: what says so (6.6.4), output intent (6.2.3), embedded fonts
   // (6.2.11.4), no encryption and a file identifier (6.1.3). No validator of the whole standard is at hand.

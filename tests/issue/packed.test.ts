@@ -113,7 +113,9 @@ describe("an issue that no longer fits the survey is kept, and said on every pap
   test("a no-go thing over issued holes", async () => {
     const said = await holds((ceiling) => ({ noGo: [...ceiling.noGo, { ...ceiling.noGo[0]!, name: "new head", circle: { centreMm: [900, 2500], radiusMm: 38 } }] })); // prettier-ignore
     expect(said).toHaveLength(1);
-    expect(said[0]).toMatch(/^HOLD tile C2: .* holes \([\d, ]+\) lie within 50 mm of sprinkler 'new head'/);
+    expect(said[0]).toMatch(
+      /^HOLD tile C2: .* holes \([\d, ]+\) lie within 50 mm \(1 15\/16"\) of sprinkler 'new head'/,
+    );
   });
 
   test("a tile that is now left alone, other edges, a tile that is gone", async () => {

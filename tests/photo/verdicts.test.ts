@@ -152,8 +152,8 @@ test("a whole engine dark, though most of the picture is: one sentence, and its 
 });
 
 test.each([
-  [6, /sits 6 mm off its place: push it back/],
-  [14, /lie 14 mm off, all the same way: was its template laid/],
+  [6, /sits 1\/4" off its place: push it back/],
+  [14, /lie 9\/16" off, all the same way: was its template laid/],
 ])("a tile whose lights all lie %i mm off is told as one thing", async (mm, words) => {
   const { box } = plan.ceiling.tiles.find((t) => t.name === "D6")!;
   const inside = (d: Dot) =>

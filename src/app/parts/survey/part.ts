@@ -89,6 +89,7 @@ function tilesSummary(): string {
 
 function compassSummary(): string {
   const { deg, magnetic } = bearingReading(studio.job);
+  if (studio.job.ceiling.bearingFrom === "not-measured") return "not measured";
   return `${deg}° ${magnetic ? "magnetic" : "true"}`;
 }
 
