@@ -79,6 +79,26 @@ const LEAST_LIGHT = 4;
 const SMOOTHED_NOISE = 0.4;
 const GLARE = 0.35;
 
+/** What is known of a picture while its places are judged; `readings`, `spotOf` and `taken` are what is decided so far. */
+interface Judging {
+  /** Places in the picture, by number. */
+  inside: readonly number[];
+  readings: readonly Reading[];
+  places: readonly StrandEnd[];
+  sighting: Sighting;
+  lens: Lens;
+  /** Spots that have a place. */
+  taken: Set<number>;
+  expectation: (i: number) => Expected | null;
+  limits: JudgeLimits;
+  /** The spot of each place, -1 for none. */
+  spotOf: number[];
+  /** How far the ceiling round a place lies off the plan, mm. */
+  bend: (i: number) => [number, number];
+  /** A spot stands out of the noise. */
+  isLight: (s: number) => boolean;
+}
+
 /** Judges every planned place by the light measured there. */
 export function judgePlaces(
   places: readonly StrandEnd[],
@@ -120,20 +140,9 @@ export function judgePlaces(
     });
   sharedLight({ inside, readings, places, measured, expectation, sighting, spotOf });
   const isLight = beyondNoise(sighting, emptiness);
-  const parted = partMerged({ inside, readings, places, sighting, lens, taken, expectation, limits, spotOf, bend, emptiness, isLight }); // prettier-ignore
-  findDisplaced({
-    isLight,
-    readings,
-    places,
-    sighting,
-    lens,
-    taken,
-    expectation,
-    limits,
-    inside,
-    spotOf,
-    bend,
-  });
+  const judging: Judging = { inside, readings, places, sighting, lens, taken, expectation, limits, spotOf, bend, isLight }; // prettier-ignore
+  const parted = partMerged(judging, emptiness);
+  findDisplaced(judging);
   const leastMm = surelyOff(
     inside,
     readings,
@@ -402,33 +411,10 @@ const EXCESS = 0.35;
  * Dark places whose light runs into another's: the spot is parted into both, and each has its own. Gives the places
  * whose light was parted.
  */
-function partMerged({
-  inside,
-  readings,
-  places,
-  sighting,
-  lens,
-  taken,
-  expectation,
-  limits: { reachMm },
-  spotOf,
-  bend,
-  emptiness,
-  isLight,
-}: {
-  inside: readonly number[];
-  readings: readonly Reading[];
-  places: readonly StrandEnd[];
-  sighting: Sighting;
-  lens: Lens;
-  taken: Set<number>;
-  expectation: (i: number) => Expected | null;
-  limits: JudgeLimits;
-  spotOf: number[];
-  bend: (i: number) => [number, number];
-  emptiness: Emptiness;
-  isLight: (s: number) => boolean;
-}): Set<number> {
+function partMerged(
+  { inside, readings, places, sighting, lens, taken, expectation, limits: { reachMm }, spotOf, bend, isLight }: Judging, // prettier-ignore
+  emptiness: Emptiness,
+): Set<number> {
   const { spots, sigmaPx, light } = sighting;
   const put = (i: number): Centre => {
     const [dx, dy] = bend(i);
@@ -493,7 +479,7 @@ const isLike = (share: number, most: number): boolean => share < most && share >
 
 /** Gives lights that belong to nobody to dark places near them, nearest first. */
 function findDisplaced({
-  isLight,
+  inside,
   readings,
   places,
   sighting: { spots, sigmaPx },
@@ -501,22 +487,10 @@ function findDisplaced({
   taken,
   expectation,
   limits: { reachMm },
-  inside,
   spotOf,
   bend,
-}: {
-  isLight: (s: number) => boolean;
-  readings: readonly Reading[];
-  places: readonly StrandEnd[];
-  sighting: Sighting;
-  lens: Lens;
-  taken: Set<number>;
-  expectation: (i: number) => Expected | null;
-  limits: JudgeLimits;
-  inside: readonly number[];
-  spotOf: number[];
-  bend: (i: number) => [number, number];
-}): void {
+  isLight,
+}: Judging): void {
   const free = spots.flatMap((spot, s) => {
     if (taken.has(s) || !isLight(s)) return [];
     const at = toPlan(lens, spot.xPx, spot.yPx);
