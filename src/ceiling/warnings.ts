@@ -57,9 +57,9 @@ function unmeasuredWarnings(section: Section, { grid }: Ceiling, units: LengthUn
     ] as const
   ).filter(([, measured]) => measured === undefined);
   if (open.length === 0) return [];
-  const assumed = open.map(
-    ([what, , mm]) => `${what} (${mm.map((length) => formatLength(length, units)).join(" x ")} assumed)`,
-  );
+  // parts of a grid are millimetres also in rooms of metres
+  const size = (mm: number): string => formatLength(mm, units === "m" && mm < 1000 ? "mm" : units);
+  const assumed = open.map(([what, , mm]) => `${what} (${mm.map(size).join(" x ")} assumed)`);
   return [
     {
       code: "size-not-measured",

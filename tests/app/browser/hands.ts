@@ -91,3 +91,13 @@ export async function downloaded(
   const file = await waiting;
   return { name: file.suggestedFilename(), bytes: new Uint8Array(readFileSync(await file.path())) };
 }
+
+/** Something is dragged to the right and thought better of: Escape gives it up while the hand goes on. */
+export async function dragAndGiveUp(page: Page, [x, y]: [number, number], byPx: number): Promise<void> {
+  await page.mouse.move(x, y);
+  await page.mouse.down();
+  await page.mouse.move(x + byPx, y, { steps: 3 });
+  await page.keyboard.press("Escape");
+  await page.mouse.move(x + 1.5 * byPx, y, { steps: 3 });
+  await page.mouse.up();
+}

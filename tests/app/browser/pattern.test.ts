@@ -1,6 +1,6 @@
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { openPart, openSection, takeBack, tally, waitForTally } from "./hands.ts";
+import { dragAndGiveUp, openPart, openSection, takeBack, tally, waitForTally } from "./hands.ts";
 import { stand, type Stand, wrongsOf } from "./harness.ts";
 
 let at: Stand;
@@ -62,12 +62,7 @@ describe("the pattern in the studio", () => {
     await waitForTally(page, "merged", merged);
     await page.getByRole("button", { name: "Nothing to undo" }).waitFor();
     // thought better of, though the browser's own slider goes on with the hand
-    await page.mouse.move(x, y);
-    await page.mouse.down();
-    await page.mouse.move(x + 20, y, { steps: 2 });
-    await page.keyboard.press("Escape");
-    await page.mouse.move(x + 40, y, { steps: 2 });
-    await page.mouse.up();
+    await dragAndGiveUp(page, [x, y], 20);
     await page.waitForFunction(
       (one) => (one as HTMLInputElement).value === "8",
       await slider.elementHandle(),

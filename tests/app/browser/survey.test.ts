@@ -1,6 +1,7 @@
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { demoJob } from "../demoJob.ts";
+import { dragAndGiveUp } from "./hands.ts";
 import { ready, stand, type Stand, wrongsOf } from "./harness.ts";
 
 let at: Stand;
@@ -118,12 +119,7 @@ describe("a survey in the studio", () => {
       expect.poll(async () => Math.abs((await head.boundingBox())!.x - before.x)).toBeLessThan(1);
     await isBack();
     // thought better of: neither the head nor the drawing goes on with the hand
-    await page.mouse.move(x, y);
-    await page.mouse.down();
-    await page.mouse.move(x + 80, y, { steps: 3 });
-    await page.keyboard.press("Escape");
-    await page.mouse.move(x + 120, y, { steps: 3 });
-    await page.mouse.up();
+    await dragAndGiveUp(page, [x, y], 80);
     await isBack();
     await page.getByRole("button", { name: "Nothing to undo" }).waitFor();
 
