@@ -44,7 +44,7 @@ export default defineConfig({
   test: {
     include: ["tests/**/*.test.ts"],
     globalSetup: "tests/ofThisRun.ts",
-    setupFiles: ["tests/sameBytes.ts", "tests/solvedOnce.ts"],
+    setupFiles: ["tests/seeded.ts", "tests/sameBytes.ts", "tests/solvedOnce.ts"],
     testTimeout: 60_000,
     hookTimeout: 120_000,
     maxWorkers: 2,

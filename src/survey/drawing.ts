@@ -32,17 +32,15 @@ const MIRRORED: Placing = [-1, 0, 0, 1, 0, 0];
 export function readDrawing(text: string, path: string): Drawing {
   const groups = groupsOf(text, path);
   const { plain, hatches, types } = sorted(groups);
-  let file: DxfFile;
-  try {
-    file = parseString(plain);
-  } catch {
+  const file = parsed(plain);
+  // A block whose end is missing has no entities.
+  if (!file?.blocks.every(({ entities }) => entities))
     throw wrong(
       path,
       "a DXF drawing",
       "one whose parts don't fit together",
       "The file is damaged: save it again.",
     );
-  }
   const layers = Object.entries(file.tables.layers).map(([name, { flags = 0, colorNumber = 7 }]) => ({
     name: bare(name),
     frozen: (flags & 1) !== 0,
@@ -131,6 +129,15 @@ export function readDrawing(text: string, path: string): Drawing {
   lay(file.entities, HERE, { layer: "0", blocks: [], inserts: [] });
   drawing.notRead.push(...[...missing].map(([what, count]) => ({ what, count })));
   return drawing;
+}
+
+/** What the library makes of the text; null where it gives up. */
+function parsed(text: string): DxfFile | null {
+  try {
+    return parseString(text);
+  } catch {
+    return null;
+  }
 }
 
 /** Readies the groups for the library: hatches kept apart (by handle), structure words only where they are structure. */

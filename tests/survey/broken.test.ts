@@ -20,7 +20,7 @@ function outcome(text: string): "read" | "refused" {
 }
 
 describe("broken drawings", () => {
-  test("what is no DXF is refused with what to do", () => {
+  test("what is no DXF, and one with a block that has no end, is refused with what to do", () => {
     const cases = [
       "",
       "hello",
@@ -30,6 +30,9 @@ describe("broken drawings", () => {
       "%PDF-1.7\n%x\n",
       "ISO-10303-21;\nHEADER;\nFILE_SCHEMA(('IFC4'));\n",
     ];
+    const endless = texts[0]!.split("\n");
+    endless[endless.lastIndexOf("ENDBLK")] = "POINT";
+    cases.push(endless.join("\n"));
     for (const text of cases) {
       expect(() => readDrawing(text, "plan.dxf")).toThrow(JobFaults);
       try {
