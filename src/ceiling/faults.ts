@@ -1,5 +1,5 @@
 import { inBoth, type Fault } from "../job/faults.ts";
-import { areaWords, formatLength } from "../job/units.ts";
+import { areaWords, partWords } from "../job/units.ts";
 import type { Job } from "../job/schema.ts";
 import { workOut } from "./ceiling.ts";
 import { shapeFaults } from "./shapeFaults.ts";
@@ -59,7 +59,7 @@ function nothingUsable(section: Section, ceiling: Ceiling): Fault {
     path: "ceiling.grid",
     expected,
     ...inBoth((units) => ({
-      got: `${got}: holes keep ${formatLength(edgeKeepOutMm, units)} from the edges of tiles of ${tileMm.map((mm) => formatLength(mm, units)).join(" x ")}, in a room of ${areaWords(ceiling.areaMm2 / 1e6, units)}`,
+      got: `${got}: holes keep ${partWords(edgeKeepOutMm, units)} from the edges of tiles of ${tileMm.map((mm) => partWords(mm, units)).join(" x ")}, in a room of ${areaWords(ceiling.areaMm2 / 1e6, units)}`,
     })),
     next: "Check module, tile size, wall angle and edge keep-out.",
   };

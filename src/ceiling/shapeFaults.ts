@@ -2,7 +2,7 @@ import { boxOf, simplePolygonFault } from "../geometry/area.ts";
 import { pointToUm, toMm } from "../geometry/um.ts";
 import type { PointMm } from "../geometry/types.ts";
 import { inBoth, type Fault } from "../job/faults.ts";
-import { formatLength } from "../job/units.ts";
+import { formatLength, partWords } from "../job/units.ts";
 import type { Job } from "../job/schema.ts";
 import { ASSUMED_MM } from "../job/assumed.ts";
 import { MAX_LENGTH_MM } from "../job/limits.ts";
@@ -114,8 +114,8 @@ function gridFaults(section: Section, outlineIsSound: boolean): Fault[] {
       faults.push({
         path: `ceiling.grid.moduleMm[${axis}]`,
         ...inBoth((units) => ({
-          expected: `more than the tee face of ${formatLength(teeFaceMm, units)}`,
-          got: formatLength(moduleSize, units),
+          expected: `more than the tee face of ${partWords(teeFaceMm, units)}`,
+          got: partWords(moduleSize, units),
         })),
         next: "Measure from the centre of one tee to the centre of the next.",
       });
@@ -123,8 +123,8 @@ function gridFaults(section: Section, outlineIsSound: boolean): Fault[] {
       faults.push({
         path: `ceiling.grid.tileMm[${axis}]`,
         ...inBoth((units) => ({
-          expected: `at most the module of ${formatLength(moduleSize, units)}`,
-          got: formatLength(tileMm[axis], units),
+          expected: `at most the module of ${partWords(moduleSize, units)}`,
+          got: partWords(tileMm[axis], units),
         })),
         next: "Measure three tiles, and the grid from tee centre to tee centre.",
       });

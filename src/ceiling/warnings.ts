@@ -3,7 +3,7 @@ import { toMm } from "../geometry/um.ts";
 import { ceilingHeightMm } from "../job/assumed.ts";
 import type { Warning } from "../job/faults.ts";
 import type { Job } from "../job/schema.ts";
-import { formatLength, type LengthUnits } from "../job/units.ts";
+import { formatLength, partWords, type LengthUnits } from "../job/units.ts";
 import { borderWalls } from "./fromWalls.ts";
 import { holdsOf } from "./holds.ts";
 import { MODULE_PRESETS } from "./presets.ts";
@@ -57,9 +57,10 @@ function unmeasuredWarnings(section: Section, { grid }: Ceiling, units: LengthUn
     ] as const
   ).filter(([, measured]) => measured === undefined);
   if (open.length === 0) return [];
-  // parts of a grid are millimetres also in rooms of metres
-  const size = (mm: number): string => formatLength(mm, units === "m" && mm < 1000 ? "mm" : units);
-  const assumed = open.map(([what, , mm]) => `${what} (${mm.map(size).join(" x ")} assumed)`);
+  const assumed = open.map(
+    ([what, , mm]) =>
+      `${what} (${mm.map((one) => (mm.length > 1 ? partWords : formatLength)(one, units)).join(" x ")} assumed)`,
+  );
   return [
     {
       code: "size-not-measured",
@@ -93,7 +94,7 @@ function gridWarnings(section: Section, ceiling: Ceiling, units: LengthUnits): W
     if (slack >= grid.teeFaceMm / 2)
       warnings.push({
         code: "tile-bearing",
-        message: `A tile of ${formatLength(grid.tileMm[axis], units)} in a module of ${formatLength(size, units)} can slide off a tee of ${formatLength(grid.teeFaceMm, units)}. Measure tile, module and tee again.`,
+        message: `A tile of ${partWords(grid.tileMm[axis], units)} in a module of ${partWords(size, units)} can slide off a tee of ${partWords(grid.teeFaceMm, units)}. Measure tile, module and tee again.`,
         path: "ceiling.grid.tileMm",
       });
   }
@@ -103,7 +104,7 @@ function gridWarnings(section: Section, ceiling: Ceiling, units: LengthUnits): W
 
 /** A length whose hundredths of an inch tell: 610 mm is 24.02 in, where 24 in is 609.6 mm. */
 const fine = (mm: number, units: LengthUnits): string =>
-  units === "ft-in" ? `${+(mm / 25.4).toFixed(2)} in` : formatLength(mm, units);
+  units === "ft-in" ? `${+(mm / 25.4).toFixed(2)} in` : partWords(mm, units);
 
 function borderWarnings(ceiling: Ceiling, units: LengthUnits): Warning[] {
   const { bordersMm, moduleMm } = ceiling.grid;

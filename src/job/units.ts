@@ -19,10 +19,19 @@ export function parseLength(text: string, units: LengthUnits, path = "length"): 
 const shortened = (text: string) => `'${text.length > 40 ? `${text.slice(0, 40)}...` : text}'`;
 
 /**
- * A length as a person reads it, with its unit: `609.6 mm`, `60.96 cm`, `0.6096 m` to the micrometre, or
- * `2' 0"`, `8' 3 1/2"` to the nearest 1/16 in. Throws RangeError where it isn't finite.
+ * A length as a person reads it, with its unit: `609.6 mm`, `60.96 cm`, `3.6096 m` to the micrometre, or
+ * `2' 0"`, `8' 3 1/2"` to the nearest 1/16 in. In a room of metres what is shorter than one is told in millimetres, as
+ * every rule shows it. Throws RangeError where it isn't finite.
  */
-export function formatLength(mm: number, units: LengthUnits): string {
+export const formatLength = (mm: number, units: LengthUnits): string =>
+  lengthAsTyped(mm, units === "m" && Math.abs(mm) < 1000 ? "mm" : units);
+
+/** The size of a part (module, tile, tee, clearance, step of a rule): millimetres wherever the job measures in metric. */
+export const partWords = (mm: number, units: LengthUnits): string =>
+  formatLength(mm, units === "ft-in" ? units : "mm");
+
+/** A length in the very unit that a bare number is read in, for fields that it is typed into: `0.6096 m`. */
+export function lengthAsTyped(mm: number, units: LengthUnits): string {
   if (!Number.isFinite(mm)) throw new RangeError(`expected a length in mm, got ${mm}`);
   if (units === "ft-in") return formatFeet(mm);
   const um = Math.round(mm * 1000) + 0;

@@ -28,7 +28,15 @@ export function bearingOnSheet(plan: Planned, bearingDeg: number, side: Side): P
   return [x, y];
 }
 
-/** A small compass: arrow to true north, N and E named, so that the sheet's handedness can be seen. */
+const measured = ({ job }: Planned): boolean => job.ceiling.bearingFrom !== "not-measured";
+
+/** What stands at a compass's north: asked about where nobody has measured it. */
+export const northLetter = (plan: Planned): string => (measured(plan) ? "N" : "N?");
+
+/** To go on with after what a drawing says of itself; "" where north was measured. */
+export const northWords = (plan: Planned): string => (measured(plan) ? "" : " North was not measured.");
+
+/** A small compass: arrow to true north, N and E named, so that the sheet's handedness can be seen; an assumed one is hollow. */
 export function drawCompass(plan: Planned, side: Side, [x, y]: PointMm, radiusMm: number): Item[] {
   const north = bearingOnSheet(plan, 0, side);
   const east = bearingOnSheet(plan, 90, side);
@@ -51,9 +59,9 @@ export function drawCompass(plan: Planned, side: Side, [x, y]: PointMm, radiusMm
       layer,
       rings: [[at(0.95, 0), at(0.45, 0.17), at(0.45, -0.17)]],
       closed: true,
-      fillGrey: GREY.black,
+      ...(measured(plan) ? { fillGrey: GREY.black } : { stroke: thin }),
     },
-    letter("N", 1.32, 0),
+    letter(northLetter(plan), 1.32, 0),
     letter("E", 0, 0.92),
   ];
 }

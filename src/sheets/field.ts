@@ -1,6 +1,6 @@
 import { kindWords } from "../job/noGoKinds.ts";
 import type { PointMm } from "../geometry/types.ts";
-import { formatLength } from "../job/units.ts";
+import { partWords } from "../job/units.ts";
 import { clipRings, clipSegment, contains, hatch, type BoxMm } from "../drawing/clip.ts";
 import { FINE_MM, ruledWords, type SheetContext } from "./context.ts";
 import { CAP_HEIGHT, GREY, WEIGHT, rectangle, text, type Item, type Stroke } from "../drawing/drawing.ts";
@@ -214,7 +214,7 @@ export function drawNoGo(
     path(edge, { widthMm: WEIGHT.thin, grey: GREY.black, dashMm: [2.4, 1.2] });
     path(thing, { widthMm: WEIGHT.medium, grey: GREY.black });
     const called = [context.clean(kindWords(source.kind)), context.clean(source.name)].filter(Boolean);
-    const label = `NO HOLES: ${called.join(", ")} + ${formatLength(source.clearanceMm, context.plan.job.units)}`;
+    const label = `NO HOLES: ${called.join(", ")} + ${partWords(source.clearanceMm, context.plan.job.units)}`;
     const width = typeface.widthMm(label, FINE_MM, true);
     const place = labelPlace([...edge, ...pairs].flat(), width, page.field, [...taken, ...words]);
     items.push(

@@ -7,7 +7,7 @@ import { drawnFrom, mapPoint, SIDE_WORDS, type Affine, type Side } from "../ceil
 import type { Tile } from "../ceiling/types.ts";
 import type { Area, PointMm, PointUm } from "../geometry/types.ts";
 import type { Figure } from "../sky/types.ts";
-import { drawCompass } from "./bearings.ts";
+import { drawCompass, northWords } from "./bearings.ts";
 import { hatch, isInside, type BoxMm } from "../drawing/clip.ts";
 import { FINE_MM, diameterWords, type SheetContext } from "./context.ts";
 import {
@@ -358,7 +358,7 @@ function drawWords(view: Overview, room: BoxMm): Item[] {
   const size = scale === 1 ? "real size, mm" : `about 1:${Math.round(1 / scale)}, not for measuring`;
   column(0, 0.38, [
     [words.whole, 4.6, true],
-    [words.check, FINE_MM, false],
+    [words.check + northWords(plan), FINE_MM, false],
     [clean(job.title), 3, true],
     [clean([job.client, job.room].filter(Boolean).join(", ")), FINE_MM, false],
     [`revision ${job.revision}; ${size}`, FINE_MM, false],

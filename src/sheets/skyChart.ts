@@ -4,7 +4,7 @@ import type { Area, PointMm } from "../geometry/types.ts";
 import { holeLight } from "../pattern/packing.ts";
 import type { Hole } from "../pattern/types.ts";
 import type { Figure } from "../sky/types.ts";
-import { bearingOnSheet } from "./bearings.ts";
+import { bearingOnSheet, northLetter } from "./bearings.ts";
 import type { BoxMm } from "../drawing/clip.ts";
 import type { SheetContext } from "./context.ts";
 import { line, text, type Ink, type Item } from "../drawing/drawing.ts";
@@ -264,7 +264,8 @@ export function drawNorth(context: SheetContext, [x, y]: PointMm, radiusMm: numb
     line("COMPASS", at(points[3]!.way, 0.6), at(points[1]!.way, 0.6), stroke),
     ...points.map(({ letter, way }) => {
       const [lx, ly] = at(way, 1.05);
-      return text("COMPASS", [lx, ly - size * 0.36], letter, size, {
+      const words = letter === "N" ? northLetter(plan) : letter;
+      return text("COMPASS", [lx, ly - size * 0.36], words, size, {
         align: "centre",
         bold: letter === "N",
         ink,

@@ -3,7 +3,7 @@ import { passOf } from "../choose/words.ts";
 import { dateAndClock, typedDate } from "../job/writtenTime.ts";
 import { SIDE_WORDS, type Side } from "../ceiling/flip.ts";
 import type { PointMm } from "../geometry/types.ts";
-import { formatLength } from "../job/units.ts";
+import { partWords } from "../job/units.ts";
 import { printerScale } from "../drawing/pdf.ts";
 import { barFor, barWords, drawBar } from "./bars.ts";
 import { drawCompass, wallAbove } from "./bearings.ts";
@@ -75,7 +75,7 @@ function methodLines(context: SheetContext, facts: StripFacts, [x, y]: PointMm, 
   const hold = holds && `HOLD, do not punch. ${holds.map((one) => `${one.name}: ${one.why}`).join("; ")}`;
   const check = page.shrink > 1 && `CHECK SHEET, ${scaleOf(page)}: not for punching.`;
   if (hold || check) return band(context, [check, hold].filter(Boolean).join(" "), [x, y], width);
-  const every = formatLength(context.ruledMm, context.plan.job.units);
+  const every = partWords(context.ruledMm, context.plan.job.units);
   const words = showsWholeTile(viewOf(part.tile, side), page)
     ? "Lay the heavy brackets on the tile's own corners, never on a tee. Tape, punch every mark through its dot, count."
     : `Rule lines on the tile every ${every} from its datum edges. Lay this page by the tile's edges and by its crosses: each stands where two lines meet, at the distances beside it; prick it through. ` +
@@ -171,9 +171,9 @@ function nameBlock(
 
 function tileWords({ plan }: SheetContext, { tile }: TileHoles): string {
   const size = [tile.box.maxX - tile.box.minX, tile.box.maxY - tile.box.minY].map((um) =>
-    formatLength(Math.round(um / 100) / 10, plan.job.units).replace(/ mm$/, ""),
+    partWords(Math.round(um / 100) / 10, plan.job.units).replace(/ mm$/, ""),
   );
-  return `${size.join(" \u00D7 ")}${plan.job.units === "mm" ? " mm" : ""}${tile.cut ? ", cut" : ""}`;
+  return `${size.join(" \u00D7 ")}${plan.job.units === "ft-in" ? "" : " mm"}${tile.cut ? ", cut" : ""}`;
 }
 
 function bearingsBlock(context: SheetContext, facts: StripFacts, [x, top]: PointMm, width: number): Item[] {

@@ -1,7 +1,13 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { JobFaults } from "../../src/job/faults.ts";
-import { formatLength, parseLength, type LengthUnits } from "../../src/job/units.ts";
+import {
+  formatLength,
+  lengthAsTyped,
+  parseLength,
+  partWords,
+  type LengthUnits,
+} from "../../src/job/units.ts";
 
 /** 1 in = 25.4 mm exactly: agreement of 1959 among the standards laboratories of six countries. */
 describe("typed lengths", () => {
@@ -124,7 +130,8 @@ describe("lengths shown", () => {
   it.each([
     [609.6, "mm", "609.6 mm"],
     [609.6, "cm", "60.96 cm"],
-    [609.6, "m", "0.6096 m"],
+    [609.6, "m", "609.6 mm"],
+    [3609.6, "m", "3.6096 m"],
     [609.6, "ft-in", "2' 0\""],
     [600, "ft-in", "1' 11 5/8\""],
     [610, "ft-in", "2' 0\""],
@@ -138,7 +145,7 @@ describe("lengths shown", () => {
     [-457.2, "ft-in", "-1' 6\""],
     [-0.1, "ft-in", '0"'],
     [4876.8, "mm", "4876.8 mm"],
-    [0.001, "m", "0.000001 m"],
+    [-0.001, "m", "-0.001 mm"],
     [-0.0001, "mm", "0 mm"],
     [60_000, "m", "60 m"],
     [1234, "mm", "1234 mm"],
@@ -146,11 +153,28 @@ describe("lengths shown", () => {
     expect(formatLength(mm, units)).toBe(text);
   });
 
+  it.each([
+    [609.6, "m", "0.6096 m"],
+    [609.6, "cm", "60.96 cm"],
+    [609.6, "ft-in", "2' 0\""],
+  ] as const)("%d mm in a field of %s, where a bare number is read as such: %s", (mm, units, text) => {
+    expect(lengthAsTyped(mm, units)).toBe(text);
+  });
+
+  it.each([
+    [1219.2, "m", "1219.2 mm"],
+    [24, "cm", "24 mm"],
+    [1219.2, "ft-in", "4' 0\""],
+  ] as const)("a part of %d mm in a room of %s: %s", (mm, units, text) => {
+    expect(partWords(mm, units)).toBe(text);
+  });
+
   it("come back as they were: to the micrometre, and to the sixteenth", () => {
     const um = fc.integer({ min: -60_000_000, max: 60_000_000 });
     fc.assert(
       fc.property(um, fc.constantFrom<LengthUnits[]>("mm", "cm", "m"), (n, units) => {
         expect(parseLength(formatLength(n / 1000, units), "mm")).toBe(n / 1000);
+        expect(parseLength(lengthAsTyped(n / 1000, units), "mm")).toBe(n / 1000);
       }),
       { seed: 2302, numRuns: 2000 },
     );

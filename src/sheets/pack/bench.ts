@@ -5,7 +5,7 @@ import type { Hole } from "../../pattern/types.ts";
 import { wallAbove } from "../bearings.ts";
 import { tilesWithHoles, type SheetContext, type TileHoles } from "../context.ts";
 import { BLANK, TICK, type PackDocument } from "./document.ts";
-import { leftHangingWords, lengthWords, massWords, tieDownWords, metreWords, runs } from "./words.ts";
+import { leftHangingWords, massWords, tieDownWords, metreWords, runs, sizeWords } from "./words.ts";
 import { toMm } from "../../geometry/um.ts";
 
 /** Tile by tile at the bench: which holes take which strand, and boxes to tick. */
@@ -20,7 +20,7 @@ export function benchSection(doc: PackDocument, bundles: Bundles, takeoff: Takeo
   for (const part of tilesWithHoles(plan)) {
     const { tile, holes } = part;
     const weight = weightOf.get(tile.name);
-    const size = `${lengthWords(doc.context, toMm(tile.box.maxX - tile.box.minX))} x ${lengthWords(doc.context, toMm(tile.box.maxY - tile.box.minY))}`;
+    const size = `${sizeWords(doc.context, toMm(tile.box.maxX - tile.box.minX))} x ${sizeWords(doc.context, toMm(tile.box.maxY - tile.box.minY))}`;
     const rows = rowsFor(doc.context, part, strandOf);
     const lines = rows.reduce((sum, row) => sum + Math.ceil(row[3]!.length / CHARACTERS_A_LINE), 0);
     doc.together(34 + lines * 4.4);

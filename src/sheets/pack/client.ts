@@ -23,7 +23,7 @@ import { drawMap } from "./map.ts";
 import { drawEngines } from "./routeMap.ts";
 import { electricianSection } from "./electrician.ts";
 import { tilePagesSection } from "./tilePages.ts";
-import { leftHangingWords, lengthWords, metreWords, tieDownWords } from "./words.ts";
+import { leftHangingWords, metreWords, sizeWords, tieDownWords } from "./words.ts";
 
 const SERVICE_ROWS = 19;
 /** There is always room for the next visits. */
@@ -262,7 +262,7 @@ function careSection(doc: PackDocument, takeoff: Takeoff): void {
     { leastRowMm: 7 },
   );
   doc.write(
-    `Tiles are ${lengthWords(doc.context, doc.context.plan.ceiling.grid.tileMm[0])} x ${lengthWords(doc.context, doc.context.plan.ceiling.grid.tileMm[1])}.`,
+    `Tiles are ${sizeWords(doc.context, doc.context.plan.ceiling.grid.tileMm[0])} x ${sizeWords(doc.context, doc.context.plan.ceiling.grid.tileMm[1])}.`,
     2.6,
   );
 }

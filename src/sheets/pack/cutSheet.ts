@@ -4,7 +4,7 @@ import type { BoxMm } from "../../drawing/clip.ts";
 import { FINE_MM, type SheetContext } from "../context.ts";
 import { GREY, WEIGHT, line, rectangle, text, type Drawing, type Item } from "../../drawing/drawing.ts";
 import type { PackDocument } from "./document.ts";
-import { lengthWords, metreWords } from "./words.ts";
+import { lengthWords, metreWords, sizeWords } from "./words.ts";
 import { toMm } from "../../geometry/um.ts";
 
 /** The roll runs upward on the sheet, in columns side by side. */
@@ -57,7 +57,7 @@ function gapWords({ lengthUm, leastUm }: CutPlan): string {
 function sizeList(doc: PackDocument, { placed }: CutPlan): void {
   const bySize = new Map<string, string[]>();
   for (const { name, acrossUm, alongUm } of placed) {
-    const size = `${lengthWords(doc.context, toMm(acrossUm))} \u00D7 ${lengthWords(doc.context, toMm(alongUm))}`;
+    const size = `${sizeWords(doc.context, toMm(acrossUm))} \u00D7 ${sizeWords(doc.context, toMm(alongUm))}`;
     bySize.set(size, [...(bySize.get(size) ?? []), name]);
   }
   doc.section("Blanks by size");
@@ -128,7 +128,7 @@ function blankWords(
   toUm: number,
 ): Item[] {
   const parted = blank.yUm < fromUm || blank.yUm + blank.alongUm > toUm;
-  const size = `${lengthWords(context, toMm(blank.acrossUm))} \u00D7 ${lengthWords(context, toMm(blank.alongUm))}`;
+  const size = `${sizeWords(context, toMm(blank.acrossUm))} \u00D7 ${sizeWords(context, toMm(blank.alongUm))}`;
   const name = `${blank.name}${parted ? (blank.yUm < fromUm ? " rest" : " on") : ""}`;
   const upright = x1 - x0 < y1 - y0;
   const [along, across] = upright ? [y1 - y0, x1 - x0] : [x1 - x0, y1 - y0];

@@ -3,7 +3,7 @@ import type { PointMm } from "../../geometry/types.ts";
 import { FINE_MM, type SheetContext } from "../context.ts";
 import { isSlanting, wallsOnSheet } from "../wallNames.ts";
 import type { CeilingMap } from "./map.ts";
-import { lengthWords } from "./words.ts";
+import { lengthWords, sizeWords } from "./words.ts";
 import { toMm } from "../../geometry/um.ts";
 
 /** Room that dimension lines take round a ceiling, beyond the walls' names. */
@@ -63,7 +63,7 @@ function chain(
     const length = lengthWords(context, to - from);
     const modules = Math.round((to - from) / moduleMm);
     if (i !== 1) return [[from, to, length]];
-    return [[from, to, `${modules} \u00D7 ${lengthWords(context, moduleMm)} = ${length}`]];
+    return [[from, to, `${modules} \u00D7 ${sizeWords(context, moduleMm)} = ${length}`]];
   });
 }
 

@@ -1,7 +1,7 @@
 import { drawnFrom, mapPoint, SIDE_WORDS, type Side } from "../../ceiling/flip.ts";
 import type { Tile } from "../../ceiling/types.ts";
 import type { Area, PointMm, PointUm } from "../../geometry/types.ts";
-import { drawCompass } from "../bearings.ts";
+import { drawCompass, northWords } from "../bearings.ts";
 import { hatch, type BoxMm } from "../../drawing/clip.ts";
 import { FINE_MM, type SheetContext } from "../context.ts";
 import { GREY, WEIGHT, rectangle, text, type Item } from "../../drawing/drawing.ts";
@@ -223,7 +223,7 @@ function drawWords(context: SheetContext, side: Side, scale: number, box: BoxMm,
     text(
       "TEXT",
       [box.x0, top - 7.6],
-      `${words.check} About 1:${Math.round(1 / scale)}, not for measuring.`,
+      `${words.check} About 1:${Math.round(1 / scale)}, not for measuring.${northWords(context.plan)}`,
       FINE_MM,
     ),
     ...drawCompass(context.plan, side, [box.x1 - 8, top - 5], 5.5),

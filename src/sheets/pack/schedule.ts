@@ -113,7 +113,7 @@ export function schedulesSection(doc: PackDocument, bundles: Bundles): void {
   const { bundles: section } = job;
   doc.section("Bundle schedule");
   doc.write(
-    `Runs hang on supports of their own, ${metreWords(doc.context, section.riseM)} above the tiles, one at most every ${metreWords(doc.context, section.supportEveryM)}; never on the grid, its wires or a tile. Each tail has ${metreWords(doc.context, section.tileSlackM)} of slack, so that its tile can come down.`,
+    `Runs hang on supports of their own, ${lengthWords(doc.context, section.riseM * 1000)} above the tiles, one at most every ${metreWords(doc.context, section.supportEveryM)}; never on the grid, its wires or a tile. Each tail has ${metreWords(doc.context, section.tileSlackM)} of slack, so that its tile can come down.`,
   );
   if (bundles.unlit.length > 0)
     doc.write(`${bundles.unlit.length} holes have no strand yet; see "Open questions".`, 2.9, { bold: true });

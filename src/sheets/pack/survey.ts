@@ -9,7 +9,7 @@ import { boxesTouch, boxOf, intersect, isEmpty } from "../../geometry/area.ts";
 import { GREY } from "../../drawing/drawing.ts";
 import { BLANK, type PackDocument } from "./document.ts";
 import { drawMap } from "./map.ts";
-import { lengthWords, placeWords } from "./words.ts";
+import { lengthWords, placeWords, sizeWords } from "./words.ts";
 
 const BORDERS = ["left", "right", "bottom", "top"] as const;
 
@@ -29,7 +29,7 @@ export function surveySection(doc: PackDocument): void {
   const walls = borderWalls(ceiling);
   const { survey, voidMm, heightMm } = job.ceiling;
   const known = (measured: unknown, ...used: number[]): string =>
-    `${measured === undefined ? "NOT MEASURED; assumed " : ""}${used.map(mm).join(" x ")}`;
+    `${measured === undefined ? "NOT MEASURED; assumed " : ""}${used.map((one) => (used.length > 1 ? sizeWords(context, one) : mm(one))).join(" x ")}`;
   const { grid: measured } = job.ceiling;
   const yes = { unknown: "NOT KNOWN: find out first", yes: "yes", no: "no" };
   doc.table(
@@ -39,7 +39,7 @@ export function surveySection(doc: PackDocument): void {
       { title: "checked on site", share: 2 },
     ],
     [
-      ["module, centre to centre of tees", `${mm(grid.moduleMm[0])} x ${mm(grid.moduleMm[1])}`],
+      ["module, centre to centre of tees", grid.moduleMm.map((one) => sizeWords(context, one)).join(" x ")],
       ["size of a tile", known(measured.tileMm, ...grid.tileMm)],
       ["thickness of a tile", known(measured.thicknessMm, grid.thicknessMm)],
       ["face of the tees", known(measured.teeFaceMm, grid.teeFaceMm)],
@@ -117,7 +117,7 @@ export function registerSection(doc: PackDocument): void {
         String(index + 1),
         [kindWords(source.kind), source.name].filter(Boolean).join(": "),
         placeWords(context, [(minX + maxX) / 2000, (minY + maxY) / 2000]),
-        lengthWords(context, source.clearanceMm),
+        sizeWords(context, source.clearanceMm),
         tiles.map(({ name }) => name).join(", "),
         source.owner || "NOT KNOWN",
         `${stateOf(source) === "agreed" ? "" : "NO: "}${answerWords(source, zoneOf(context.plan.job))}`,

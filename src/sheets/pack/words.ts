@@ -1,5 +1,5 @@
 import type { StrandLot } from "../../bundles/types.ts";
-import { formatLength, metresInWords, weightUnits } from "../../job/units.ts";
+import { formatLength, metresInWords, partWords, weightUnits } from "../../job/units.ts";
 import { fromWallsWords } from "../../ceiling/fromWalls.ts";
 import type { PointMm } from "../../geometry/types.ts";
 import type { SheetContext } from "../context.ts";
@@ -27,6 +27,10 @@ export const lotWords = (context: SheetContext, lots: readonly StrandLot[]): str
 /** A length as the job shows lengths; to tenths of a millimetre, which no tape beats. */
 export const lengthWords = ({ plan }: SheetContext, mm: number): string =>
   formatLength(Math.round(mm * 10) / 10, plan.job.units);
+
+/** The size of a part, to tenths of a millimetre or sixteenths of an inch. */
+export const sizeWords = ({ plan }: SheetContext, mm: number): string =>
+  partWords(Math.round(mm * 10) / 10, plan.job.units);
 
 /** A place on the plan, as a tape finds it: from two walls by name. */
 export const placeWords = ({ plan, clean }: SheetContext, place: PointMm): string =>
