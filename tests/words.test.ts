@@ -11,6 +11,23 @@ const NOT_SAID: [RegExp, string][] = [
   [/\breckon/i, "work out, count"],
   [/\bfor want of\b/i, "because there is no"],
   [/\b(to be mended|mend the)\b/i, "to fix, correct"],
+  // placed, assigned, compared: settling is for questions, sharing for devices, weighing for scales
+  [
+    /\bsettl(e|es|ed|ing) (holes|stars|by itself|now|the (stars|holes|best))|\b(holes|stars|stop) (are |still )*(being )?settl/i,
+    "place",
+  ],
+  [
+    /\b(shar(e|es|ed|ing)( the tiles| tiles)?|the tiles) out to\b|\btiles shared out\b|\bsharing-out\b|\bhand rules\b/i,
+    "assign, rules of thumb",
+  ],
+  [/\bweigh(s|ed|ing)? (views|strands|them|the night)|\bviews weighed\b/i, "compare"],
+  [/\bladders? (of brightness|came out)|\bwhole ladder\b/i, "brightness scale"],
+  [/\bpok(e|ed|ing)\b(?!$)|^Holes poked|\bcloth\b/i, "punch, fabric"],
+  [/\b(taken|take|taking) over\b|\btake into\b|\bin vain\b/i, "add, copy, use, for nothing"],
+  [
+    /\bput none down\b|\bdraw none\b|^(farther|nearer)$|\bas may be\b|^hold still|\btaken for\b/i,
+    "plain words",
+  ],
   [/\btake (it|them|the entry) out\b|\bout it\b/i, "remove"],
   [/\bwork slip\b|\bslip\b/i, "panels"],
   [

@@ -296,10 +296,34 @@ def storey_in_nested_blocks():
     return d.save()
 
 
+def names_of_no_system():
+    """A column where the tees cross in the middle, main runners on a layer of their own, ticks at loose heads, names in capitals within."""
+    d = Plan("no-system", at=(-40_000.0, 25_000.0))
+    w, h, origin = 6600, 5400, (300, 150)
+    d.room(w, h, origin, (600, 600))
+    d.polygon("Partitions", [(0, 0), (w, 0), (w, h), (0, h)])
+    d.polygon("Partitions", [(3100, 2500), (3500, 2500), (3500, 2900), (3100, 2900)])
+    d.thing("other", cornerMm=(3100, 2500), sizeMm=(400, 400))
+    for x in range(300, w, 600):
+        d.line("Main Runners" if x % 1200 == 300 else "Cross Tees", (x, 0), (x, h))
+    for y in range(150, h, 600):
+        d.line("Cross Tees", (0, y), (w, y))
+    for x in (1200, 4800):
+        d.circle("SPKLR", (x, 1650), 40)
+        for a, b in ((-70, 0), (70, 0), (0, -70), (0, 70)):
+            d.line("SPKLR", (x, 1650), (x + a, 1650 + b))
+        d.thing("sprinkler", centreMm=(x, 1650), radiusMm=40)
+    d.circle("X-LightFittings", (2400, 3450), 75)
+    d.thing("luminaire", centreMm=(2400, 3450), radiusMm=75)
+    d.circle("X-PIRSensors", (4200, 3450), 45)
+    d.thing("motion-detector", centreMm=(4200, 3450), radiusMm=45)
+    return d.save()
+
+
 if __name__ == "__main__":
     OUT.mkdir(parents=True, exist_ok=True)
     truth = {}
-    for draw in (layers_of_the_us_standard, turned_in_inches, unit_said_wrong, three_rooms_in_lines, mirrored_by_extrusion, storey_in_nested_blocks):
+    for draw in (layers_of_the_us_standard, turned_in_inches, unit_said_wrong, three_rooms_in_lines, mirrored_by_extrusion, storey_in_nested_blocks, names_of_no_system):
         truth.update(draw())
     note = f"written by scripts/authorities/drawings_ezdxf.py with ezdxf {ezdxf.__version__}"
     (OUT / "truth.json").write_text(json.dumps({"source": note, "drawings": truth}, indent=1) + "\n")

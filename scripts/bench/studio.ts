@@ -30,7 +30,7 @@ export async function benchStudio(): Promise<BenchLine[]> {
     await part("Pattern").click();
     await page
       .locator("h2")
-      .getByRole("button", { name: /^Settling/ })
+      .getByRole("button", { name: /^Placing holes/ })
       .click();
     await page.locator(".tally:not(.waiting)", { hasText: `of ${(TILES * 100) / 3}` }).waitFor();
     const edits: { shownMs: number; stillMs: number }[] = [];
@@ -116,7 +116,7 @@ const holes = (page: Page): Promise<string> => page.locator('[data-count="used"]
 
 async function settled(page: Page): Promise<void> {
   await page.waitForTimeout(600);
-  await page.getByRole("button", { name: "Stop settling" }).waitFor({ state: "detached" });
+  await page.getByRole("button", { name: "Stop placing" }).waitFor({ state: "detached" });
 }
 
 /** The longest task of the page's own thread during some work, in ms of processor time: a loaded machine adds nothing. */

@@ -32,13 +32,13 @@ export async function benchTwinkle(): Promise<BenchLine[]> {
     await page.goto(url);
     await openJob(page);
     await page.getByRole("button", { name: "Night", exact: true }).click();
-    await page.getByRole("button", { name: /^As it will be seen/ }).click();
+    await page.getByRole("button", { name: /^How it will look/ }).click();
     await sized(page);
     await page.getByRole("button", { name: "wall", exact: true }).click();
     // the fine picture comes after the rough one, and sizes settle
     await page.waitForTimeout(5000);
     const moving = await page.evaluate(frames, { seconds: SECONDS, what: "nothing" as What });
-    await page.getByRole("button", { name: "Hold still" }).click();
+    await page.getByRole("button", { name: "Stop twinkling" }).click();
     await page.waitForTimeout(500);
     const blank = await page.evaluate(frames, { seconds: SECONDS / 2, what: "blank" as What });
     const idle = await page.evaluate(frames, { seconds: SECONDS / 2, what: "nothing" as What });

@@ -89,13 +89,13 @@ export function begunTiles(
 
 const some = (count: number, one: string): string => `${count} ${count === 1 ? one : `${one}s`}`;
 
-/** What working a tile out anew would cost: "A1: 34 holes punched in vain, tile and cloth with them; ..." */
+/** What working a tile out anew would cost: "A1: 34 holes punched for nothing, and the tile and its fabric with them; ..." */
 export const costWords = (begun: Begun): string => `${begun.tile}: ${priceWords(begun)}`;
 
 function priceWords({ punched, threaded, glued, steps, hours }: Begun): string {
   const drawn = Math.max(0, threaded - glued);
   return [
-    punched > 0 && `${some(punched, "hole")} punched in vain, tile and cloth with them`,
+    punched > 0 && `${some(punched, "hole")} punched for nothing, and the tile and its fabric with them`,
     drawn > 0 && `${some(drawn, "strand")} to draw out again`,
     glued > 0 && `${some(glued, "glued strand")} lost`,
     steps.length > 0 && `done already: ${steps.join(", ")}`,
@@ -125,7 +125,7 @@ export function begunWarnings(
       return [
         {
           code: "begun-not-issued",
-          message: `${tile} is begun and not issued, so every change of the job may move its holes. A change costs ${priceWords(one)}. Hold it against its printed sheet, then issue it.`,
+          message: `${tile} is begun and not issued, so every change of the job may move its holes. A change costs ${priceWords(one)}. Compare it with its printed sheet, then issue it.`,
           path: "issued",
         },
       ];

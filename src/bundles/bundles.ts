@@ -259,13 +259,13 @@ function allotWarnings(found: Allotted, problem: Problem): Warning[] {
     warnings.push({
       code: "not-equal-parts",
       message:
-        "Tiles can't be shared out in equal numbers within capacity, port and reach; least length was taken instead.",
+        "Tiles can't be assigned in equal numbers within capacity, port and reach; least length was taken instead.",
       path: "bundles.mode",
     });
   if (found.solverTrouble)
     warnings.push({
       code: "solver-failed",
-      message: `The solver failed (${found.solverTrouble}); hand rules shared the tiles out.`,
+      message: `The solver failed (${found.solverTrouble}); rules of thumb assigned the tiles.`,
     });
   else if (found.way === "time limit")
     warnings.push({

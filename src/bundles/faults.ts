@@ -9,7 +9,7 @@ import { formatLength, metresInWords, type LengthUnits } from "../job/units.ts";
 /** Said where the solver that shares tiles out could not be had. */
 export const NO_SOLVER: Warning = {
   code: "no-solver",
-  message: "The solver could not be loaded; hand rules shared the tiles out.",
+  message: "The solver could not be loaded; rules of thumb assigned the tiles.",
 };
 
 /** A fault of bundles or takeoff, where it is one warning among others. */

@@ -27,16 +27,16 @@ export const NIGHT_ROWS: readonly NightRow[] = [
   { name: "Moon, planets", words: bodyWords },
   { name: "Milky Way", words: (f) => `Crosses ${percent(f.milkyWayShare)} of the ceiling` },
   { name: "Left out", words: (f) => `Under fittings: ${lostWords(f)}` },
-  { name: "Mind", warns: true, words: (f) => f.warnings.join(" ") },
+  { name: "Note", warns: true, words: (f) => f.warnings.join(" ") },
   ...LIKENESS_ROWS.map((row) => ({
     name: row.name,
     words: (f: NightFacts, units: LengthUnits) => row.words(f.like, units),
   })),
   {
-    name: "True to it",
+    name: "Kept",
     forInstaller: true,
     words: (f) =>
-      `${percent(f.lightKept)} of its light kept; ${f.figuresWhole} of ${f.figuresOnCeiling} constellations whole; ` +
+      `${percent(f.lightKept)} of the sky's light; ${f.figuresWhole} of ${f.figuresOnCeiling} constellations whole; ` +
       (f.faintest === null ? "" : `stars to magnitude ${f.faintest.toFixed(1)}; `) +
       `Sun ${f.sunAltitudeDeg.toFixed(0)}°`.replace("-", "\u2212"),
   },

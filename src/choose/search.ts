@@ -84,7 +84,7 @@ export async function searchNights(
   const proposals: Proposal[] = [];
   for (const [i, candidate] of chosen.entries()) {
     options.signal?.throwIfAborted();
-    options.onProgress?.(WEIGHING + ((1 - WEIGHING) * i) / chosen.length, "Settling the best");
+    options.onProgress?.(WEIGHING + ((1 - WEIGHING) * i) / chosen.length, "Placing the best");
     await options.breathe?.();
     proposals.push(
       propose(search, settle, candidate, instantOnClock(like, times[candidate.time]!), i, options),
@@ -282,7 +282,7 @@ function judge(
     const count = proposals.filter((p) => p.unmet.length === 0).length;
     return {
       met: true,
-      verdict: `The wish can be met: ${count === 1 ? "one proposal does" : `${count} proposals do`}, best first.`,
+      verdict: `All of it can be had: ${count === 1 ? "one proposal does" : `${count} proposals do`}, best first.`,
       nearest: [],
     };
   }
@@ -301,7 +301,7 @@ function judge(
   if (date !== null) nearest.push(date);
   if (first)
     nearest.push(
-      `Nearest on this night: ${clockWords(first.facts.localIso, first.facts.zone)} with ${listed(first.met) || "none of the wishes"}; missing ${listed(first.unmet)}.`,
+      `Nearest on this night: ${clockWords(first.facts.localIso, first.facts.zone)} with ${listed(first.met) || "none of it"}; missing ${listed(first.unmet)}.`,
     );
-  return { met: false, verdict: "The wish can't be met as asked.", nearest };
+  return { met: false, verdict: "No night gives all of that.", nearest };
 }

@@ -155,7 +155,7 @@ export async function weighSkies(
   let row = 0;
   for (let time = 0; time < times.length; time++) {
     options.signal?.throwIfAborted();
-    options.onProgress?.(time / times.length, "Weighing views");
+    options.onProgress?.(time / times.length, "Comparing views");
     await options.breathe?.();
     const frame = search.frameOf(times[time]!);
     const stand = standOf(cast, frame, catalog, job.pattern.brightReachMm);

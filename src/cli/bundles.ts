@@ -21,7 +21,7 @@ interface Options {
 export function registerBundles(program: Command): void {
   program
     .command("bundles")
-    .description("share the tiles out to the light engines: routes, strand lengths, port fill, labels")
+    .description("assign the tiles to the light engines: routes, strand lengths, port fill, labels")
     .argument("<job>", "the job file (*.velarium.json)")
     .option("--out <folder>", "write strands.csv, tails.csv and labels there; appears whole or not at all")
     .option("--fix <tile=engine...>", "give tiles to engines and say what that costs, as C4=A D4=A")

@@ -254,7 +254,7 @@ function tell({ proposals, verdict, nearest, examined }: SearchResult, shell: Sh
   });
   shell.say("");
   shell.say(
-    `${examined.skies} views weighed: ${examined.dark} dark times, ${examined.views} views, ${examined.turns} turns.`,
+    `${examined.skies} views compared: ${examined.dark} dark times, ${examined.views} views, ${examined.turns} turns.`,
   );
 }
 

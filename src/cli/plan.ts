@@ -82,7 +82,7 @@ function tellPlan(plan: Planned, shell: Shell): void {
     `  ${countStrands(pattern.holes)} strands${spare ? `, spare: ${spare}` : ""}; light to the power ${fidelity.lightExponent}, ` +
       `steps within ${fidelity.stepErrorMag.toFixed(2)} mag` +
       (pattern.scale.ends
-        ? `; the whole ladder for constellations that matter (${magnitudes(pattern.scale.ends)})`
+        ? `; the whole scale for constellations that matter (${magnitudes(pattern.scale.ends)})`
         : ""),
   );
   for (const { name, words } of LIKENESS_ROWS) {

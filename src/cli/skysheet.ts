@@ -15,7 +15,7 @@ interface Options {
 export function registerSkySheet(program: Command): void {
   program
     .command("skysheet")
-    .description("the one page a client signs: the sky looking up, what it is, what is missing from it")
+    .description("the one page a client signs: the sky looking up, what it is, what is left out")
     .argument("<job>", "the job file (*.velarium.json)")
     .requiredOption("--out <file>", "the page, *.pdf; an existing file is never overwritten")
     .option("--night <id>", "another of the job's nights than the chosen one")

@@ -69,7 +69,7 @@ export function registerSurvey(program: Command): void {
 Example:
   velarium survey ground-floor.dxf --units mm --room 2 --take "E-SPCL=speaker" --out lounge.velarium.json
 
-Shows what every layer was taken for, the room, the grid with its misfit in mm, and everything that was not
+Shows what every layer was read as, the room, the grid with its misfit in mm, and everything that was not
 understood. Nothing is guessed in silence: where the unit or the room is in doubt, it asks and writes nothing.
 Measure three tiles and one opening all the same: a drawing is not the ceiling.`,
     )
@@ -267,7 +267,7 @@ async function jobFrom(
 
 function tell(shell: Shell, survey: Survey, stillToSay: readonly string[]): void {
   const { taken, left, fit, ceiling, room, unit, stated, sizes } = survey;
-  shell.say("Taken for:");
+  shell.say("Read as:");
   for (const { what, name, pieces, hidden, role, why } of taken.filter(
     ({ what, role, pieces }) => pieces > 0 && (what === "layer" || role !== "unknown"),
   ))

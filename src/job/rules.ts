@@ -83,7 +83,7 @@ function byHandFaults(pattern: Job["pattern"]): Fault[] {
               path: `pattern.byHand[${i}].strands`,
               expected: "a diameterMm beside it",
               got: `${h.strands} strands of no diameter`,
-              next: "Write which strands share the hole, or remove strands: then the ladder of brightness decides.",
+              next: "Write which strands share the hole, or remove strands: then the brightness scale decides.",
             },
           ],
     ),

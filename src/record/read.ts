@@ -45,7 +45,7 @@ function holesOf(text: string): HoleRef[] {
 }
 
 export const TOO_LARGE =
-  "Nothing was taken over. A record of 5,000 holes is about 1 MB: is this one really yours?";
+  "Nothing was added. A record of 5,000 holes is about 1 MB: is this one really yours?";
 
 /** Nobody mends a record by hand: one that is no JSON came only in part, or is another file. */
 function jsonOf(input: string | Uint8Array): unknown {
@@ -72,15 +72,15 @@ export function readRecord(input: string | Uint8Array): WorkRecord {
   const { job, count, runs } = read.data;
   const held = runs.reduce((sum, { entries }) => sum + entries.length, 0);
   if (held > MOST_ENTRIES)
-    refuse("runs", `at most ${MOST_ENTRIES} entries`, `${held}`, "Nothing was taken over. Ask whoever sent it for the record of this job alone."); // prettier-ignore
+    refuse("runs", `at most ${MOST_ENTRIES} entries`, `${held}`, "Nothing was added. Ask whoever sent it for the record of this job alone."); // prettier-ignore
   if (held !== count)
-    refuse("count", `${count} entries, as it says itself`, `${held}`, "A part of it is missing: have it sent once more. Nothing was taken over."); // prettier-ignore
+    refuse("count", `${count} entries, as it says itself`, `${held}`, "A part of it is missing: have it sent once more. Nothing was added."); // prettier-ignore
   const budget = { holes: MOST_NAMED };
   const entries = runs.flatMap((group, i) => group.entries.reduce<Entry[]>(unpack(group, i, budget), []));
   return merged(emptyRecord({ id: job.id, title: job.title }), entries);
 }
 
-const MEND = "Have it sent once more. Nothing was taken over.";
+const MEND = "Have it sent once more. Nothing was added.";
 
 function unpack({ run, who, device, revision, fromMs }: Group, i: number, budget: { holes: number }) {
   let at = fromMs;
@@ -104,7 +104,7 @@ function unpack({ run, who, device, revision, fromMs }: Group, i: number, budget
       return refuse(`runs[${i}].entries[${k}]`, "an entry as Velarium writes it", `${pathText(path)}: ${message}, in ${shorten(row)}`, MEND); // prettier-ignore
     }
     budget.holes -= "holes" in read.data ? (read.data.holes?.length ?? 0) : 0;
-    if (budget.holes < 0) refuse(`runs[${i}].entries[${k}]`, `at most ${MOST_NAMED} holes named in all`, "more", "Nothing was taken over."); // prettier-ignore
+    if (budget.holes < 0) refuse(`runs[${i}].entries[${k}]`, `at most ${MOST_NAMED} holes named in all`, "more", "Nothing was added."); // prettier-ignore
     entries.push(read.data);
     return entries;
   };
@@ -117,16 +117,16 @@ function envelope(document: unknown): void {
   if (typeof version !== "number" || !Number.isInteger(version) || version < 1)
     refuse("version", `a whole number from 1 to ${RECORD_VERSION}`, shorten(version), MEND);
   if ((version as number) > RECORD_VERSION)
-    refuse("version", `at most ${RECORD_VERSION}`, `version ${String(version)}, of a newer Velarium`, "Open it with that newer Velarium. Nothing was taken over."); // prettier-ignore
+    refuse("version", `at most ${RECORD_VERSION}`, `version ${String(version)}, of a newer Velarium`, "Open it with that newer Velarium. Nothing was added."); // prettier-ignore
 }
 
 /** What comes from another device, put beside one's own. Throws JobFaults where it is another job's. */
 export function takeOver(record: WorkRecord, other: WorkRecord): WorkRecord {
   if (other.job.id !== record.job.id)
-    refuse("job", `the record of “${record.job.title}”`, `that of “${other.job.title}”`, "Open that job first, or have the record of this one sent. Nothing was taken over."); // prettier-ignore
+    refuse("job", `the record of “${record.job.title}”`, `that of “${other.job.title}”`, "Open that job first, or have the record of this one sent. Nothing was added."); // prettier-ignore
   const both = merged(record, other.entries);
   if (both.entries.length > MOST_ENTRIES)
-    refuse("runs", `at most ${MOST_ENTRIES} entries together`, `${both.entries.length}`, "Nothing was taken over."); // prettier-ignore
+    refuse("runs", `at most ${MOST_ENTRIES} entries together`, `${both.entries.length}`, "Nothing was added."); // prettier-ignore
   return both;
 }
 

@@ -119,7 +119,7 @@ const TOUCH_MM = 1;
 function belong(p: Piece, a: ReturnType<typeof boxOf>, q: Piece, b: ReturnType<typeof boxOf>): boolean {
   const overlap = ([0, 1] as const).map((k) => Math.min(a.max[k], b.max[k]) - Math.max(a.min[k], b.min[k]));
   if (overlap.some((by) => by < -TOUCH_MM)) return false;
-  if (overlap.every((by) => by > TOUCH_MM)) return true;
+  if (overlap.every((by, k) => by > TOUCH_MM || isAcross(p, a, b, k) || isAcross(q, b, a, k))) return true;
   // two closed things side by side are two; open lines that meet at their ends are one
   if (p.closed || q.closed) return false;
   const ends = [q.points[0]!, q.points.at(-1)!];
@@ -127,6 +127,13 @@ function belong(p: Piece, a: ReturnType<typeof boxOf>, q: Piece, b: ReturnType<t
     ends.some(([u, v]) => Math.hypot(x - u, y - v) <= TOUCH_MM),
   );
 }
+
+/** Whether an open line that has no width along an axis runs through the inside of the other's box. */
+const isAcross = (line: Piece, own: ReturnType<typeof boxOf>, other: ReturnType<typeof boxOf>, k: number) =>
+  !line.closed &&
+  own.max[k]! - own.min[k]! <= TOUCH_MM &&
+  own.min[k]! > other.min[k]! + TOUCH_MM &&
+  own.max[k]! < other.max[k]! - TOUCH_MM;
 
 function shapeOf(pieces: readonly Piece[], kind: NoGoKind, from: string): Fitting {
   const points = pieces.flatMap((piece) => piece.points);
@@ -152,13 +159,12 @@ type Round = NonNullable<Piece["round"]>;
 const isWithin = ({ points }: Piece, { centre, radius }: Round): boolean =>
   points.every(([x, y]) => Math.hypot(x - centre[0], y - centre[1]) <= radius * 1.01 + 0.1);
 
-/** A line whose middle is the middle of the circle: the cross of a drawing's symbol, no part of the thing. */
-const isHair = ({ points: [p, q, ...more], closed }: Piece, { centre, radius }: Round): boolean =>
-  !closed &&
-  p !== undefined &&
-  q !== undefined &&
-  more.length === 0 &&
-  Math.hypot((p[0] + q[0]) / 2 - centre[0], (p[1] + q[1]) / 2 - centre[1]) <= radius / 50;
+/** A line with its middle or an end in the middle of the circle: the cross of a drawing's symbol, no part of the thing. */
+const isHair = ({ points: [p, q, ...more], closed }: Piece, { centre: [x, y], radius }: Round): boolean => {
+  if (closed || !p || !q || more.length > 0) return false;
+  const middle: Point = [(p[0] + q[0]) / 2, (p[1] + q[1]) / 2];
+  return [p, q, middle].some(([u, v]) => Math.hypot(u - x, v - y) <= radius / 50);
+};
 
 /** The smallest rectangle round points, along one of the sides of their hull; its turn is clockwise, -45 to 45. */
 function tightest(points: readonly Point[]): { turnDeg: number; size: Point; centre: Point } {

@@ -11,23 +11,26 @@ const TOLD: [Role, RegExp][] = [
     /^(DEFPOINTS|ANNO|DIMS?|NOTE|TEXT|TTLB|TITLE|SYMB|LEGN|LEGEND|FURN|DOOR|GLAZ|VPRT|VIEWPORT|PATT|HATCHING)$/,
   ],
   ["north", /^(NORTH|NARW|NORTHARROW|NORD|NORDPFEIL)$/],
-  ["sprinkler", /^(SPRN|CLHD|SPRK|SPKL|SPRINKLERS?|SPRINKLERKOPF)$/],
+  ["sprinkler", /^(SPRN|CLHD|SPRK|SPKLR?|SPRINK|SPRINKLERS?|SPRINKLERKOPF)$/],
   ["motion-detector", /^(PIR|MOTION|OCCUPANCY|OCCS|PRESENCE|MOVEMENT|BEWEGUNGSMELDER)$/],
-  ["smoke-detector", /^(SMOK|SMOKE|HEAT|DETECTORS?|DETR|FDET|RAUCHMELDER|MELDER)$/],
+  ["smoke-detector", /^(SMOK|SMOKE|HEAT|DETECT|DETECTORS?|DETECTION|DETR|FDET|RAUCHMELDER|MELDER)$/],
   ["exit-sign", /^(EXIT|EXITS|EXSN)$/],
   ["emergency-light", /^(EMER|EMERGENCY|EMLT|NOTLICHT|NOTLEUCHTE)$/],
-  ["luminaire", /^(LITE|LIGHTS?|LIGHTING|LUMINAIRES?|DOWNLIGHTS?|TROFFERS?|LAMPS?|LEUCHTEN?)$/],
+  [
+    "luminaire",
+    /^(LITE|LTG|LED|LIGHTS?|LIGHTING|LUMINAIRES?|DOWNLIGHTS?|SPOTLIGHTS?|TROFFERS?|LAMPS?|LEUCHTEN?)$/,
+  ],
   [
     "diffuser",
-    /^(CDFF|SDFF|RDFF|DIFF|DIFFUSERS?|GRILLES?|REGISTERS?|SUPPLY|RETURN|EXHAUST|LUFTAUSLASS|DRALLAUSLASS)$/,
+    /^(CDFF|SDFF|RDFF|DIFF|DIFFUSERS?|GRILLES?|REGISTERS?|VENTS?|SUPPLY|RETURN|EXHAUST|LUFTAUSLASS|DRALLAUSLASS)$/,
   ],
   ["speaker", /^(SPKR|SPEAKERS?|LOUDSPEAKERS?|SOUN|SOUND|LAUTSPRECHER)$/],
   ["camera", /^(CCTV|CAMERAS?|KAMERAS?)$/],
   ["hatch", /^(ACCS|ACCESS|HATCH|HATCHES|PANEL|REVISION(SKLAPPE)?|REVISIONSKLAPPEN?)$/],
-  ["grid", /^(GRID|TEES?|TBAR|SUSP|RASTER|RASTERDECKE|MODULE)$/],
+  ["grid", /^(GRID|TEES?|TBAR|RUNNERS?|SUSP|RASTER|RASTERDECKE|MODULE)$/],
   [
     "outline",
-    /^(OTLN|OUTLINES?|COLS?|COLUMNS?|STUETZEN?|STÜTZEN?|WALLS?|ROOMS?|PERIMETER|BOUNDARY|BNDY|AREA|RAUM|WAND|WAENDE|WÄNDE|SPACE)$/,
+    /^(OTLN|OUTLINES?|COLS?|COLUMNS?|STUETZEN?|STÜTZEN?|WALLS?|ROOMS?|PERIM|PERIMETER|PARTITIONS?|PRTN|BOUNDARY|BNDY|AREA|RAUM|WAND|WAENDE|WÄNDE|SPACE)$/,
   ],
   ["ignore", /^(FLOR|ROOF|STRS|PLUMB|PIPE|DUCT)$/],
   ["diffuser", /^HVAC$/],
@@ -54,7 +57,13 @@ const ISO_13567 = /^[A-Z][A-Z0-9_-][A-Z0-9_-]?(\d\d)[A-Z0-9_-]{3,4}([A-Z_-][A-Z0
 /** What the things of a layer are taken for by its name, and which part of the name told. */
 export function roleOfName(name: string): { role: Role; why: string } {
   // a name that came in by reference carries the file's name before a bar, or $0$ once it is bound
-  const own = name.replace(/^.*(\||\$\d+\$)/, "").toUpperCase();
+  const written = name.replace(/^.*(\||\$\d+\$)/, "");
+  // words that only capitals part: LightFittings, PIRSensors
+  const own = written
+    .replace(/(\p{Ll})(\p{Lu})|(\p{Lu})(?=\p{Lu}\p{Ll})/gu, (_, low, high, last) =>
+      last ? `${last} ` : `${low} ${high}`,
+    )
+    .toUpperCase();
   const words = own.split(/[^\p{L}]+/u).filter((word) => word !== "");
   // S-GRID and A-GRID are the building's axes, not the ceiling's tees
   const axes =
@@ -64,7 +73,7 @@ export function roleOfName(name: string): { role: Role; why: string } {
     const word = words.find((w) => telling.test(w) || (w.endsWith("S") && telling.test(w.slice(0, -1))));
     if (word) return { role, why: word };
   }
-  const iso = ISO_13567.exec(own);
+  const iso = ISO_13567.exec(written.toUpperCase());
   if (iso && SFB[iso[1]!]) {
     if (/^[TDA]/.test(iso[2]!)) return { role: "ignore", why: `ISO 13567, presentation ${iso[2]}` };
     return { role: SFB[iso[1]!]!, why: `ISO 13567, element ${iso[1]}, from memory` };

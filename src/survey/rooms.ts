@@ -40,15 +40,14 @@ export function roomsOf(
   if (outlines.length === 0) return { rooms: [], closed: 0, tees: 0 };
   const { min, max } = boxOf(outlines.flatMap(({ points }) => points));
   const tolerance = Math.max(max[0] - min[0], max[1] - min[1]) * JOIN_SHARE || 1;
-  const middles = tees.map(([p, q]): Point => [(p[0] + q[0]) / 2, (p[1] + q[1]) / 2]);
-  const plain = roomsAmong(loopsOf(outlines, tolerance), middles, texts);
-  if (plain.tees >= middles.length * MOST_TEES) return { ...plain, closed: 0 };
+  const plain = roomsAmong(loopsOf(outlines, tolerance), tees, texts);
+  if (plain.tees >= tees.length * MOST_TEES) return { ...plain, closed: 0 };
   // doors and other openings leave the walls open
   const openings = openingsOf(
     outlines.filter(({ closed }) => !closed),
     tolerance,
   );
-  const closed = roomsAmong(loopsOf([...outlines, ...openings], tolerance), middles, texts);
+  const closed = roomsAmong(loopsOf([...outlines, ...openings], tolerance), tees, texts);
   if (closed.tees <= plain.tees) return { ...plain, closed: 0 };
   const used = openings.filter(({ points: [p, q] }) => {
     const middle: Point = [(p![0] + q![0]) / 2, (p![1] + q![1]) / 2];
@@ -59,17 +58,22 @@ export function roomsOf(
 
 function roomsAmong(
   found: readonly Loop[],
-  middles: readonly Point[],
+  tees: readonly [Point, Point][],
   texts: Drawing["texts"],
 ): Pick<DrawnRooms, "rooms" | "tees"> {
   const loops = [...found].sort((a, b) => a.area - b.area);
   const crossed = new Map<Loop, number>();
-  for (const middle of middles) {
-    const loop = loops.find(({ points }) => contains(points, middle));
-    if (loop) crossed.set(loop, (crossed.get(loop) ?? 0) + 1);
+  const held = new Set<Loop>();
+  for (const tee of tees) {
+    const loop = loops.find(({ points }) => contains(points, along(tee, 1 / 2)));
+    if (!loop) continue;
+    crossed.set(loop, (crossed.get(loop) ?? 0) + 1);
+    if ([1 / 4, 3 / 4].every((share) => contains(loop.points, along(tee, share)))) held.add(loop);
   }
   const largest = loops.at(-1)?.area ?? 0;
-  const withTees = loops.filter((loop) => (crossed.get(loop) ?? 0) > 1);
+  const among = loops.filter((loop) => (crossed.get(loop) ?? 0) > 1);
+  // a column in the middle of a room has middles of tees in it, and none of the tees
+  const withTees = among.filter((loop) => held.has(loop) || !among.some((other) => isIn(loop, other)));
   const outermost = loops.filter(
     (loop) =>
       loop.area >= largest * SMALLEST_SHARE &&
@@ -96,6 +100,12 @@ function drawnRooms(rooms: readonly Loop[], loops: readonly Loop[], texts: Drawi
       };
     });
 }
+
+/** The point a share of the way along a line. */
+const along = ([p, q]: [Point, Point], share: number): Point => [
+  p[0] + (q[0] - p[0]) * share,
+  p[1] + (q[1] - p[1]) * share,
+];
 
 /** Whether a loop lies in another, told by the middles of its sides: corners may lie on the other's line. */
 function isIn({ points }: Loop, other: Loop): boolean {

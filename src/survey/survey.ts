@@ -109,7 +109,7 @@ export function surveyDrawing(drawing: Drawing, said: Said = {}): Survey {
   const unit = said.unit ?? (asStated?.likely ? asStated.unit : null);
   const left = [
     ...drawing.notRead,
-    ...[...unknown].map(([layer, count]) => ({ what: `lines on layer ${layer}, taken for nothing`, count })),
+    ...[...unknown].map(([layer, count]) => ({ what: `lines on layer ${layer}, not used`, count })),
     ...hiddenOf(drawing, hidden),
   ];
   if (outlines.length === 0 && tees.length > 0)

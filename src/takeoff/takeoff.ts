@@ -137,7 +137,7 @@ function weightWarnings(weights: readonly TileWeight[], { job }: TakeoffInput): 
   if (job.takeoff.grid.loadClass === "unknown")
     warnings.push({
       code: "load-class-unknown",
-      message: "The grid's load class is not known: weights are told, and compared with nothing.",
+      message: "The grid's load class is not known: weights are shown, and compared with nothing.",
       path: "takeoff.grid.loadClass",
     });
   return warnings;

@@ -30,7 +30,7 @@ export const EYE_FACTS = {
     key: "pattern.spacingMm",
   },
   dimmer: {
-    what: "Sizes tell best when the engines are dimmed",
+    what: "Sizes show best when the engines are dimmed",
     value: 0.5,
     unit: "share",
     source: COMMON_PRACTICE,

@@ -50,7 +50,7 @@ export const LABOUR_FACTS = {
     key: "takeoff.rates.listedMinPerHole",
   },
   pokeHolesPerH: {
-    ...rate("Poke holes", 90, "holes/h"),
+    ...rate("Punch holes", 90, "holes/h"),
     range: [60, 120],
     key: "takeoff.rates.pokeHolesPerH",
   },
@@ -86,7 +86,7 @@ export const LABOUR_FACTS = {
     key: "takeoff.rates.revisited",
   },
   strandsPerPersonH: {
-    ...rate("From poking to the dark test, a first job", 25, "strands/h"),
+    ...rate("From punching to the dark test, a first job", 25, "strands/h"),
     range: [20, 30],
   },
 } as const satisfies Record<string, Fact>;

@@ -153,7 +153,7 @@ export const PRINTS = {
     make: (given, { prepareLightsOn }, how: SceneHow) => prepareLightsOn(planned(given), how),
   }),
   advice: row("advice", {
-    words: "Weighing strands",
+    words: "Comparing strands",
     load: (tools, chosen) => Promise.all([import("../pattern/advice.ts"), catalogFor(tools, chosen)]),
     make: (given, [{ adviseStock }, catalog], { offers, aim }: { offers: readonly Offer[]; aim: Aim }) => {
       const { pattern, ...from } = fromSky(given, catalog);
@@ -162,7 +162,7 @@ export const PRINTS = {
     },
   }),
   facts: row("facts", {
-    words: "Weighing the night",
+    words: "Looking at the night",
     load: (tools, chosen) => Promise.all([import("../choose/facts.ts"), catalogFor(tools, chosen)]),
     make: (given, [{ nightFacts }, catalog]) => nightFacts(shining(given), catalog),
   }),

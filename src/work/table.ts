@@ -35,7 +35,7 @@ export const TABLE = {
     warnings: ({ job }, ceiling) => ceilingWarnings(job, ceiling),
   }),
   holes: row("holes", {
-    words: "Settling holes",
+    words: "Placing holes",
     load: catalogFor,
     make: (given, catalog): Made["holes"] => {
       const from = {
@@ -53,7 +53,7 @@ export const TABLE = {
     ],
   }),
   bundles: row("bundles", {
-    words: "Sharing tiles out to engines",
+    words: "Assigning tiles to engines",
     load: (tools, chosen) => Promise.all([tools.sharer(chosen.job), catalogFor(tools, chosen)]),
     make: (given, [share, catalog]) => share(planned(given), catalog),
     warnings: ({ job }, { bundles }) =>

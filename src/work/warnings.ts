@@ -69,7 +69,7 @@ function patternWarnings(
       code: "pinned-far",
       message:
         `${hole.name || `HIP ${hole.star}`} is pinned ${formatLength(Math.round(hole.movedMm), units)} from where this sky puts it, ` +
-        `farther than the reach of bright stars (${formatLength(farMm, units)}): who knows the sky will look for it elsewhere.`,
+        `farther than the reach of bright stars (${formatLength(farMm, units)}): anyone who knows the sky will look for it elsewhere.`,
       path: "pattern.byHand",
     });
   }
@@ -114,7 +114,7 @@ function patternWarnings(
     warnings.push({
       code: "ladder-uneven",
       message:
-        `The light of stars is ${fidelity.stepErrorMag.toFixed(2)} magnitude off the ladder of brightness, root mean square ` +
+        `The light of stars is ${fidelity.stepErrorMag.toFixed(2)} magnitude off the brightness scale, root mean square ` +
         `(${UNEVEN_MAG} is hardly seen): the stock can't carry it. "velarium stock" says which strands would; or allow more ` +
         "strands in a hole, or type a smaller exponent.",
       path: "strands",

@@ -94,7 +94,7 @@ describe("a ceiling as it was built", () => {
     // holes 5 and 6 were given up by somebody who knew that they were punched
     expect(begun[0]).toMatchObject({ punched: 10, glued: 0, steps: ["taped"] });
     expect(begun[0]!.threaded).toBeGreaterThanOrEqual(3);
-    expect(costWords(begun[0]!)).toMatch(/^C4: 10 holes punched in vain.*about \d+\.\d h of work/);
+    expect(costWords(begun[0]!)).toMatch(/^C4: 10 holes punched for nothing.*about \d+\.\d h of work/);
     // by the job's rates: ten holes, three strands, a template, and the tile covered once more (24 in square)
     const { rates } = job.takeoff;
     const wrapH = job.takeoff.people === 2 ? 2 / rates.wrapTilesPerHTwo : 1 / rates.wrapTilesPerH;

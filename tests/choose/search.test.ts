@@ -193,7 +193,7 @@ describe("a search", () => {
     };
     const result = await searchNights(job, catalog, wish);
     expect(result.met).toBe(false);
-    expect(result.verdict).toContain("can't be met");
+    expect(result.verdict).toContain("No night gives all of that");
     const text = result.nearest.join(" ");
     // At 44 north Betelgeuse (declination +7) rises 6 h 28 min before its hour of 5 h 55 min: cos H = -tan 44 tan 7.4
     // (Meeus, ch. 15), at 23.5 h of sidereal time; that is midnight about 13 September, two hours earlier each month

@@ -47,19 +47,19 @@ describe("velarium issue", { timeout: 120_000 }, () => {
     const check = await velarium(["check", folder.path("changed.velarium.json"), "--record", both]);
     expect(check.code).toBe(0);
     expect(check.out).toMatch(
-      /begun, to change it costs C4: 3 holes punched in vain.*about \d\.\d h of work/,
+      /begun, to change it costs C4: 3 holes punched for nothing.*about \d\.\d h of work/,
     );
-    expect(check.err).toMatch(/C4 is begun and stays as issued.*that would cost 3 holes punched in vain/);
-    expect(check.err).toMatch(/C3 is begun and not issued.*A change costs 3 holes punched in vain/);
+    expect(check.err).toMatch(/C4 is begun and stays as issued.*that would cost 3 holes punched for nothing/);
+    expect(check.err).toMatch(/C3 is begun and not issued.*A change costs 3 holes punched for nothing/);
     const out = folder.path("again.velarium.json");
     const take = (...more: string[]) =>
       velarium(["issue", ISSUED, "--take-back", "--tiles", "C4,C5", "--out", out, ...more]);
     const refused = await take("--record", record);
     expect(refused.code).toBe(1);
-    expect(refused.err).toContain("C4: 3 holes punched in vain");
+    expect(refused.err).toContain("C4: 3 holes punched for nothing");
     expect(folder.list()).not.toContain("again.velarium.json");
     const done = await take("--record", record, "--begun-too");
-    expect(done.out + done.err).toContain("Lost by this: C4: 3 holes punched in vain");
+    expect(done.out + done.err).toContain("Lost by this: C4: 3 holes punched for nothing");
     expect(read(out).issued).toBeNull();
   });
 

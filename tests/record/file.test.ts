@@ -94,7 +94,7 @@ describe("refused whole, in words", () => {
   });
 
   test("a million entries, by bytes or by number, before they fill the memory", () => {
-    expect(refusal(" ".repeat(MOST_RECORD_BYTES + 1)).next).toContain("Nothing was taken over");
+    expect(refusal(" ".repeat(MOST_RECORD_BYTES + 1)).next).toContain("Nothing was added");
     const rows = (count: number, row: string) => `{"format":"velarium.record","version":1,"job":{"id":"a","title":""},"count":${count},"runs":[{"run":"aaaa","who":"","device":"","revision":1,"fromMs":0,"entries":[${Array.from({ length: count }, () => row).join(",")}]}]}`; // prettier-ignore
     expect(refusal(rows(MOST_ENTRIES + 1, '[1,0,"hung","A1"]')).path).toMatch(/^runs/);
     expect(refusal(rows(2000, '[1,0,"glued","A1","1-5000"]')).expected).toContain("holes named");

@@ -117,6 +117,10 @@ describe("reflected ceiling plans by another program's writer", () => {
     });
   });
 
+  test("names of no system: a column where tees cross, main runners by themselves, ticks at loose heads", () => {
+    expectTruth(survey("no-system"), drawings["no-system"]!);
+  });
+
   test("what a person says of a layer goes before its name", () => {
     const found = survey("standard-layers", { roles: new Map([["layer E-LITE", "ignore"]]) });
     expect(found.ceiling!.noGo.filter(({ kind }) => kind === "luminaire")).toHaveLength(0);

@@ -5,7 +5,7 @@ import { enterTyped } from "./leaving.ts";
 /** A newer studio waits: it takes over when the person says so, after saving. */
 export function offer(takeOver: () => void): void {
   say("update", "A newer Velarium is ready.", {
-    label: "Save and change over",
+    label: "Save and update",
     run: () => void keptAll().then((kept) => (kept ? takeOver() : sayNotKept())),
   });
 }

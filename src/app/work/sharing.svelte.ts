@@ -196,7 +196,8 @@ class Sharing {
 
   #defect(error: unknown): void {
     console.error(error);
-    this.cannot = "Tiles could not be shared out. The job itself is kept; change something to try again.";
+    this.cannot =
+      "Tiles could not be assigned to engines. The job itself is kept; change something to try again.";
   }
 }
 

@@ -15,7 +15,7 @@ export function benchSection(doc: PackDocument, bundles: Bundles, takeoff: Takeo
   const weightOf = new Map(takeoff.weights.map((weight) => [weight.tile, weight]));
   doc.section("Bench list");
   doc.write(
-    `Upholster first: pile as the arrow on the back says, a day for the spray to go off. Then each tile: template on the datum corner, poke or drill what the hole needs, thread, a dot of low-temperature glue at the hole and another ${tieDownWords(doc.context)} on, ${leftHangingWords(doc.context)} left hanging. Hole numbers are those of the templates.`,
+    `Upholster first: pile as the arrow on the back says, a day for the spray to go off. Then each tile: template on the datum corner, punch or drill what the hole needs, thread, a dot of low-temperature glue at the hole and another ${tieDownWords(doc.context)} on, ${leftHangingWords(doc.context)} left hanging. Hole numbers are those of the templates.`,
   );
   for (const part of tilesWithHoles(plan)) {
     const { tile, holes } = part;
@@ -46,7 +46,7 @@ const COLUMNS = [
   { title: "engine", share: 1.2 },
   { title: "holes", share: 8.1 },
   { title: "strands", share: 1.4, align: "right" as const, bold: true },
-  { title: "poked", share: 1.15, align: "centre" as const },
+  { title: "punched", share: 1.15, align: "centre" as const },
   { title: "threaded", share: 1.55, align: "centre" as const },
   { title: "glued", share: 1.1, align: "centre" as const },
 ];

@@ -49,7 +49,7 @@ export function quotePages(context: SheetContext, takeoff: Takeoff): PackPage[] 
   const withStars = new Set(pattern.holes.map(({ tile }) => tile)).size;
   doc.write(
     `A ceiling of ${covered} fabric-covered tiles, ${withStars} of them with ${pattern.holes.length} fibre-optic points of light: ${skyWords(plan)} ` +
-      `of ${night.title ? `"${night.title}", ` : ""}the sky over ${frame.place.name || "the chosen place"} on ${dateWords(frame.instant.localIso, frame.instant.zone)} at ${clockAndPass(frame.instant.localIso, frame.instant.zone, passOf(night.moment))} local time${fillerWords(plan)}.`,
+      `of ${night.title ? `"${night.title}", ` : ""}the sky over ${frame.place.name || "the place of the night"} on ${dateWords(frame.instant.localIso, frame.instant.zone)} at ${clockAndPass(frame.instant.localIso, frame.instant.zone, passOf(night.moment))} local time${fillerWords(plan)}.`,
     3.2,
   );
   const byHand = [...handWords(plan), brightMoves(plan)].filter((words) => words !== "");
@@ -76,7 +76,7 @@ export function quotePages(context: SheetContext, takeoff: Takeoff): PackPage[] 
     doc.write(`Not in the price: ${[...new Set(quote.unpriced.map(clientWords))].join(", ")}.`, 2.7);
   const options = prices.options.filter(({ what }) => what.trim() !== "");
   if (options.length > 0) {
-    doc.heading("Can be had on top, without tax; tick what is wanted");
+    doc.heading("Optional, without tax; tick what is wanted");
     doc.table(
       [
         { title: "", share: 0.6, align: "centre" },

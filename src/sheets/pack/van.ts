@@ -103,8 +103,8 @@ function jobSection(doc: PackDocument, bundles: Bundles, takeoff: Takeoff): void
 function howWords({ allotment, engines }: Bundles): string {
   if (engines.length === 0) return "nothing is bundled yet";
   if (allotment.way === "as issued") return "as issued";
-  if (allotment.way === "hand rule") return "shared out by hand rules";
-  const gap = allotment.gap < 0.0001 ? "no sharing-out is shorter, neighbours and split tiles weighed in" : `at most ${(allotment.gap * 100).toFixed(2)} % above the best possible`; // prettier-ignore
+  if (allotment.way === "hand rule") return "assigned by rules of thumb";
+  const gap = allotment.gap < 0.0001 ? "nothing takes less strand, counting neighbours and split tiles" : `at most ${(allotment.gap * 100).toFixed(2)} % above the best possible`; // prettier-ignore
   return gap;
 }
 

@@ -90,7 +90,7 @@ function strands(doc: PackDocument, test: DarkTest): void {
   doc.heading("Then strand by strand, in walking order");
   if (todo.length === 0) return doc.write("Nothing else was found.");
   doc.write(
-    "Ways are in millimetres for somebody who stands facing the top of the plan: right, left, ahead, back. A strand that " +
+    "Directions are in millimetres for somebody who stands facing the top of the plan: right, left, ahead, back. A strand that " +
       "is off its place is usually punched there: look at the tile's sheet before anything is pulled.",
   );
   const row = (tile: string, h: HoleVerdict) => [

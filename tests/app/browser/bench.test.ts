@@ -106,7 +106,7 @@ test("a whole tile is punched by tapping it on a phone, stays punched when the p
   const asked = page.waitForEvent("dialog");
   await page.close({ runBeforeUnload: true });
   await (await asked).dismiss();
-  await page.getByRole("button", { name: "Board" }).click();
+  await page.getByRole("button", { name: "Tiles", exact: true }).click();
   await page.getByRole("button", { name: "Leave" }).click();
   await page.getByRole("alert").getByText("The record of the bench is not kept").waitFor();
   await page.evaluate("globalThis.__full = false");
@@ -131,7 +131,7 @@ test("a whole tile is punched by tapping it on a phone, stays punched when the p
   await bench(second, "C4");
   await step(second, "punched").click();
   expect(await done(second)).toBe(names.length);
-  await second.getByRole("button", { name: "Board" }).click();
+  await second.getByRole("button", { name: "Tiles", exact: true }).click();
   await second.getByRole("button", { name: "Leave" }).click();
   await second.waitForFunction("globalThis.__lock.released === 1");
 
@@ -142,7 +142,7 @@ test("a whole tile is punched by tapping it on a phone, stays punched when the p
   const draw = second.getByRole("button", { name: "Draw others" });
   const undo = second.getByRole("button", { name: /^Undo: Draw other/ });
   await draw.click();
-  await second.getByText(/^C4 would have .*It is begun: \d+ holes punched in vain.* glued strands lost.* h of work/).waitFor(); // prettier-ignore
+  await second.getByText(/^C4 would have .*It is begun: \d+ holes punched for nothing.* glued strands lost.* h of work/).waitFor(); // prettier-ignore
   await second.getByRole("button", { name: "Leave it as it is" }).click();
   expect(await undo.count()).toBe(0);
   await draw.click();
@@ -184,7 +184,7 @@ test("a hole is moved, its strand dead; every screen has room for a thumb and is
   await page.getByRole("button", { name: "Tile…" }).click();
   await page.getByRole("button", { name: "Lifted for service" }).click();
   await page.getByRole("button", { name: "Undo: C4 lifted" }).waitFor();
-  await page.getByRole("button", { name: "Board" }).click();
+  await page.getByRole("button", { name: "Tiles", exact: true }).click();
   await page.getByRole("button", { name: "Engine A…" }).click({ timeout: 60_000 });
   await page.getByLabel("What was changed, and for what").fill("lamp");
   await page.getByLabel("What was changed, and for what").blur();
@@ -193,7 +193,7 @@ test("a hole is moved, its strand dead; every screen has room for a thumb and is
   await page.getByText(/^changed: lamp/).waitFor();
   await page.getByRole("button", { name: "Close", exact: true }).click();
   await page.getByRole("button", { name: /^Tile C4/ }).click();
-  for (const theme of ["Bright bench colours", "Dark showroom colours"]) {
+  for (const theme of ["Use the light theme", "Use the dark theme"]) {
     const button = page.getByRole("button", { name: theme });
     if (await button.isVisible()) await button.click();
     // colours change over a tenth of a second
@@ -204,7 +204,7 @@ test("a hole is moved, its strand dead; every screen has room for a thumb and is
     expect(await seriousFaults(page)).toEqual([]);
     expect(await small(page)).toEqual([]);
     await page.getByRole("button", { name: "Numbers" }).click();
-    await page.getByRole("button", { name: "Board" }).click();
+    await page.getByRole("button", { name: "Tiles", exact: true }).click();
     await page.getByRole("list", { name: "Tiles" }).waitFor();
     expect(await seriousFaults(page)).toEqual([]);
     expect(await small(page)).toEqual([]);

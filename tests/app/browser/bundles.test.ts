@@ -38,7 +38,7 @@ const button = (page: Page, name: string | RegExp) => page.getByRole("button", {
 
 /** Waits until the solver has answered. */
 async function solved(page: Page): Promise<void> {
-  await page.getByText(/^(Proven: nothing|No sharing-out is shorter)/).waitFor({ timeout: 60_000 });
+  await page.getByText(/^Proven: nothing/).waitFor({ timeout: 60_000 });
 }
 
 async function atBundles(page: Page, section = "Engines"): Promise<void> {
@@ -143,7 +143,7 @@ describe("bundles in the studio", () => {
     await page.mouse.move(from.x, from.y);
     await page.mouse.down();
     await page.mouse.move(from.x + 30, from.y - 60, { steps: 4 });
-    await page.getByText(/^First answer, by hand rules/).waitFor();
+    await page.getByText(/^First answer, by rules of thumb/).waitFor();
     await page.mouse.move(from.x + 90, from.y - 120, { steps: 6 });
     const to = await middleOf(page, "engine:0");
     expect(Math.hypot(to.x - from.x - 90, to.y - from.y + 120)).toBeLessThan(4);
@@ -195,7 +195,7 @@ describe("bundles in the studio", () => {
 
   test("a tile is fixed to an engine, and what that costs is what the core says", async () => {
     const { context, page } = await at.demo();
-    await atBundles(page, "Sharing out");
+    await atBundles(page, "Tiles to engines");
     await solved(page);
     await page.locator('[data-grip="tile:G9"]').click();
     const owner = bundles.tails.find(({ tile }) => tile === "G9")!.engine;
@@ -227,7 +227,7 @@ describe("bundles in the studio", () => {
 
   test("a picked tile is drawn to an engine: fixed while the hand is there, let go elsewhere nothing changes", async () => {
     const { context, page } = await at.demo();
-    await atBundles(page, "Sharing out");
+    await atBundles(page, "Tiles to engines");
     await solved(page);
     const tile = await middleOf(page, "tile:E8");
     const engine = await middleOf(page, "engine:0");
@@ -237,7 +237,7 @@ describe("bundles in the studio", () => {
     await page.mouse.move(from.x, from.y);
     await page.mouse.down();
     await page.mouse.move(engine.x + 5, engine.y + 5, { steps: 8 });
-    await page.getByText(/^First answer, by hand rules/).waitFor();
+    await page.getByText(/^First answer, by rules of thumb/).waitFor();
     await page.locator(".letters .fixed").waitFor({ state: "attached" });
     await page.mouse.move(engine.x + 150, engine.y, { steps: 4 });
     await page.locator(".letters .fixed").waitFor({ state: "detached" });
@@ -281,11 +281,11 @@ describe("bundles in the studio", () => {
     await context.route(`**/${DEMO}`, (route) => route.fulfill({ body: busy }));
     const page = await at.open(context);
     await atBundles(page);
-    await page.getByText(/The solver is looking for the best:\s+\d+ s of at most 8 s/).waitFor();
+    await page.getByText(/The solver is looking for the\s+best:\s+\d+ s of at most 8 s/).waitFor();
     // what hand rules find no place for is a first answer, and no fault
     expect(await page.locator(".missing, li.wrong").count()).toBe(0);
     await button(page, "Stop").click();
-    await page.getByText("Shared out by hand rules.").waitFor();
+    await page.getByText("Assigned by rules of thumb.").waitFor();
     await openPart(page, "Order");
     await openSection(page, "Packs and labels");
     expect(await button(page, "Van pack (PDF)").isDisabled()).toBe(true);
@@ -378,7 +378,7 @@ describe("order and packs in the studio", () => {
     const region = page.getByRole("region", { name: "Revision and stale sheets" });
     await region.getByText(/nothing that is printed differs/).waitFor();
     await openPart(page, "Bundles");
-    await openSection(page, "Sharing out");
+    await openSection(page, "Tiles to engines");
     await page.locator('[data-grip="tile:G9"]').click();
     await page.getByRole("radio", { name: "A", exact: true }).check({ force: true });
     await solved(page);
@@ -411,11 +411,11 @@ describe("order and packs in the studio", () => {
     await page.getByLabel("Tile as it was lb/ft²").blur();
     await page.getByText(/lb\/ft too much/).waitFor();
     await openSection(page, "Hours");
-    const poke = page.getByLabel("Holes poked, an hour");
+    const poke = page.getByLabel("Holes punched, an hour");
     await poke.fill("0");
     await poke.blur();
     await page.getByText(/0 for poke/i).waitFor();
-    await takeBack(page, "Set the poking rate").click();
+    await takeBack(page, "Set the punching rate").click();
     const before = Number(await page.locator('[data-count="clock"]').innerText().then(parseFloat));
     await page.getByRole("radio", { name: "One person" }).check({ force: true });
     await page.waitForFunction(

@@ -52,7 +52,7 @@ describe("a drawing becomes a survey", () => {
     await page.getByText(/^Which of these sizes/).waitFor();
     await page.getByRole("radio", { name: /drawn in metres/ }).check();
     await page.getByText(/1 × luminaire/).waitFor();
-    await page.getByLabel("LIGHTS is taken for").selectOption("smoke-detector");
+    await page.getByLabel("LIGHTS is read as").selectOption("smoke-detector");
     await page.getByText(/1 × smoke or heat detector/).waitFor();
     expect(await faults(page)).toEqual([]);
     await start.click();

@@ -17,15 +17,15 @@ const PARTS: Record<string, { there: string; sections: string[] }> = {
   },
   Night: {
     there: "canvas.sky[data-painted]",
-    sections: ["Where and when", "How it lies", "Find a night", "Nights", "As it will be seen"],
+    sections: ["Where and when", "Which part of the sky", "Find a night", "Nights", "How it will look"],
   },
   Pattern: {
     there: '[data-count="used"]',
     sections: [
       "Strands",
-      "Ladder of brightness",
+      "Brightness scale",
       "Which strands to buy",
-      "Settling",
+      "Placing holes",
       "Faint stars",
       "Tile by tile",
       "Moved and left out",
@@ -34,7 +34,7 @@ const PARTS: Record<string, { there: string; sections: string[] }> = {
   },
   Bundles: {
     there: '[data-count="lit"]',
-    sections: ["Engines", "Sharing out", "Void and runs", "Light", "Tails and strands"],
+    sections: ["Engines", "Tiles to engines", "Void and runs", "Light", "Tails and strands"],
   },
   Order: {
     there: ".tally",
@@ -179,7 +179,7 @@ describe("for hands and eyes", () => {
   test("the theme is remembered, and reduced motion moves nothing", async () => {
     const context = await at.context({ colorScheme: "dark", reducedMotion: "reduce" });
     const page = await at.open(context);
-    await page.getByRole("button", { name: "Bright bench colours" }).click();
+    await page.getByRole("button", { name: "Use the light theme" }).click();
     await page.reload();
     await page.locator(".stage .wall").waitFor();
     expect(await page.evaluate(() => document.documentElement.dataset["theme"])).toBe("light");

@@ -179,17 +179,17 @@ describe("kept means kept", () => {
     );
     await page.goto(at.url);
     await ready(page);
-    await page.getByRole("button", { name: "Stop settling" }).waitFor();
+    await page.getByRole("button", { name: "Stop placing" }).waitFor();
     await offer(page, "hall.velarium.json", writeJob(benchJob(10, 8, 500)));
     await page.getByRole("button", { name: "Job: bench" }).waitFor();
     await page.getByRole("button", { name: "Job: bench" }).click();
     await page.locator("dialog li").filter({ hasText: "Harbour" }).getByRole("button").first().click();
     await page.getByRole("button", { name: /Job: Harbour/ }).waitFor();
     await ready(page);
-    await page.getByRole("button", { name: "Stop settling" }).click();
+    await page.getByRole("button", { name: "Stop placing" }).click();
     await page.getByText("Stopped: the holes are not of this job").waitFor();
     await page.unroute("**/plan.worker*");
-    await page.getByRole("button", { name: "Settle now" }).click();
+    await page.getByRole("button", { name: "Place now" }).click();
     await page.getByText("Stopped: the holes").waitFor({ state: "detached" });
     await openPart(page, "Pattern");
     await page.locator('[data-count="used"]').waitFor();
@@ -274,7 +274,7 @@ describe("a newer studio and two tabs", () => {
       navigator.serviceWorker.getRegistration().then((r) => r?.update().then(() => undefined)),
     );
     await one.getByText("A newer Velarium is ready.").waitFor();
-    await one.getByRole("button", { name: "Save and change over" }).click();
+    await one.getByRole("button", { name: "Save and update" }).click();
     for (const [i, page] of [one, two].entries()) {
       await page.waitForFunction((origin) => performance.timeOrigin !== origin, origins[i]);
       await ready(page);

@@ -49,17 +49,17 @@ describe("a night in the studio", () => {
   // America/Halifax put its clocks back at 2:00 on 4 November 2029 and forward at 2:00 on 11 March 2029 (IANA tzdata).
   test("an hour that came twice, and one that never came, are asked about in words", async () => {
     const { context, page } = await openNight();
-    await page.getByLabel("Clock", { exact: true }).fill("01:30");
+    await page.getByLabel("Time", { exact: true }).fill("01:30");
     await page.getByLabel("Date", { exact: true }).fill("4 November 2029");
     await page.keyboard.press("Enter");
     await page.getByText("01:30 came twice that night.").waitFor();
     await page.getByRole("button", { name: /The second, after/ }).click();
     await page.getByText("UTC−04:00").first().waitFor();
     expect(await page.getByText("came twice").count()).toBe(0);
-    await page.getByLabel("Clock", { exact: true }).fill("02:30");
+    await page.getByLabel("Time", { exact: true }).fill("02:30");
     await page.getByLabel("Date", { exact: true }).fill("2029-03-11");
     await page.keyboard.press("Enter");
-    await page.getByText("No clock there ever showed 02:30.").waitFor();
+    await page.getByText("Clocks there never showed 02:30.").waitFor();
     await page.getByRole("button", { name: /03:30, after/ }).click();
     await page.waitForFunction(
       () => document.querySelector<HTMLInputElement>("input[type=time]")?.value === "03:30",
@@ -80,7 +80,7 @@ describe("a night in the studio", () => {
     await page.mouse.up();
     await page.waitForTimeout(300);
     expect((await painted(page)) - before).toBeGreaterThan(10);
-    const time = await page.getByLabel("Clock", { exact: true }).inputValue();
+    const time = await page.getByLabel("Time", { exact: true }).inputValue();
     expect(time).not.toBe("22:00");
     expect(await undo(page).getAttribute("aria-label")).toBe("Undo: Change the time");
     await undo(page).click();
@@ -97,7 +97,7 @@ describe("a night in the studio", () => {
 
   test("the sky is dragged on the ceiling; rim and turn go by hand, by keys and by numbers", async () => {
     const { context, page } = await openNight();
-    await section(page, "How it lies");
+    await section(page, "Which part of the sky");
     const room = (await page.locator(".room").first().boundingBox())!;
     const [x, y] = [room.x + room.width * 0.4, room.y + room.height * 0.75];
     await page.mouse.move(x, y);
@@ -178,7 +178,7 @@ describe("a night in the studio", () => {
       viewport: { width: 1280, height: 800 },
       reducedMotion: "reduce",
     });
-    await section(page, "As it will be seen");
+    await section(page, "How it will look");
     const canvas = page.locator(".scene canvas");
     await page.locator(".scene canvas[data-drawn]").waitFor();
     await page.waitForFunction(
@@ -223,13 +223,13 @@ describe("a night in the studio", () => {
     const drawn = await canvas.getAttribute("data-drawn");
     await page.waitForTimeout(400);
     expect(await canvas.getAttribute("data-drawn")).toBe(drawn);
-    await page.getByRole("button", { name: "Let it twinkle" }).click();
+    await page.getByRole("button", { name: "Twinkle" }).click();
     await page.waitForFunction(
       (before) =>
         Number(document.querySelector<HTMLElement>(".scene canvas")?.dataset["drawn"]) > Number(before) + 3,
       drawn,
     );
-    await page.getByRole("button", { name: "Hold still" }).click();
+    await page.getByRole("button", { name: "Stop twinkling" }).click();
     await page.getByText("Lights on", { exact: true }).click();
     await page.getByText("The ceiling with the lights on", { exact: true }).waitFor();
     await page.getByRole("button", { name: "corner", exact: true }).click();
@@ -256,13 +256,13 @@ describe("a night in the studio", () => {
     await page.getByRole("progressbar", { name: "Search" }).waitFor();
     await page.getByRole("button", { name: "Stop", exact: true }).click();
     await page.getByRole("button", { name: "Find nights" }).click();
-    await page.getByText("The wish can be met").waitFor({ timeout: 60_000 });
+    await page.getByText("All of it can be had").waitFor({ timeout: 60_000 });
     expect(await page.locator(".found .reasons").count()).toBeGreaterThan(1);
     await page
-      .getByRole("button", { name: /^Take .* into the job$/ })
+      .getByRole("button", { name: /^Add .* to the job$/ })
       .first()
       .click();
-    await page.getByRole("button", { name: /^Undo: Take “/ }).waitFor();
+    await page.getByRole("button", { name: /^Undo: Add “/ }).waitFor();
     await section(page, "Nights");
     expect(await page.getByRole("checkbox", { name: /^Compare/ }).count()).toBe(4);
     expect(wrongsOf(context)).toEqual([]);

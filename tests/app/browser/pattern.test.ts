@@ -39,7 +39,7 @@ async function pick(page: Page, words: string): Promise<void> {
 describe("the pattern in the studio", () => {
   test("the holes follow a slider while it is held; one slide is one step", async () => {
     const { context, page } = await at.demo();
-    await atPattern(page, "Settling");
+    await atPattern(page, "Placing holes");
     await waitForUsed(page, 1680);
     const merged = await tally(page, "merged");
     const slider = page.getByRole("slider", { name: "Smallest spacing of holes" });
@@ -115,14 +115,14 @@ describe("the pattern in the studio", () => {
     await atPattern(page, "Which strands to buy");
     await page.getByLabel("Holes", { exact: true }).fill("400");
     await page.getByLabel("Holes", { exact: true }).blur();
-    await page.getByRole("button", { name: "Weigh them" }).click();
+    await page.getByRole("button", { name: "Compare them" }).click();
     const mixes = page.getByRole("list", { name: "Mixes of strands" });
     await mixes.getByText("2 diameters").waitFor();
     expect(await mixes.getByRole("img").count()).toBeGreaterThan(2);
     await mixes.getByRole("listitem").filter({ hasText: "2 diameters" }).getByRole("button").click();
     await takeBack(page, /^Undo: Take \d+ x/).waitFor();
-    await page.getByText("The job has changed since. Weigh them again.").waitFor();
-    await openSection(page, "Ladder of brightness");
+    await page.getByText("The job has changed since. Compare them again.").waitFor();
+    await openSection(page, "Brightness scale");
     await page.getByText("of the sky's 10 brightest lead").waitFor();
     await page.waitForFunction(() => {
       const holes = Number.parseFloat(document.querySelector('[data-count="holes"]')?.textContent ?? "");
@@ -166,15 +166,15 @@ describe("the pattern in the studio", () => {
     await takeBack(page, /^Undo: Pin Vega/).waitFor();
     const now = await handleAt(page);
     expect(Math.hypot(now.x - start.x - 15, now.y - start.y - 12)).toBeLessThan(1);
-    await page.getByRole("button", { name: "Let it settle by itself" }).waitFor();
+    await page.getByRole("button", { name: "Let the program place it" }).waitFor();
 
     await page.getByRole("button", { name: "Leave it out" }).click();
-    await takeBack(page, /^Undo: Omit Vega/).waitFor();
+    await takeBack(page, /^Undo: Leave out Vega/).waitFor();
     await page
       .getByText(/left out/)
       .first()
       .waitFor();
-    await page.getByRole("button", { name: /^Undo: Omit Vega/ }).click();
+    await page.getByRole("button", { name: /^Undo: Leave out Vega/ }).click();
     await page.getByRole("button", { name: /^Undo: Pin Vega/ }).click();
     await page.waitForFunction(
       ([x, y]) => {
@@ -236,7 +236,7 @@ describe("the pattern in the studio", () => {
     const kept = await handleAt(page);
     expect(Math.hypot(kept.x - moved.x, kept.y - moved.y)).toBeLessThan(0.5);
     await page.keyboard.press("Delete");
-    await takeBack(page, /^Undo: Omit Altair/).waitFor();
+    await takeBack(page, /^Undo: Leave out Altair/).waitFor();
     await page.locator('[data-grip="holecursor"]').focus();
     await page.keyboard.press("Enter");
     await page.waitForFunction(() => document.activeElement?.getAttribute("data-grip") === "hole");
@@ -258,8 +258,8 @@ describe("the pattern in the studio", () => {
     await page.locator(".ring.gone text").waitFor();
     await list.getByRole("button", { name: /Kornephoros.*left out by hand/ }).click();
     await page.getByRole("heading", { name: "Kornephoros" }).waitFor();
-    await page.getByRole("button", { name: "Let it settle by itself" }).click();
-    await takeBack(page, "Let Kornephoros settle by itself").waitFor();
+    await page.getByRole("button", { name: "Let the program place it" }).click();
+    await takeBack(page, "Let the program place Kornephoros").waitFor();
     expect(wrongsOf(context)).toEqual([]);
     at.back(page);
   });

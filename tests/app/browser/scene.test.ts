@@ -29,7 +29,7 @@ async function openScene(
   const { context, page } = await at.demo(options);
   await page.getByRole("button", { name: "Night", exact: true }).click();
   await page
-    .getByRole("button", { name: /^As it will be seen/ })
+    .getByRole("button", { name: /^How it will look/ })
     .first()
     .click();
   await page.locator(".scene canvas[data-drawn]").waitFor();
@@ -97,7 +97,7 @@ describe("the scene in the studio", () => {
 
   test("stands still by itself where pictures come too slowly, and moves again when asked to", async () => {
     const { context, page } = await openScene();
-    await page.getByRole("button", { name: "Hold still" }).waitFor();
+    await page.getByRole("button", { name: "Stop twinkling" }).waitFor();
     const slow = await context.newCDPSession(page);
     await slow.send("Emulation.setCPUThrottlingRate", { rate: 60 });
     await page.getByText(/^Held still: twinkle comes too slowly/).waitFor({ timeout: 60_000 });
@@ -107,7 +107,7 @@ describe("the scene in the studio", () => {
     const drawn = Number(await canvas.getAttribute("data-drawn"));
     await page.waitForTimeout(500);
     expect(Number(await canvas.getAttribute("data-drawn"))).toBe(drawn);
-    await page.getByRole("button", { name: "Let it twinkle" }).click();
+    await page.getByRole("button", { name: "Twinkle" }).click();
     await page.waitForFunction(
       (before) =>
         Number(document.querySelector<HTMLElement>(".scene canvas")?.dataset["drawn"]) > before + 10,
@@ -120,9 +120,9 @@ describe("the scene in the studio", () => {
 
   test("follows a wish for less motion that comes while it twinkles", async () => {
     const { context, page } = await openScene({ reducedMotion: "no-preference" });
-    await page.getByRole("button", { name: "Hold still" }).waitFor();
+    await page.getByRole("button", { name: "Stop twinkling" }).waitFor();
     await page.emulateMedia({ reducedMotion: "reduce" });
-    await page.getByRole("button", { name: "Let it twinkle" }).waitFor();
+    await page.getByRole("button", { name: "Twinkle" }).waitFor();
     await context.close();
   }, 60_000);
 });

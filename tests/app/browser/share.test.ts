@@ -110,7 +110,7 @@ test("a phone scans the code, goes on alone when the network drops, and catches 
   await says(two, "Shared with 1 device");
   await two.getByRole("button", { name: /^punched/ }).click();
   await comes(two, "7");
-  await two.getByRole("button", { name: "Board" }).click();
+  await two.getByRole("button", { name: "Tiles", exact: true }).click();
   await two.getByRole("button", { name: "Leave", exact: true }).click();
   await two.getByRole("button", { name: "Survey" }).click();
   await ready(two);
@@ -118,7 +118,7 @@ test("a phone scans the code, goes on alone when the network drops, and catches 
   await height(two).fill("10 ft");
   await height(two).blur();
   await says(two, /its design is changed on the computer that shares it/);
-  await one.getByRole("button", { name: "Board" }).click();
+  await one.getByRole("button", { name: "Tiles", exact: true }).click();
   await one.getByRole("button", { name: "Leave", exact: true }).click();
   await one.getByRole("button", { name: "Survey" }).click();
   await height(one).fill("11 ft");

@@ -124,7 +124,7 @@ describe("a newer studio", () => {
     );
     await page.getByText("A newer Velarium is ready.").waitFor();
     const before = await page.evaluate(() => performance.timeOrigin);
-    await page.getByRole("button", { name: "Save and change over" }).click();
+    await page.getByRole("button", { name: "Save and update" }).click();
     await page.waitForFunction((origin) => performance.timeOrigin !== origin, before);
     await ready(page);
     expect(await page.getByLabel("Ceiling height", { exact: true }).inputValue()).toBe(`10' 0"`);

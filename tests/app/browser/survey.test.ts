@@ -151,7 +151,7 @@ describe("a survey in the studio", () => {
     await page.getByText("This ceiling has no tile ZZ99.").waitFor();
 
     await section(page, "Keep clear");
-    await page.getByLabel("Something strands keep away from").selectOption("speaker");
+    await page.getByLabel("Add something to keep clear of").selectOption("speaker");
     await page.getByRole("button", { name: "Put it in the middle" }).click();
     await type(page, "Middle, from east wall", `7' 6"`);
     await type(page, "Across", "10 in");

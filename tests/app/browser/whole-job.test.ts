@@ -85,7 +85,7 @@ describe("the whole job, as an installer does it", () => {
     await enter(page, "Name of wall 3", "window wall");
     await enter(page, "Ceiling height", `8' 3"`);
     await openSection(page, "Keep clear");
-    await page.getByLabel("Something strands keep away from").selectOption({ label: "Sprinkler head" });
+    await page.getByLabel("Add something to keep clear of").selectOption({ label: "Sprinkler head" });
     await button(page, "Put it in the middle").click();
     await enter(page, "Middle, from wall 2", `8' 6 1/2"`);
     await enter(page, "Middle, from wall 1", `3' 2 1/2"`);
@@ -114,7 +114,7 @@ describe("the whole job, as an installer does it", () => {
     await page.getByLabel("Strands to use").fill("620");
     await page.getByLabel("Strands to use").blur();
     await waitForTally(page, "used", 620);
-    await openSection(page, "Settling");
+    await openSection(page, "Placing holes");
     await page.getByLabel("Smallest spacing of holes, mm").fill("10");
     await page.getByLabel("Smallest spacing of holes, mm").blur();
     await openSection(page, "By hand");
@@ -187,7 +187,7 @@ describe("the whole job, as an installer does it", () => {
     await takeBack(page, /^Undo: Pin Rigel/).click();
     await pin.first().waitFor({ state: "detached" });
     await takeBack(page, "Set the smallest spacing").click();
-    await openSection(page, "Settling");
+    await openSection(page, "Placing holes");
     expect(await page.getByLabel("Smallest spacing of holes, mm").inputValue()).toBe("8");
     await waitForTally(page, "used", 620);
     expect(wrongsOf(context)).toEqual([]);
@@ -253,7 +253,7 @@ describe("the whole job, as an installer does it", () => {
     await tabTo(/^Pattern$/);
     await page.keyboard.press("Enter");
     await page.getByRole("heading", { name: /Strands/ }).waitFor();
-    await tabTo(/^Settling/);
+    await tabTo(/^Placing holes/);
     await page.keyboard.press("Enter");
     await tabTo(/^Reach: how far/);
     await page.keyboard.press("ArrowRight");

@@ -130,7 +130,7 @@ describe("decisions by hand", () => {
     const why = sound(explainOmitted(out, at, "as agreed").job);
     expect(why.pattern.byHand[at]).toMatchObject({ why: "as agreed" });
     const free = freeStar(why, 91262, "Vega");
-    expect(free.name).toBe("Let Vega settle by itself");
+    expect(free.name).toBe("Let the program place Vega");
     expect(free.job.pattern.byHand).toEqual(job.pattern.byHand);
     expect(() => freeStar(job, 91262, "Vega")).toThrow("Nothing was decided about Vega.");
     expect(sound(pinStar(job, "moon", [10, 10], null, "Moon").job).pattern.byHand.at(-1)).toMatchObject({

@@ -7,5 +7,5 @@ export function takeRates(job: Job, rates: Partial<Job["takeoff"]["rates"]>): Ed
     ...job.takeoff,
     rates: { ...job.takeoff.rates, ...rates, source: "measured at the bench" },
   };
-  return { name: "Take over measured rates", job: { ...job, takeoff } };
+  return { name: "Use measured rates", job: { ...job, takeoff } };
 }

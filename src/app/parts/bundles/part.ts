@@ -23,7 +23,7 @@ export const bundlesPart: Part = {
     },
     {
       id: "sharing",
-      title: "Sharing out",
+      title: "Tiles to engines",
       panel: SharingPanel,
       summary: fixedWords,
       faulty: () => faulty("sharing"),

@@ -22,12 +22,12 @@ export const nightPart: Part = {
   id: "night",
   sections: [
     { id: "when", title: "Where and when", panel: WhenPanel, summary: () => momentWords(live.night) },
-    { id: "view", title: "How it lies", panel: ViewPanel, summary: viewSummary },
+    { id: "view", title: "Which part of the sky", panel: ViewPanel, summary: viewSummary },
     { id: "wish", title: "Find a night", panel: WishPanel, summary: wishSummary },
     { id: "nights", title: "Nights", panel: NightsPanel, summary: nightsSummary },
     {
       id: "seen",
-      title: "As it will be seen",
+      title: "How it will look",
       panel: SeenPanel,
       summary: () => `from ${nightDesk.seatNow?.name ?? ""}`,
     },
@@ -59,5 +59,5 @@ function nightsSummary(): string {
 
 function wishSummary(): string {
   const wishes = wishForm.figures.length + wishForm.bodies.length + (wishForm.wall === null ? 0 : 1);
-  return wishes === 0 ? "by a wish" : wishes === 1 ? "1 wish" : `${wishes} wishes`;
+  return wishes === 0 ? "by what it shows" : `${wishes} asked for`;
 }

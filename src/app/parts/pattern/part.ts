@@ -24,11 +24,11 @@ export const patternPart: Part = {
       panel: StockPanel,
       summary: () => `${strandsInStock(studio.job.strands)} in ${studio.job.strands.stock.length} sizes`,
     },
-    { id: "ladder", title: "Ladder of brightness", panel: LadderPanel, summary: ladder },
+    { id: "ladder", title: "Brightness scale", panel: LadderPanel, summary: ladder },
     { id: "advice", title: "Which strands to buy", panel: AdvicePanel, summary: () => "" },
     {
       id: "settle",
-      title: "Settling",
+      title: "Placing holes",
       panel: SettlePanel,
       summary: () => {
         const { spacingMm, reachMm } = studio.job.pattern;

@@ -180,7 +180,7 @@ export function tapEarly(): void {
 }
 
 export function hint(): string {
-  if (hand.early) return "The holes are still being settled. Your tap counts as soon as they are there.";
+  if (hand.early) return "The holes are still being placed. Your tap counts as soon as they are there.";
   if (hand.placing?.kind === "add") return "Tap where the new hole is to be. Escape leaves it.";
   if (hand.placing) return `Tap where ${hand.placing.name} is to be. Escape leaves it.`;
   return hand.moving?.why ? `No hole there: ${hand.moving.why}` : "";

@@ -28,7 +28,7 @@ export function setModule(job: Job, axis: 0 | 1, mm: number): Edit {
 export function setTileSize(job: Job, tileMm: PointMm | undefined): Edit {
   if (tileMm === undefined) {
     const grid: GridSection = omit(job.ceiling.grid, "tileMm");
-    return { name: "Take the usual tile size", job: withCeiling(job, { grid }) };
+    return { name: "Use the usual tile size", job: withCeiling(job, { grid }) };
   }
   const { moduleMm } = job.ceiling.grid;
   if (tileMm[0] >= moduleMm[0] || tileMm[1] >= moduleMm[1]) {
@@ -86,7 +86,7 @@ export function setWallAngle(job: Job, wallAngleMm: number | undefined): Edit {
 export function setEdgeKeepOut(job: Job, edgeKeepOutMm: number | undefined): Edit {
   if (edgeKeepOutMm === undefined) {
     const grid: GridSection = omit(job.ceiling.grid, "edgeKeepOutMm");
-    return { name: "Take the usual edge keep-out", job: withCeiling(job, { grid }) };
+    return { name: "Use the usual edge keep-out", job: withCeiling(job, { grid }) };
   }
   return withGrid(job, "Set the edge keep-out", { edgeKeepOutMm });
 }

@@ -25,7 +25,7 @@ export function takeSurvey(
   });
   const taken = gridFound ? { ...drawn.grid, ...measured } : { ...grid, originMm: "balanced" as const };
   return {
-    name: `Take the survey from ${from}`,
+    name: `Use the survey from ${from}`,
     job: { ...job, ceiling: { ...drawn, ...bearing, ...defined({ heightMm }), voidMm, survey, grid: taken } },
   };
 }

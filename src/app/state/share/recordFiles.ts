@@ -57,6 +57,6 @@ export async function takeRecord({ name, bytes }: OpenedFile): Promise<Fault[]> 
   const fresh = await workRecord.add(entries);
   if (fresh > 0) together.lookAgain();
   const known = entries.length - fresh;
-  say("record", `${name}: ${fresh} entries taken over, ${known} were here already. ${clock}`.trim());
+  say("record", `${name}: ${fresh} entries added, ${known} were here already. ${clock}`.trim());
   return [];
 }

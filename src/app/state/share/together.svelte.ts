@@ -175,7 +175,7 @@ class Together {
         this.#tellDesign().catch(() => undefined);
       },
       design: async () => {
-        if (theirs) studio.takeOver(await this.#design(shared.id), "Take over the design of the desk");
+        if (theirs) studio.takeOver(await this.#design(shared.id), "Use the design of the desk");
       },
     });
     this.#sync = sync;

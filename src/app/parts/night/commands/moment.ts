@@ -143,7 +143,7 @@ export function setOffset(job: Job, offsetMin: number | null): Edit {
   if (!("local" in night.moment)) throw new Refusal("A moment given in UTC needs no offset.");
   const civil = omit(night.moment as Civil, "occurrence", "offsetMin");
   if (offsetMin === null) {
-    const name = "Take the offset from the records";
+    const name = "Use the offset in the records";
     return { name, job: withChosen(job, inZone({ ...night, moment: civil }, civil.zone)) };
   }
   if (!(Math.abs(offsetMin) <= 960)) throw new Refusal("A clock is at most 16 hours from UTC.");

@@ -42,7 +42,7 @@ export function duplicateNight(job: Job, id: string): Edit {
 
 /** A night from elsewhere, such as a proposal of the search, put after the chosen one and chosen. */
 export function takeNight(job: Job, night: Night): Edit {
-  return { name: `Take “${nightTitle(night)}”`, job: inserted(job, night, job.sky.chosen) };
+  return { name: `Add “${nightTitle(night)}”`, job: inserted(job, night, job.sky.chosen) };
 }
 
 export function renameNight(job: Job, id: string, title: string): Edit {

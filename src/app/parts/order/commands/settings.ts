@@ -48,7 +48,7 @@ export const RATE_NUMBERS = {
   templateMinPerTile: rate("template rate"),
   templateMinPerSheet: rate("rate of template sheets"),
   listedMinPerHole: rate("rate of listed holes"),
-  pokeHolesPerH: rate("poking rate"),
+  pokeHolesPerH: rate("punching rate"),
   threadStrandsPerH: rate("threading rate"),
   glueDotsPerH: rate("glueing rate"),
   labelMinPerTile: rate("labelling rate"),

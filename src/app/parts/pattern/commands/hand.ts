@@ -28,14 +28,14 @@ export function pinStar(
 
 /** Leaves a star out. */
 export function omitStar(job: Job, what: SkyObjectId, name: string, why = ""): Edit {
-  return { name: `Omit ${name}`, job: decide(job, { do: "omit", what, why: why.trim() }) };
+  return { name: `Leave out ${name}`, job: decide(job, { do: "omit", what, why: why.trim() }) };
 }
 
 /** Takes back what was decided about a star: it settles by itself again. */
 export function freeStar(job: Job, what: SkyObjectId, name: string): Edit {
   const at = decisionAbout(job, what);
   if (at < 0) throw new Refusal(`Nothing was decided about ${name}.`);
-  return { name: `Let ${name} settle by itself`, job: withByHand(job, job.pattern.byHand.toSpliced(at, 1)) };
+  return { name: `Let the program place ${name}`, job: withByHand(job, job.pattern.byHand.toSpliced(at, 1)) };
 }
 
 /** A hole that no star has. Without a diameter it takes what is left, like filler. */

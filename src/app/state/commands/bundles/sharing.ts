@@ -32,7 +32,8 @@ export function setSharing(job: Job, key: SharingNumber, value: number): Edit {
 }
 
 export function setMode(job: Job, mode: Section["mode"]): Edit {
-  return { name: `Share out by ${mode}`, job: withBundles(job, { mode }) };
+  const by = mode === "least-length" ? "least strand" : "equal parts";
+  return { name: `Assign tiles by ${by}`, job: withBundles(job, { mode }) };
 }
 
 /** Gives tiles to an engine, or sets them free again (null). */
