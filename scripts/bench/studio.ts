@@ -100,11 +100,16 @@ async function withHistory(page: Page): Promise<number> {
         asked.onerror = () => failed(asked.error!);
       });
     const db = await read(indexedDB.open("velarium"));
-    const tx = db.transaction(["jobs", "steps"], "readwrite");
-    const [jobs, steps] = [tx.objectStore("jobs"), tx.objectStore("steps")];
+    const tx = db.transaction(["jobs", "histories", "steps"], "readwrite");
+    const [jobs, histories, steps] = [tx.objectStore("jobs"), tx.objectStore("histories"), tx.objectStore("steps")]; // prettier-ignore
     for (const entry of (await read(jobs.getAll())) as { id: string; at: number }[]) {
-      const step = (await read(steps.get([entry.id, entry.at]))) as object;
-      for (let i = entry.at + 1; i < most; i++) steps.put({ ...step, name: `Edit ${i}` }, [entry.id, i]);
+      const lines = (await read(histories.get(entry.id))) as { key: string; name: string }[];
+      const step = (await read(steps.get([entry.id, lines[entry.at]!.key]))) as object;
+      for (let i = lines.length; i < most; i++) {
+        lines.push({ key: String(i), name: `Edit ${i}` });
+        steps.put({ ...step, name: `Edit ${i}` }, [entry.id, String(i)]);
+      }
+      histories.put(lines, entry.id);
       await read(jobs.put({ ...entry, at: most - 1 }));
     }
     db.close();

@@ -4,10 +4,9 @@ import type { Edit } from "./edit.ts";
 /** One state of the job and the name of the edit that led to it ("" for the first). */
 export interface Step {
   name: string;
-  job: Job;
+  /** null where it is kept and was not read yet. */
+  job: Job | null;
   merge: string;
-  /** As it was kept, perhaps by an older studio: to be read and checked before it is shown. */
-  unread?: true;
 }
 
 /** So many of the newest steps are all kept, and at most as many older ones. */
@@ -24,7 +23,9 @@ export function startHistory(job: Job): History {
 }
 
 export function presentJob(history: History): Job {
-  return stepAt(history, history.at).job;
+  const { job } = stepAt(history, history.at);
+  if (job === null) throw new Error(`step ${history.at} of the history was not read`);
+  return job;
 }
 
 /** Adds an edit after the present; whatever had been undone is gone. An edit that changes nothing adds nothing. */

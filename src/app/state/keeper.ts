@@ -1,4 +1,5 @@
-import { type History, presentJob } from "./history.ts";
+import type { Job } from "../../job/schema.ts";
+import { type History, presentJob, type Step } from "./history.ts";
 import { newId } from "./newId.ts";
 import { ChangedElsewhere, GoneFromStore, type JobEntry, type JobStore } from "./storage.ts";
 
@@ -30,7 +31,7 @@ interface TabMessage {
 }
 
 /** What the keeper needs of the store. */
-export type KeptJobs = Pick<JobStore, "load" | "save">;
+export type KeptJobs = Pick<JobStore, "load" | "read" | "save">;
 
 /** Saves the open job after every change, one save after the other, and keeps step with other tabs. */
 export class Keeper {
@@ -111,6 +112,11 @@ export class Keeper {
     await this.settled();
   }
 
+  /** The job of a step that was not read yet, as it was kept; null where it is kept no more. */
+  async read(step: Step): Promise<Job | null> {
+    return (await this.store?.read(step)) ?? null;
+  }
+
   async settled(): Promise<void> {
     while (this.busy) await this.running;
   }
@@ -147,7 +153,7 @@ export class Keeper {
     }
     this.events.state({ kind: "saving" });
     try {
-      const entry = await this.store.save(this.id, this.written, history, this.saves, Date.now());
+      const entry = await this.store.save(this.id, history, this.saves, Date.now());
       this.saves = entry.saves;
       this.written = history;
       this.events.state({ kind: "saved", atMs: entry.savedAtMs });

@@ -1,5 +1,7 @@
-import { type DBSchema, type IDBPDatabase, openDB } from "idb";
+import { type DBSchema, type IDBPDatabase, type IDBPTransaction, openDB, type StoreNames } from "idb";
+import type { Job } from "../../job/schema.ts";
 import { type History, presentJob, type Step, thinned } from "./history.ts";
+import { newId } from "./newId.ts";
 
 /** A job kept in this browser. */
 export interface JobEntry {
@@ -15,19 +17,49 @@ export interface JobEntry {
   at: number;
 }
 
-interface StudioDb extends DBSchema {
-  jobs: { key: string; value: JobEntry };
-  /** Every step of every job's history, by [job id, number]: an edit writes one row. */
-  steps: { key: [string, number]; value: Step };
+/** A step of a history as its list shows it: the job itself lies under its key, and is read when it is wanted. */
+interface Line {
+  /** Never used again for another step of the job; numbers come from the first layout. */
+  key: number | string;
+  name: string;
 }
 
+interface StudioDb extends DBSchema {
+  jobs: { key: string; value: JobEntry };
+  /** The history of every job, by its id. */
+  histories: { key: string; value: Line[] };
+  /** Every step of every job's history, by [job id, key]: an edit writes one row. */
+  steps: { key: [string, number | string]; value: Step };
+}
+
+type Laying = IDBPTransaction<StudioDb, StoreNames<StudioDb>[], "versionchange">;
+
 /** What each version of the layout adds to the one before; whatever a browser kept goes through those it lacks. */
-const LAYOUTS: readonly ((db: IDBPDatabase<StudioDb>) => void)[] = [
+const LAYOUTS: readonly ((db: IDBPDatabase<StudioDb>, tx: Laying) => void | Promise<void>)[] = [
   (db) => {
     db.createObjectStore("jobs", { keyPath: "id" });
     db.createObjectStore("steps");
   },
+  listSteps,
 ];
+
+/** Steps lay under their numbers, named only in themselves, at first without a limit. */
+async function listSteps(db: IDBPDatabase<StudioDb>, tx: Laying): Promise<void> {
+  const histories = db.createObjectStore("histories");
+  const [jobs, rows] = [tx.objectStore("jobs"), tx.objectStore("steps")];
+  for (const entry of await jobs.getAll()) {
+    const keys = await rows.getAllKeys(rowsOf(entry.id));
+    const present = keys[entry.at];
+    const kept = new Set(thinned(keys, present));
+    const lines: Line[] = [];
+    for (const key of keys) {
+      if (!kept.has(key)) await rows.delete(key);
+      else lines.push({ key: key[1], name: (await rows.get(key))!.name });
+    }
+    await histories.put(lines, entry.id);
+    await jobs.put({ ...entry, at: lines.findIndex(({ key }) => key === present?.[1]) });
+  }
+}
 
 /** Another tab has changed the job since this one last saw it. */
 export class ChangedElsewhere extends Error {
@@ -42,6 +74,8 @@ export class GoneFromStore extends Error {
 /** The jobs kept in this browser. Every method rejects when the browser denies or lacks the room. */
 export class JobStore {
   private db: IDBPDatabase<StudioDb> | null = null;
+  /** Where the steps that are kept lie. */
+  private readonly keys = new WeakMap<Step, [id: string, key: Line["key"]]>();
   /** Called when the browser took the store away from under the page; the next call connects anew. */
   private readonly onLost: () => void;
 
@@ -57,9 +91,7 @@ export class JobStore {
 
   private async connected(): Promise<IDBPDatabase<StudioDb>> {
     return (this.db ??= await openDB<StudioDb>("velarium", LAYOUTS.length, {
-      upgrade(db, oldVersion) {
-        LAYOUTS.slice(oldVersion).forEach((lay) => lay(db));
-      },
+      upgrade: (db, oldVersion, _now, tx) => void layOut(db, oldVersion, tx),
       // A newer tab needs a newer layout: let go at once, it will not wait.
       blocking: (_now, _wanted, event) => {
         (event.target as IDBDatabase).close();
@@ -78,74 +110,76 @@ export class JobStore {
     return entries.sort((a, b) => b.savedAtMs - a.savedAtMs || (a.id < b.id ? -1 : 1));
   }
 
-  /** The job with its steps, all but the present one unread. A history without limit, as once kept, is thinned first. */
+  /** The job with the names of its steps; only the present one is read. */
   async load(id: string): Promise<{ entry: JobEntry; history: History } | null> {
-    const tx = (await this.connected()).transaction(["jobs", "steps"], "readwrite");
-    const [jobs, rows] = [tx.objectStore("jobs"), tx.objectStore("steps")];
-    let entry = await jobs.get(id);
-    const keys = await rows.getAllKeys(rowsOf(id));
-    const present = keys[entry?.at ?? -1];
-    if (entry === undefined || present === undefined) {
-      await tx.done;
-      return null;
-    }
-    const kept = thinned(keys, present);
-    const found = kept.length === keys.length ? await rows.getAll(rowsOf(id)) : await readAll(kept, (key) => rows.get(key)); // prettier-ignore
-    if (kept.length < keys.length) {
-      entry = { ...entry, at: kept.indexOf(present), saves: entry.saves + 1 };
-      await Promise.all([jobs.put(entry), rows.delete(rowsOf(id))]);
-      await Promise.all(found.map((step, i) => rows.put(step, [id, i])));
-    }
+    const tx = (await this.connected()).transaction(["jobs", "histories", "steps"]);
+    const entry = await tx.objectStore("jobs").get(id);
+    const lines = await tx.objectStore("histories").get(id);
+    const line = lines?.[entry?.at ?? -1];
+    const present = line && (await tx.objectStore("steps").get([id, line.key]));
     await tx.done;
-    const { at } = entry;
-    const steps = found.map((step, i): Step => (i === at ? step : { ...step, unread: true }));
-    return { entry, history: { steps, at } };
+    if (!entry || !lines || !present) return null;
+    const steps = lines.map((one): Step =>
+      one === line ? present : { name: one.name, job: null, merge: "" },
+    );
+    steps.forEach((step, i) => this.keys.set(step, [id, lines[i]!.key]));
+    return { entry, history: { steps, at: entry.at } };
+  }
+
+  /** The job of a step that was not read yet, as it was kept; null where it was dropped since. */
+  async read(step: Step): Promise<Job | null> {
+    const key = this.keys.get(step);
+    return (key && (await (await this.connected()).get("steps", key))?.job) ?? null;
   }
 
   /**
-   * Writes what changed between two states of a history, in one transaction: all or nothing.
-   * `before` null writes a new entry. Throws ChangedElsewhere when the entry is not at `saves` any more,
-   * GoneFromStore when there is none.
+   * Writes what a history has that is not kept yet and drops what it has no more, in one transaction: all or nothing.
+   * `saves` 0 writes a new entry. Throws ChangedElsewhere when the entry is not at `saves` any more, GoneFromStore when
+   * there is none.
    */
-  async save(
-    id: string,
-    before: History | null,
-    after: History,
-    saves: number,
-    nowMs: number,
-  ): Promise<JobEntry> {
-    const job = presentJob(after);
-    const entry: JobEntry = {
-      id,
-      title: job.title,
-      client: job.client,
-      room: job.room,
-      savedAtMs: nowMs,
-      saves: saves + 1,
-      at: after.at,
-    };
-    const tx = (await this.connected()).transaction(["jobs", "steps"], "readwrite");
-    const found = await tx.objectStore("jobs").get(id);
+  async save(id: string, history: History, saves: number, nowMs: number): Promise<JobEntry> {
+    const { title, client, room } = presentJob(history);
+    const tx = (await this.connected()).transaction(["jobs", "histories", "steps"], "readwrite");
+    const [jobs, histories, rows] = [tx.objectStore("jobs"), tx.objectStore("histories"), tx.objectStore("steps")]; // prettier-ignore
+    const found = await jobs.get(id);
     if ((found?.saves ?? 0) !== saves) {
       tx.abort();
       await tx.done.catch(() => undefined);
       throw found === undefined ? new GoneFromStore(id) : new ChangedElsewhere(id);
     }
-    const rows = tx.objectStore("steps");
-    const from = firstDifference(before, after);
-    const writes: Promise<unknown>[] = [
-      tx.objectStore("jobs").put(entry),
-      rows.delete(rowsOf(id, after.steps.length)),
-    ];
-    after.steps.slice(from).forEach((step, i) => writes.push(rows.put(step, [id, from + i])));
-    await written(tx, writes);
+    const old = new Set((await histories.get(id))?.map(({ key }) => key));
+    const kept: { step: Step; key: Line["key"]; row: Step | null }[] = [];
+    for (const step of history.steps) {
+      const [of, key] = this.keys.get(step) ?? [];
+      if (of === id && old.has(key!)) {
+        kept.push({ step, key: key!, row: null });
+        continue;
+      }
+      // one that was never read goes from the job this was split off from; where it is gone there too, it is gone
+      const row = step.job ? step : of !== undefined && (await rows.get([of, key!]));
+      if (row) kept.push({ step, key: newId(), row });
+    }
+    const at = kept.findIndex(({ step }) => step === history.steps[history.at]);
+    const entry: JobEntry = { id, title, client, room, savedAtMs: nowMs, saves: saves + 1, at };
+    kept.forEach(({ key }) => old.delete(key));
+    await written(tx, [
+      jobs.put(entry),
+      histories.put(
+        kept.map(({ step: { name }, key }) => ({ key, name })),
+        id,
+      ),
+      ...kept.flatMap(({ key, row }) => (row ? [rows.put(row, [id, key])] : [])),
+      ...[...old].map((key) => rows.delete([id, key])),
+    ]);
+    kept.forEach(({ step, key }) => this.keys.set(step, [id, key]));
     return entry;
   }
 
   async remove(id: string): Promise<void> {
-    const tx = (await this.connected()).transaction(["jobs", "steps"], "readwrite");
+    const tx = (await this.connected()).transaction(["jobs", "histories", "steps"], "readwrite");
     await Promise.all([
       tx.objectStore("jobs").delete(id),
+      tx.objectStore("histories").delete(id),
       tx.objectStore("steps").delete(rowsOf(id)),
       tx.done,
     ]);
@@ -164,17 +198,17 @@ export async function written(
   }
 }
 
-/** The first step that has to be written to turn `before` into `after`. */
-export function firstDifference(before: History | null, after: History): number {
-  if (before === null) return 0;
-  const same = after.steps.findIndex((step, i) => before.steps[i] !== step);
-  return same === -1 ? after.steps.length : same;
+/** Lays out what is lacking, all or nothing: a store that can't be laid out stays as it was. */
+async function layOut(db: IDBPDatabase<StudioDb>, from: number, tx: Laying): Promise<void> {
+  tx.done.catch(() => undefined);
+  try {
+    for (const lay of LAYOUTS.slice(from)) await lay(db, tx);
+  } catch {
+    if (tx.error === null) tx.abort();
+  }
 }
 
-async function readAll<K, V>(keys: readonly K[], read: (key: K) => Promise<V | undefined>): Promise<V[]> {
-  return (await Promise.all(keys.map(read))).filter((value) => value !== undefined);
-}
-
-function rowsOf(id: string, from = 0): IDBKeyRange {
-  return IDBKeyRange.bound([id, from], [id, Infinity]);
+/** Every step of a job: a list comes after every number and text. */
+function rowsOf(id: string): IDBKeyRange {
+  return IDBKeyRange.bound([id], [id, []]);
 }

@@ -19,6 +19,7 @@ import {
   redoName,
   seal,
   startHistory,
+  type Step,
   undo,
   undoName,
 } from "./history.ts";
@@ -223,10 +224,10 @@ class Studio {
   /** Goes to a step, which is read now if it never was since the job was opened. */
   async #go(history: History, said?: string): Promise<void> {
     const before = this.#history;
-    const read = history.steps[history.at]?.unread ? await refreshPresent(history) : history;
+    const step = history.steps[history.at]!;
+    const read = step.job ? history : await this.#read(history, step);
     if (this.#history !== before) return;
-    if (read === null)
-      return say("refused", "That step was kept by another Velarium and can’t be read any more.");
+    if (read === null) return say("refused", "That step can’t be read any more in this browser’s store.");
     // an older step may lack the job's id, which a record at the bench goes by; and nobody can unpunch what was issued
     const { id, issued } = presentJob(before ?? read);
     const there = presentJob(read);
@@ -235,6 +236,11 @@ class Studio {
       this.#set(alike ? read : amended(read, { ...there, id, issued }));
       if (said !== undefined) say("undone", said);
     });
+  }
+
+  async #read(history: History, step: Step): Promise<History | null> {
+    const job = (await this.#keeper?.read(step).catch(() => null)) ?? null;
+    return job && refreshPresent({ steps: history.steps.with(history.at, { ...step, job }), at: history.at });
   }
 
   /** Makes a change now, or leaves it to a person where it would move holes of tiles that are begun; whether it was made. */

@@ -20,22 +20,17 @@ function keptJob(
       request.onsuccess = () => done(request.result);
       request.onerror = () => fail(request.error ?? new Error("no database"));
     });
-    const all = <T>(store: string): Promise<T[]> =>
+    const get = <T>(store: string, key: IDBValidKey): Promise<T> =>
       new Promise((done) => {
-        const request = db.transaction(store).objectStore(store).getAll();
-        request.onsuccess = () => done(request.result as T[]);
+        const request = db.transaction(store).objectStore(store).get(key);
+        request.onsuccess = () => done(request.result as T);
       });
     const id = sessionStorage.getItem("velarium.job") ?? "";
-    const entry = (await all<{ id: string; at: number }>("jobs")).find((j) => j.id === id);
-    const step = await new Promise<{ job: never }>((done) => {
-      const request = db
-        .transaction("steps")
-        .objectStore("steps")
-        .get([id, entry?.at ?? 0]);
-      request.onsuccess = () => done(request.result as { job: never });
-    });
+    const { at } = await get<{ at: number }>("jobs", id);
+    const lines = await get<{ key: string }[]>("histories", id);
+    const { job } = await get<{ job: never }>("steps", [id, lines[at]!.key]);
     db.close();
-    return step.job;
+    return job;
   });
 }
 

@@ -64,7 +64,7 @@ describe("history of a job", () => {
     const one = record(startHistory(first), { name: "Move", job: titled("1"), merge: "m" });
     const two = record(one, { name: "Name", job: titled("2") });
     const forked = record(undo(two), { name: "Move", job: titled("3"), merge: "m" });
-    expect(forked.steps.map((s) => s.job.title)).toEqual([first.title, "1", "3"]);
+    expect(forked.steps.map((s) => s.job?.title)).toEqual([first.title, "1", "3"]);
   });
 
   test("an edit that changes nothing adds no step", () => {
