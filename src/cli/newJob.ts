@@ -1,6 +1,6 @@
 import { MODULE_PRESETS, TEE_PRESETS } from "../ceiling/presets.ts";
 import { JobFaults } from "../job/faults.ts";
-import { startOf, usualPapers } from "../job/firm.ts";
+import { startOf } from "../job/firm.ts";
 import type { Firm } from "../job/firmFile.ts";
 import type { Fault } from "../job/faults.ts";
 import { JOB_FORMAT, JOB_VERSION } from "../job/schema.ts";
@@ -136,7 +136,7 @@ export function jobOf({
   return {
     format: JOB_FORMAT,
     version: JOB_VERSION,
-    ...(firm ? startOf(firm) : usualPapers(units)),
+    ...(firm ? startOf(firm) : {}),
     title,
     units,
     ceiling,

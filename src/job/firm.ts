@@ -31,12 +31,6 @@ export function firmOf(job: Job): Firm {
   };
 }
 
-/** What a new job prints on where nobody has said: American papers for who measures in feet, else the schema's own. */
-export const usualPapers = (units: Firm["units"]): Pick<JobInput, "sheets" | "bundles"> =>
-  units === "ft-in"
-    ? { sheets: { paper: "Letter" }, bundles: { labels: { sheet: "Letter-2.625x1in" } } }
-    : {};
-
 /** The sections with which a new job of a firm starts. */
 export function startOf({ name, address, taxNumber, logo, units, takeoff, sheets, labels }: Firm) {
   return {
@@ -45,7 +39,6 @@ export function startOf({ name, address, taxNumber, logo, units, takeoff, sheets
     firmTaxNumber: taxNumber,
     ...(logo ? { firmLogo: logo } : {}),
     units,
-    ...usualPapers(units),
     ...(takeoff ? { takeoff } : {}),
     ...(sheets ? { sheets } : {}),
     ...(labels ? { bundles: { labels } } : {}),

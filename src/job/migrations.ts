@@ -1,4 +1,5 @@
 import { readValidity } from "./codeWords.ts";
+import { isObject, withMetricPapers } from "./usualPapers.ts";
 
 /** One step from a version of the document to the next, named by what it does. */
 export interface Migration {
@@ -10,9 +11,6 @@ export interface Migration {
 }
 
 type Loose = Record<string, unknown>;
-
-const isObject = (value: unknown): value is Loose =>
-  typeof value === "object" && value !== null && !Array.isArray(value);
 
 /** `document` with every no-go thing changed; what is no thing is left for the schema to refuse. */
 function withNoGo(document: Loose, change: (thing: Loose) => Loose): Loose {
@@ -136,6 +134,11 @@ export const MIGRATIONS: readonly Migration[] = [
         ...(isObject(issued) ? { issued: withCodedEngines(issued) } : {}),
       };
     },
+  },
+  {
+    from: 6,
+    name: "a job in feet that names no paper keeps the A4 sheets and labels it was printed on",
+    up: withMetricPapers,
   },
 ];
 

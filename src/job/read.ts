@@ -10,6 +10,7 @@ import type { Job } from "./schema.ts";
 import { nightSchema } from "./sections/sky.ts";
 import type { Night } from "./sections/sky.ts";
 import { schemaFaults } from "./schemaFaults.ts";
+import { withUsualPapers } from "./usualPapers.ts";
 
 /** A document taken apart as far as it is sound, for checks that look at one part of it alone. */
 export interface Examined {
@@ -34,7 +35,8 @@ export interface Examined {
  */
 export function examineJob(input: string | Uint8Array): Examined {
   const raw = envelope(readJson(input));
-  const { document, migrated } = migrate(raw, raw["version"] as number, JOB_VERSION);
+  const { document: carried, migrated } = migrate(raw, raw["version"] as number, JOB_VERSION);
+  const document = withUsualPapers(carried);
   const result = jobSchema.safeParse(document);
   const faults = result.success ? [] : schemaFaults(document, result.error.issues);
   const job = result.success ? withId(result.data) : null;

@@ -37,7 +37,9 @@ export const northLetter = (plan: Planned): string => (measured(plan) ? "N" : "N
 export const northWords = (plan: Planned): string => (measured(plan) ? "" : " North was not measured.");
 
 /** A small compass: arrow to true north, N and E named, so that the sheet's handedness can be seen; an assumed one is hollow. */
-export function drawCompass(plan: Planned, side: Side, [x, y]: PointMm, radiusMm: number): Item[] {
+export function drawCompass(plan: Planned, side: Side, [x, y]: PointMm, withinMm: number): Item[] {
+  // two letters reach farther than one
+  const radiusMm = withinMm * (measured(plan) ? 1 : 0.9);
   const north = bearingOnSheet(plan, 0, side);
   const east = bearingOnSheet(plan, 90, side);
   const at = (n: number, e: number): PointMm => [

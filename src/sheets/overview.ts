@@ -31,6 +31,8 @@ import { toMm } from "../geometry/um.ts";
 /** Round the ceiling for wall names and compass, and below it for the words, in text units. */
 const AROUND = 9;
 const WORDS_HEIGHT = 30;
+/** What the compass takes of the words' width, in text units. */
+const COMPASS_ROOM = 19;
 /** A drawing in real size counts this many text units across the ceiling's longer side. */
 const UNITS_ACROSS = 380;
 /** Names are put beside real objects at least this bright. */
@@ -382,13 +384,13 @@ function drawWords(view: Overview, room: BoxMm): Item[] {
     return [`${diameterWords(diameter)}: ${strands}`, FINE_MM, false];
   });
   const filler = pattern.holes.filter((hole) => hole.kind === "filler").length;
-  column(2, 0.2, [
+  column(2, Math.min(0.2, 0.28 - (COMPASS_ROOM * unit) / width), [
     [`${pattern.holes.length} holes, ${countStrands(pattern.holes)} strands`, 3, true],
     ...counts.slice(0, 5),
     [filler > 0 ? `${filler} of them filler (hollow dots)` : "", FINE_MM, false],
   ]);
   items.push(
-    ...drawCompass(plan, side, [room.x1 - 8 * unit, room.y0 + (WORDS_HEIGHT - 13) * unit], 6.5 * unit),
+    ...drawCompass(plan, side, [room.x1 - 8 * unit, room.y0 + (WORDS_HEIGHT - 14.5) * unit], 6.5 * unit),
   );
   const rule = room.y0 + (WORDS_HEIGHT - 4) * unit;
   items.push(line("TEXT", [room.x0, rule], [room.x1, rule], stroke(view, WEIGHT.thin, GREY.mid)));

@@ -177,6 +177,31 @@ describe("migrations", () => {
   });
 });
 
+describe("papers that a job does not name", () => {
+  const without = (version: number, units: string) => {
+    const { sheets: _, bundles: __, ...job } = sampleJob() as Record<string, unknown>;
+    return readJob(JSON.stringify({ ...job, version, units, sheets: { face: "full" } })).job;
+  };
+  const [american, metric] = [["Letter", "Letter-2.625x1in"], ["A4", "A4-63.5x38.1"]] as const; // prettier-ignore
+
+  test.each([
+    [JOB_VERSION, "ft-in", american],
+    [JOB_VERSION, "mm", metric],
+    [JOB_VERSION, "m", metric],
+    // until version 6 they were metric whatever the units
+    [6, "ft-in", metric],
+  ])("version %i in %s: %s", (version, units, [paper, labels]) => {
+    const { sheets, bundles } = without(version, units);
+    expect([sheets.paper, bundles.labels.sheet, sheets.face]).toEqual([paper, labels, "full"]);
+  });
+
+  test("what it names stays, and what is no object is refused where it stands", () => {
+    const named = { ...sampleJob(), units: "ft-in", sheets: { paper: "ARCH D" } };
+    expect(readJob(JSON.stringify(named)).job.sheets.paper).toBe("ARCH D");
+    expect(faultsOf(JSON.stringify({ ...named, bundles: 3 }))[0]).toMatchObject({ path: "bundles" });
+  });
+});
+
 describe("jobs of older versions, kept as they were written", () => {
   const kept = (version: number) =>
     readFileSync(new URL(`kept/version-${version}.velarium.json`, import.meta.url), "utf8");
@@ -235,6 +260,13 @@ describe("jobs of older versions, kept as they were written", () => {
       rates: { source: "our own" },
       prices: { validity: "until the end of May" },
     });
+  });
+
+  test("version 6: a job in feet that named no label sheet keeps the A4 labels it was printed on", () => {
+    const named = JSON.parse(kept(6)) as { bundles: { labels: { sheet?: string } } };
+    expect(readJob(kept(6)).job.bundles.labels.sheet).toBe("Letter-2.625x1in");
+    delete named.bundles.labels.sheet;
+    expect(readJob(JSON.stringify(named)).job.bundles.labels.sheet).toBe("A4-63.5x38.1");
   });
 });
 
