@@ -1,4 +1,4 @@
-import { lightAt, type Light } from "./picture.ts";
+import { stepsAt, WHITE, type Light } from "./picture.ts";
 
 /** What is behind the spots: light and its scatter, slowly changing over the picture. */
 export interface Background {
@@ -21,17 +21,20 @@ const LEAST_SHARE = 0.005;
 /** Standard deviation over median absolute deviation, normal distribution. */
 const MAD_TO_SIGMA = 1.4826;
 
+/** Of a smoothed picture: twice the steps of light, so that smoothing keeps what it gains. */
+export const SMOOTH_WHITE = 2 * WHITE;
+
 /** The picture blurred by the binomial 1 4 6 4 1 both ways (standard deviation one pixel): what spots are sought in. */
-export function smoothed({ widthPx, heightPx, light }: Light): Float32Array {
-  const out = new Float32Array(light.length);
-  const rows = Array.from({ length: 5 }, () => new Float32Array(widthPx));
-  const line = (y: number, into: Float32Array): void => {
+export function smoothed({ widthPx, heightPx, light }: Light): Uint16Array {
+  const out = new Uint16Array(light.length);
+  const rows = Array.from({ length: 5 }, () => new Int32Array(widthPx));
+  const line = (y: number, into: Int32Array): void => {
     const from = Math.min(heightPx - 1, Math.max(0, y)) * widthPx;
-    const at = (x: number) => lightAt(light[from + Math.min(widthPx - 1, Math.max(0, x))]!);
+    const at = (x: number) => stepsAt(light[from + Math.min(widthPx - 1, Math.max(0, x))]!);
     let [a, b, c, d] = [at(-2), at(-1), at(0), at(1)];
     for (let x = 0; x < widthPx; x++) {
-      const e = x + 2 < widthPx ? lightAt(light[from + x + 2]!) : at(x + 2);
-      into[x] = (a + e + 4 * (b + d) + 6 * c) / 16;
+      const e = x + 2 < widthPx ? stepsAt(light[from + x + 2]!) : at(x + 2);
+      into[x] = a + e + 4 * (b + d) + 6 * c;
       a = b;
       b = c;
       c = d;
@@ -41,16 +44,17 @@ export function smoothed({ widthPx, heightPx, light }: Light): Float32Array {
   for (let y = -2; y < 2; y++) line(y, rows[(y + 5) % 5]!);
   for (let y = 0; y < heightPx; y++) {
     line(y + 2, rows[(y + 2) % 5]!);
-    const [a, b, c, d, e] = [-2, -1, 0, 1, 2].map((k) => rows[(y + k + 5) % 5]!) as Float32Array[];
+    const [a, b, c, d, e] = [-2, -1, 0, 1, 2].map((k) => rows[(y + k + 5) % 5]!) as Int32Array[];
     const from = y * widthPx;
+    // the weights come to 256; half a step is added to round
     for (let x = 0; x < widthPx; x++)
-      out[from + x] = (a![x]! + e![x]! + 4 * (b![x]! + d![x]!) + 6 * c![x]!) / 16;
+      out[from + x] = (a![x]! + e![x]! + 4 * (b![x]! + d![x]!) + 6 * c![x]! + 64) >> 7;
   }
   return out;
 }
 
 /** Median light of each cell, made steady by its neighbours, and the scatter of what is left. */
-export function measureBackground(image: Float32Array, widthPx: number, heightPx: number): Background {
+export function measureBackground(image: Uint16Array, widthPx: number, heightPx: number): Background {
   const columns = Math.max(1, Math.round(widthPx / CELL_PX));
   const rows = Math.max(1, Math.round(heightPx / CELL_PX));
   const cellOf = (value: (i: number, x: number, y: number) => number): Float32Array => {
@@ -70,12 +74,14 @@ export function measureBackground(image: Float32Array, widthPx: number, heightPx
   };
   const grid = { cell: CELL_PX, columns, rows };
   const level = steady(
-    cellOf((i) => image[i]!),
+    cellOf((i) => image[i]! / SMOOTH_WHITE),
     columns,
     rows,
   );
   const sized = { ...grid, level, noise: level };
-  const scatter = cellOf((i, x, y) => Math.abs(image[i]! - valueAt(sized, level, x, y, widthPx, heightPx)));
+  const scatter = cellOf((i, x, y) =>
+    Math.abs(image[i]! / SMOOTH_WHITE - valueAt(sized, level, x, y, widthPx, heightPx)),
+  );
   const noise = steady(scatter, columns, rows).map((s, i) =>
     Math.max(LEAST_NOISE, LEAST_SHARE * level[i]!, MAD_TO_SIGMA * s),
   );

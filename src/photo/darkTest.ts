@@ -6,7 +6,7 @@ import { Near } from "./near.ts";
 import { readLight, type Light, type Picture } from "./picture.ts";
 import type { StrandEnd, View } from "./places.ts";
 import { isHopeless, sayBetter, sayFound, sayNotFound, tellsNothing } from "./say.ts";
-import { broadLights, findSpots, type Sighting } from "./spots.ts";
+import { broadLights, findSpots, type PictureSpot, type Sighting } from "./spots.ts";
 import { moveWords, type LengthUnits } from "../job/units.ts";
 import { findExchanged } from "./tiles.ts";
 import { darkGroups, hiddenPlaces, type TailOf } from "./together.ts";
@@ -269,23 +269,29 @@ export class DarkTester {
       ...sighting.wide.filter((w) => w.clipped || w.significance > 20),
     ];
     const broad = new Set(broadLights(sighting));
-    return lights.map((spot) => {
-      const seen = toPlan(lens, spot.xPx, spot.yPx);
-      const at = seen && view.plan(seen.xMm, seen.yMm);
-      const tile = at && ceiling.tiles.find(({ box }) => at.xMm * 1000 >= box.minX && at.xMm * 1000 <= box.maxX && at.yMm * 1000 >= box.minY && at.yMm * 1000 <= box.maxY); // prettier-ignore
-      const wide = broad.has(spot);
-      const what = wide ? "a lamp, a sign or a reflection" : "a lamp of some device, or a reflection";
-      const where = tile ? `in ${tile.name}` : "beside the ceiling";
-      return {
-        picture,
-        xPx: spot.xPx,
-        yPx: spot.yPx,
-        xMm: at?.xMm ?? null,
-        yMm: at?.yMm ?? null,
-        tile: tile?.name ?? null,
-        words: `A light ${where} that is no strand of this plan: ${what}.`,
-      };
-    });
+    // a lamp or a sign is seen in pieces, each as large as an area may grow: the brightest of them is named
+    const isPiece = (spot: PictureSpot) =>
+      broad.has(spot) &&
+      lights.some((other) => broad.has(other) && other.flux > spot.flux && isBeside(spot, other));
+    return lights
+      .filter((spot) => !isPiece(spot))
+      .map((spot) => {
+        const seen = toPlan(lens, spot.xPx, spot.yPx);
+        const at = seen && view.plan(seen.xMm, seen.yMm);
+        const tile = at && ceiling.tiles.find(({ box }) => at.xMm * 1000 >= box.minX && at.xMm * 1000 <= box.maxX && at.yMm * 1000 >= box.minY && at.yMm * 1000 <= box.maxY); // prettier-ignore
+        const wide = broad.has(spot);
+        const what = wide ? "a lamp, a sign or a reflection" : "a lamp of some device, or a reflection";
+        const where = tile ? `in ${tile.name}` : "beside the ceiling";
+        return {
+          picture,
+          xPx: spot.xPx,
+          yPx: spot.yPx,
+          xMm: at?.xMm ?? null,
+          yMm: at?.yMm ?? null,
+          tile: tile?.name ?? null,
+          words: `A light ${where} that is no strand of this plan: ${what}.`,
+        };
+      });
   }
 
   /** From corners tapped by hand: the homography through them, grown and proven like any other. */
@@ -318,6 +324,11 @@ function offShare(readings: readonly Reading[], told: readonly string[]): number
   const seen = readings.filter((r) => r.spot >= 0 && !told.includes(r.why));
   return seen.filter((r) => r.verdict === "displaced").length / Math.max(1, seen.length);
 }
+
+/** Pieces of one broad light lie within so many widths of each other. */
+const PIECE_WIDTHS = 3;
+const isBeside = (a: PictureSpot, b: PictureSpot): boolean =>
+  Math.hypot(a.xPx - b.xPx, a.yPx - b.yPx) < PIECE_WIDTHS * b.sigmaPx;
 
 /** Fainter ones are as often noise: millions of pixels reach five standard deviations now and then. */
 const LEAST_STRAY = 8;

@@ -19,18 +19,22 @@ export function workingSize(widthPx: number, heightPx: number): { widthPx: numbe
   return { widthPx: Math.round(widthPx * scale), heightPx: Math.round(heightPx * scale) };
 }
 
-/** The picture as amounts of light. */
+/**
+ * The picture as amounts of light. White is WHITE steps, so two bytes a pixel hold it: a step is a ninth of that of an
+ * 8-bit picture's darkest codes.
+ */
 export interface Light {
   widthPx: number;
   heightPx: number;
-  /** 0 to 1, linear. */
-  light: Float32Array;
+  /** Linear, in steps; `lightAt` gives 0 to 1, `isClipped` tells the marked ones. */
+  light: Uint16Array;
 }
 
 /** At or above this (of 255) a channel tells no more than "at least so much". JPEG ringing spoils the last few. */
 const CLIPPED = 250;
-/** Added to the light of a pixel with a clipped channel, so that one array carries both. */
-export const CLIP_MARK = 4;
+/** The steps of light from black to white, and what is added where a channel is clipped, so that one array carries both. */
+export const WHITE = 0x7fff;
+const CLIP_MARK = 0x8000;
 
 /** Luminance weights of IEC 61966-2-1 (sRGB, the primaries of ITU-R BT.709). */
 const WEIGHTS = [0.2126, 0.7152, 0.0722] as const;
@@ -41,29 +45,31 @@ export function linear(coded: number): number {
   return c <= 0.04045 ? c / 12.92 : ((c + 0.055) / 1.055) ** 2.4;
 }
 
-const TABLES = WEIGHTS.map((weight) => Float32Array.from({ length: 256 }, (_, v) => weight * linear(v)));
+const TABLES = WEIGHTS.map((weight) =>
+  Float64Array.from({ length: 256 }, (_, v) => WHITE * weight * linear(v)),
+);
 
 /** No light yet: rows of a picture come by `readRows`, so that its pixels need never be in memory all at once. */
 export const noLight = (widthPx: number, heightPx: number): Light => ({
   widthPx,
   heightPx,
-  light: new Float32Array(widthPx * heightPx),
+  light: new Uint16Array(widthPx * heightPx),
 });
 
-/** Light of rows from one on; where a channel is clipped CLIP_MARK is added (`isClipped`, `lightAt` take it apart). */
+/** Light of rows from one on. */
 export function readRows(
   { widthPx, light }: Light,
   fromRow: number,
   { pixels, channels }: Pick<Picture, "pixels" | "channels">,
 ): void {
-  const [red, green, blue] = TABLES as [Float32Array, Float32Array, Float32Array];
+  const [red, green, blue] = TABLES as [Float64Array, Float64Array, Float64Array];
   const end = fromRow * widthPx + pixels.length / channels;
   for (let i = fromRow * widthPx, p = 0; i < end; i++, p += channels) {
     const r = pixels[p]!;
     const g = pixels[p + 1]!;
     const b = pixels[p + 2]!;
     const clipped = r >= CLIPPED || g >= CLIPPED || b >= CLIPPED;
-    light[i] = red[r]! + green[g]! + blue[b]! + (clipped ? CLIP_MARK : 0);
+    light[i] = red[r]! + green[g]! + blue[b]! + 0.5 + (clipped ? CLIP_MARK : 0);
   }
 }
 
@@ -74,4 +80,5 @@ export function readLight(picture: Picture): Light {
 }
 
 export const isClipped = (marked: number): boolean => marked >= CLIP_MARK;
-export const lightAt = (marked: number): number => (marked >= CLIP_MARK ? marked - CLIP_MARK : marked);
+export const stepsAt = (marked: number): number => marked & WHITE;
+export const lightAt = (marked: number): number => stepsAt(marked) / WHITE;

@@ -1,4 +1,4 @@
-import { measureBackground, smoothed, valueAt, type Background } from "./background.ts";
+import { measureBackground, smoothed, SMOOTH_WHITE, valueAt, type Background } from "./background.ts";
 import { Near, median } from "./near.ts";
 import { isClipped, lightAt, type Light } from "./picture.ts";
 
@@ -70,12 +70,13 @@ export function findSpots(light: Light): Sighting {
     const { noise } = behind;
     // a light on the foot of a brighter one, in its glow, stands over that foot
     const foot = ringLevel(light, image, x, y);
-    const over = image[peak]! - foot;
-    const onFoot = !isClipped(light.light[peak]!) && foot - behind.level > (image[peak]! - behind.level) / 2;
+    const top = image[peak]! / SMOOTH_WHITE;
+    const over = top - foot;
+    const onFoot = !isClipped(light.light[peak]!) && foot - behind.level > (top - behind.level) / 2;
     const stands = over > Math.max(THRESHOLD * noise, LEAST_OVER_FOOT * (foot - behind.level));
     const level = onFoot && stands ? foot : behind.level;
-    const height = image[peak]! - level;
-    const area = flooded.from(peak, level + height / 2, LARGEST_AREA_PX);
+    const height = top - level;
+    const area = flooded.from(peak, (level + height / 2) * SMOOTH_WHITE, LARGEST_AREA_PX);
     // what does not stand over it is the foot's own unevenness
     if (area === null || (onFoot && !stands && area.touches)) continue;
     // the smoothing itself has a variance of one pixel squared
@@ -92,7 +93,8 @@ export function findSpots(light: Light): Sighting {
       flux,
       sigmaPx,
       significance: height / noise,
-      clipped,
+      // so far round a wide one some strand may be clipped
+      clipped: tooWide ? isClipped(light.light[peak]!) : clipped,
       elongation: area.elongation,
     };
     (tooWide ? wide : spots).push(spot);
@@ -119,11 +121,11 @@ export const reaches = (lights: readonly PictureSpot[], xPx: number, yPx: number
   lights.some((s) => (s.xPx - xPx) ** 2 + (s.yPx - yPx) ** 2 < (FOOT_WIDTHS * s.sigmaPx) ** 2);
 
 /** The middle of what is seen on a ring round a pixel. */
-function ringLevel({ widthPx, heightPx }: Light, image: Float32Array, x: number, y: number): number {
+function ringLevel({ widthPx, heightPx }: Light, image: Uint16Array, x: number, y: number): number {
   return median(
     RING.map(([dx, dy]) => {
       const [i, j] = [Math.min(widthPx - 1, Math.max(0, x + dx)), Math.min(heightPx - 1, Math.max(0, y + dy))]; // prettier-ignore
-      return image[j * widthPx + i]!;
+      return image[j * widthPx + i]! / SMOOTH_WHITE;
     }),
   );
 }
@@ -132,8 +134,8 @@ const RING = Array.from({ length: 16 }, (_, k) => [
   Math.round(RING_PX * Math.sin((Math.PI * k) / 8)),
 ] as const); // prettier-ignore
 
-/** Pixels above the threshold that no neighbour outshines. */
-function peaksOf(image: Float32Array, widthPx: number, heightPx: number, background: Background): number[] {
+/** Pixels above the threshold that no neighbour outshines; of equal ones the first. */
+function peaksOf(image: Uint16Array, widthPx: number, heightPx: number, background: Background): number[] {
   const peaks: number[] = [];
   const { columns } = background;
   // a first sieve with the cell's own numbers: the blended ones are asked for the few that pass
@@ -154,10 +156,11 @@ function peaksOf(image: Float32Array, widthPx: number, heightPx: number, backgro
       )
         continue;
       const c = row + Math.min(columns - 1, Math.floor((x * columns) / widthPx));
-      if (background.level[c]! > GLARE || v < background.level[c]! + background.noise[c]!) continue;
+      const height = v / SMOOTH_WHITE;
+      if (background.level[c]! > GLARE || height < background.level[c]! + background.noise[c]!) continue;
       const level = valueAt(background, background.level, x, y, widthPx, heightPx);
       const noise = valueAt(background, background.noise, x, y, widthPx, heightPx);
-      if (v - level > THRESHOLD * noise) peaks.push(i);
+      if (height - level > THRESHOLD * noise) peaks.push(i);
     }
   }
   // brightest first: a plateau's first peak claims the plateau
@@ -171,11 +174,11 @@ class Flood {
   private area = 0;
   private touches = false;
   private readonly stack: number[] = [];
-  private readonly image: Float32Array;
+  private readonly image: Uint16Array;
   private readonly widthPx: number;
   private readonly heightPx: number;
 
-  constructor(image: Float32Array, widthPx: number, heightPx: number) {
+  constructor(image: Uint16Array, widthPx: number, heightPx: number) {
     this.image = image;
     this.widthPx = widthPx;
     this.heightPx = heightPx;

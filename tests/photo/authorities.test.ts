@@ -2,6 +2,7 @@ import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { fitLens, lensThrough, toPicture, toPlan, type Lens } from "../../src/photo/lens.ts";
 import { log10FalseAlarms, log10Tail } from "../../src/photo/odds.ts";
+import { WHITE } from "../../src/photo/picture.ts";
 import { findSpots } from "../../src/photo/spots.ts";
 import { chance } from "./darkroom.ts";
 
@@ -56,7 +57,7 @@ describe("against numpy and scipy", () => {
 
   test("centres of light are those of scipy.ndimage.center_of_mass, to a twentieth of a pixel", () => {
     const { size, white, levels, centres } = from.centroids;
-    const light = Float32Array.from(levels, (v) => v / white);
+    const light = Uint16Array.from(levels, (v) => Math.round((v / white) * WHITE));
     const { spots } = findSpots({ widthPx: size, heightPx: size, light });
     expect(spots).toHaveLength(centres.length);
     for (const [x, y] of centres) {

@@ -34,7 +34,7 @@ export function spotsSeen(dots: readonly Dot[], pose: Pose, random: () => number
     spot(random() * pose.widthPx, random() * pose.heightPx, 1e-7),
   );
   const spots = [...lit, ...by].sort((a, b) => b.flux - a.flux);
-  const light = { widthPx: pose.widthPx, heightPx: pose.heightPx, light: new Float32Array(0) };
+  const light = { widthPx: pose.widthPx, heightPx: pose.heightPx, light: new Uint16Array(0) };
   const nothing = { cell: 64, columns: 1, rows: 1, level: new Float32Array(1), noise: new Float32Array(1) };
   return {
     light,
