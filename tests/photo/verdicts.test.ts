@@ -74,13 +74,14 @@ test("a noisy phone, coded hard, with hot pixels: what noise does is neither a d
   expect(told.strays.length).toBeLessThan(20);
 });
 
-test("a glaring lamp beside a displaced strand is not taken for the strand", async () => {
+test("a glaring lamp beside a displaced strand is not taken for the strand, and a sign is one light", async () => {
   const [wrong] = clear.filter((h) => h.tile === "D5");
   const at = seen(POSE, wrong!.xMm + 12, wrong!.yMm)!;
   const lamp = { xPx: at.xPx, yPx: at.yPx, light: 1.1, sigmaPx: 2.6 };
-  const { told, of } = await tested(dots.filter((d) => Math.hypot(d.xMm - wrong!.xMm, d.yMm - wrong!.yMm) > 3), {}, {}, [lamp]); // prettier-ignore
+  const sign = { xPx: 300, yPx: 1300, light: 3, sigmaPx: 30 };
+  const { told, of } = await tested(dots.filter((d) => Math.hypot(d.xMm - wrong!.xMm, d.yMm - wrong!.yMm) > 3), {}, {}, [lamp, sign]); // prettier-ignore
   expect(of("displaced")).not.toContain(wrong!.id);
-  expect(told.strays).toHaveLength(1);
+  expect(told.strays).toHaveLength(2);
 });
 
 test("two strands that are off the same way, the one nearly where the other should be: each has its own light", async () => {
