@@ -10,11 +10,12 @@ export interface Bulged {
 /** A curve is drawn out with a corner every so many radians: 2 m of radius leave 0.3 mm. */
 const STEP = Math.PI / 90;
 
-/** Points of an elliptic arc, both ends included. `major` is the half axis that angle 0 points along. */
+/** Points of an elliptic arc, both ends included, once round at most. `major` is the half axis that angle 0 points along. */
 export function arc(centre: Point, major: Point, ratio: number, from: number, to: number): Point[] {
-  const steps = Math.max(1, Math.ceil(Math.abs(to - from) / STEP - 1e-9));
+  const sweep = Math.max(-2 * Math.PI, Math.min(2 * Math.PI, to - from));
+  const steps = Math.max(1, Math.ceil(Math.abs(sweep) / STEP - 1e-9));
   return Array.from({ length: steps + 1 }, (_, k) => {
-    const angle = from + ((to - from) * k) / steps;
+    const angle = from + (sweep * k) / steps;
     const [c, s] = [Math.cos(angle), Math.sin(angle) * ratio];
     return [centre[0] + major[0] * c - major[1] * s, centre[1] + major[1] * c + major[0] * s];
   });

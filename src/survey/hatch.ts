@@ -90,7 +90,8 @@ export function hatchLines({ loops, families }: Hatch): [Point, Point][] {
     const [first, last] = [Math.min(...offsets) / across, Math.max(...offsets) / across].sort(
       (a, b) => a - b,
     ) as [number, number];
-    if (!(last - first < MOST_LINES)) return [];
+    // Where the numbers of the lines are no exact whole numbers any more, one more is the same again.
+    if (!(last - first < MOST_LINES && Number.isSafeInteger(Math.ceil(first)))) return [];
     const lines: [Point, Point][] = [];
     for (let k = Math.ceil(first); k <= last; k++) {
       const start: Point = [base[0] + k * step[0], base[1] + k * step[1]];

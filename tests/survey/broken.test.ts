@@ -2,7 +2,9 @@ import { readFileSync } from "node:fs";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { JobFaults } from "../../src/job/faults.ts";
+import { arc } from "../../src/survey/curves.ts";
 import { readDrawing } from "../../src/survey/drawing.ts";
+import { hatchLines } from "../../src/survey/hatch.ts";
 import { surveyDrawing } from "../../src/survey/survey.ts";
 
 const NAMES = ["standard-layers", "turned-inches", "wrong-unit", "three-rooms", "mirrored"];
@@ -117,6 +119,19 @@ describe("broken drawings", () => {
       ),
       { numRuns: 150 },
     );
+  });
+
+  test("numbers beyond all measure end: a hatch light years away, an arc a million times round", () => {
+    const loops: [number, number][][] = [
+      [
+        [0, 0],
+        [600, 0],
+        [600, 600],
+      ],
+    ];
+    const family = { base: [1e300, 0] as [number, number], angleDeg: 90, step: [600, 0] as [number, number] };
+    expect(hatchLines({ layer: "0", loops, families: [family], extrusionZ: 1 })).toEqual([]);
+    expect(arc([0, 0], [300, 0], 1, 0, 1e9).length).toBe(arc([0, 0], [300, 0], 1, 0, 2 * Math.PI).length);
   });
 
   test("a block inside itself, and blocks that multiply without end, are told", () => {
