@@ -27,7 +27,13 @@ export class Near {
 
   /** The nearest within a radius, or -1. */
   nearest(x: number, y: number, radius: number): number {
-    return this.within(x, y, radius)[0] ?? -1;
+    if (this.xs.length === 0) return -1;
+    let best = -1;
+    for (const i of this.tree.within(x, y, radius)) {
+      const closer = best < 0 ? -1 : this.distance2(i, x, y) - this.distance2(best, x, y);
+      if (closer < 0 || (closer === 0 && i < best)) best = i;
+    }
+    return best;
   }
 
   distance(i: number, x: number, y: number): number {

@@ -9,7 +9,6 @@ import { darkTestInput } from "../../../../photo/input.ts";
 import { MOST_MEGAPIXELS, noLight, readRows, workingSize, type Light } from "../../../../photo/picture.ts";
 import type { Planned } from "../../../../plan.ts";
 import { drawMarks } from "../../../../sheets/photo/marked.ts";
-import { darkTestPdf } from "../../../../sheets/photo/files.ts";
 import { photoCsv } from "../../../../sheets/photo/table.ts";
 import { tileBoxes } from "../../../../sheets/photo/tileBoxes.ts";
 import { choose } from "../../../../work/stage.ts";
@@ -92,6 +91,7 @@ const api: PhotoApi = {
   table: () => photoCsv(now().tester.result()),
   sheet: async (pictures) => {
     const { plan, tester } = now();
+    const { darkTestPdf } = await import("../../../../sheets/photo/files.ts");
     const bytes = await darkTestPdf(plan, tester.result(), pictures, await sheetFonts(plan.job));
     return transfer(bytes, [bytes.buffer]);
   },
