@@ -86,7 +86,7 @@ export class DarkTester {
     if (!placing || tellsNothing(sighting, placing)) {
       tell?.("Looking why it can't be found", 0.75);
       const why = sayNotFound(sighting, { corners: corners !== null, bench: this.input.bench }, () =>
-        this.isMirrored(sighting),
+        this.isMirrored(sighting, (s) => tell?.("Looking why it can't be found", 0.75 + 0.2 * s)),
       );
       const report = { ...about, placing: null, agree: 0, ...why };
       const none = this.input.places.map((): Reading => NOT_SEEN);
@@ -313,9 +313,9 @@ export class DarkTester {
     return null;
   }
 
-  private isMirrored(sighting: Sighting): boolean {
+  private isMirrored(sighting: Sighting, onProgress: (share: number) => void): boolean {
     this.mirrored ??= new Atlas(this.input.mirrored);
-    return locate(this.mirrored, sighting) !== null;
+    return locate(this.mirrored, sighting, { onProgress }) !== null;
   }
 }
 

@@ -29,7 +29,13 @@ describe("finding the plan in a picture without help", () => {
     const random = chance(seed);
     const mirrored = holes.map((h) => ({ ...h, xMm: 4800 - h.xMm }));
     const { dots } = hang(mirrored, random);
-    expect(locate(atlas, spotsSeen(dots, take(random, mirrored).pose, random))).toBeNull();
+    const told: number[] = [];
+    const sighting = spotsSeen(dots, take(random, mirrored).pose, random);
+    expect(locate(atlas, sighting, { onProgress: (share) => told.push(share) })).toBeNull();
+    // somebody waits for it
+    expect(told.length).toBeGreaterThan(20);
+    expect(told).toEqual(told.toSorted((a, b) => a - b));
+    expect(told.at(-1)).toBeLessThan(1);
   });
 
   test.each([201])("chance dots of seed %i are not taken for the plan", (seed) => {
@@ -43,6 +49,9 @@ describe("finding the plan in a picture without help", () => {
     const random = chance(7);
     const { dots } = hang(holes, random, { deadShare: 0.2 });
     const { pose } = take(random, holes, 0, 600);
-    expect(locate(atlas, spotsSeen(dots, pose, random, 100))).not.toBeNull();
+    const sighting = spotsSeen(dots, pose, random, 100);
+    expect(locate(atlas, sighting)).not.toBeNull();
+    // work is counted, and a search with too little of it gives up
+    expect(locate(atlas, sighting, { mostLooks: 10 })).toBeNull();
   });
 });
