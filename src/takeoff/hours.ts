@@ -3,9 +3,9 @@ import type { TakeoffSection } from "../job/sections/takeoff.ts";
 import { coveredTiles } from "./blanks.ts";
 import type { Hours, StrandFacts, Task } from "./types.ts";
 
-/** Work on the strands alone, from poking to the dark test. */
+/** Work on the strands alone, from punching to the dark test. */
 const STRAND_WORK = new Set([
-  "poke",
+  "punch",
   "thread and seat",
   "glue",
   "label and tie tails",
@@ -48,7 +48,13 @@ export function hoursFor(ceiling: Ceiling, { rates, people }: TakeoffSection, fa
       personH: hours > 0 || quantity === 0 ? rounded(quantity * hours, 2) : null,
     });
   const surveys = rounded(Math.max(1, ceiling.tiles.length / TILES_PER_SURVEY), 2);
-  perPiece("survey and map", surveys, "of 60 tiles", rates.surveyH, `${rates.surveyH} h for each 60 tiles`);
+  perPiece(
+    "survey and map",
+    ceiling.tiles.length,
+    "tiles",
+    (rates.surveyH * surveys) / ceiling.tiles.length,
+    `${rates.surveyH} h for each 60 tiles, at least once`,
+  );
   perHour("take down, number, stack", tiles, "tiles", rates.takeDownTilesPerH, 2);
   perHour("strip and clean", tiles, "tiles", rates.cleanTilesPerH);
   if (people === 2) perHour("spray and wrap", wrapTiles, "tiles of 24 in", rates.wrapTilesPerHTwo, 2);
@@ -74,7 +80,7 @@ export function hoursFor(ceiling: Ceiling, { rates, people }: TakeoffSection, fa
     rates.listedMinPerHole / 60,
     `${rates.listedMinPerHole} min a hole`,
   );
-  perHour("poke", facts.holes, "holes", rates.pokeHolesPerH);
+  perHour("punch", facts.holes, "holes", rates.pokeHolesPerH);
   perHour("thread and seat", strands, "strands", rates.threadStrandsPerH);
   perHour("glue", strands, "strands", rates.glueDotsPerH);
   perPiece(
@@ -88,7 +94,7 @@ export function hoursFor(ceiling: Ceiling, { rates, people }: TakeoffSection, fa
   perPiece(
     "common ends",
     facts.engines,
-    "ports",
+    facts.engines === 1 ? "port" : "ports",
     portH,
     `${rates.portH} h a port and ${rates.portSPerStrand} s a strand`,
   );

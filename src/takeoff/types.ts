@@ -25,7 +25,7 @@ export interface StrandFacts {
     /** Letter of the engine that feeds it; absent where nothing is bundled yet. */
     engine?: string;
   }[];
-  /** To poke: fewer than strands, where several share one. */
+  /** To punch: fewer than strands, where several share one. */
   holes: number;
   tails: number;
   engines: number;

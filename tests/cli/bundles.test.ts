@@ -100,7 +100,7 @@ describe("bundles, order, pack through the real command", () => {
     expect(code).toBe(1);
     // 2000 mm; the demo is in feet and inches
     expect(err).toContain(`engine A 6' 6 3/4" too far outside`);
-    expect(err).toContain("0 for poke");
+    expect(err).toContain("0 for punch");
     expect(err).toMatch(/lb\/ft too much/);
     expect([...contents(folder.path("over")).keys()]).toContain("van.pdf");
   }, 60_000);

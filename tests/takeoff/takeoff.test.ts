@@ -80,7 +80,7 @@ describe("hours from rates (common practice, no source)", () => {
     const of = (name: string) => hours.tasks.find((task) => task.name === name)!.personH;
     expect(of("survey and map")).toBe(3);
     expect(of("take down, number, stack")).toBe(1.6); // 20 / 25 by two
-    expect(of("poke")).toBe(0.56); // 50 / 90
+    expect(of("punch")).toBe(0.56); // 50 / 90
     expect(of("thread and seat")).toBe(0.63); // 50 / 80
     expect(of("label and tie tails")).toBe(0.42); // 2 x 12.5 min
     expect(of("common ends")).toBe(1.71); // 1.5 h + 50 x 15 s
@@ -111,8 +111,8 @@ describe("hours from rates (common practice, no source)", () => {
 
   test("zero rates are told of by name, and everything else counted", () => {
     const { hours, faults, quote } = takeoff({ rates: { pokeHolesPerH: 0, portH: 0, portSPerStrand: 0 }, prices: { hour: 50 } }, { engines: 1 }); // prettier-ignore
-    expect(faults[0]).toMatchObject({ code: "zero-rate", got: "0 for poke, common ends" });
-    expect(hours.tasks.find(({ name }) => name === "poke")!.personH).toBeNull();
+    expect(faults[0]).toMatchObject({ code: "zero-rate", got: "0 for punch, common ends" });
+    expect(hours.tasks.find(({ name }) => name === "punch")!.personH).toBeNull();
     expect(Number.isFinite(hours.personH)).toBe(true);
     expect(quote.netMinor).toBe(toMinor(hours.personH * 50, "EUR"));
   });

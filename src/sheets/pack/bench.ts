@@ -44,9 +44,9 @@ const COLUMNS = [
   { title: "in each hole", share: 2, bold: true },
   { title: "length", share: 1.2 },
   { title: "engine", share: 1.2 },
-  { title: "holes", share: 8.1 },
+  { title: "holes", share: 7.7 },
   { title: "strands", share: 1.4, align: "right" as const, bold: true },
-  { title: "punched", share: 1.15, align: "centre" as const },
+  { title: "punched", share: 1.55, align: "centre" as const },
   { title: "threaded", share: 1.55, align: "centre" as const },
   { title: "glued", share: 1.1, align: "centre" as const },
 ];

@@ -61,8 +61,9 @@ function coverSection(doc: PackDocument, figures: readonly Figure[]): void {
   doc.section("Your sky");
   doc.logo();
   doc.write(night.title || "The night sky", 5, { bold: true });
-  const place = frame.place.name || coordinates(frame.place.latDeg, frame.place.lonDeg);
-  doc.write(`${place}, ${dateAndClock(localIso, zone, passOf(night.moment))}`, 3.6);
+  const { name, latDeg, lonDeg } = frame.place;
+  doc.write([name, coordinates(latDeg, lonDeg)].filter(Boolean).join(", "), 3.6);
+  doc.write(`${dateAndClock(localIso, zone, passOf(night.moment))}`, 3.6);
   const { box } = doc.context.plan.ceiling;
   const shape = (box.maxY - box.minY) / (box.maxX - box.minX);
   doc.add(
@@ -76,14 +77,9 @@ const PICTURE_MM = 195;
 
 function aboutSection(doc: PackDocument, bundles: Bundles): void {
   const { plan } = doc.context;
-  const { night, frame, pattern } = plan;
+  const { pattern } = plan;
   const { fidelity } = pattern;
   doc.section("Your ceiling");
-  doc.heading(night.title || "The sky");
-  doc.write(
-    `${frame.place.name ? `${frame.place.name}, ` : ""}${coordinates(frame.place.latDeg, frame.place.lonDeg)}`,
-  );
-  doc.write(dateAndClock(frame.instant.localIso, frame.instant.zone, passOf(night.moment)));
   doc.write(
     `${pattern.holes.length} points of light: ${skyWords(plan)} where they stood${fillerWords(plan)}. ` +
       `${fidelity.moved} were moved a little to clear the grid and what is built into the ceiling; ${fidelity.lost} had to be left out. ${brightMoves(plan)}`,
@@ -138,8 +134,9 @@ function mapSection(doc: PackDocument, bundles: Bundles): void {
   doc.section("Map of tiles and engines, looking up", true);
   const { noGo } = context.plan.ceiling;
   const things = noGo.map(({ source, index }) => `${index + 1} ${source.name || kindWords(source.kind)}`);
+  const dark = tilesWithHoles(context.plan).some(({ tile }) => !letters.has(tile.name));
   doc.write(
-    `In each tile the letter of its engine; black squares are the engines; hatched tiles take no strands.${things.length > 0 ? ` Numbers: ${things.join("; ")}.` : ""}`,
+    `In each tile the letter of its engine; black squares are the engines; hatched tiles take no strands.${dark ? " Grey ones wait for an engine." : ""}${things.length > 0 ? ` Numbers: ${things.join("; ")}.` : ""}`,
     2.6,
   );
   const map = drawMap(context, "face", doc.room(), {
@@ -166,7 +163,8 @@ function mapSection(doc: PackDocument, bundles: Bundles): void {
   doc.table(columns.with(0, { ...columns[0]!, title: "tile" }), tilesWithHoles(context.plan).flatMap(({ tile }) =>
       bundles.tails.filter((tail) => tail.tile === tile.name).map((tail) => [tail.tile, ...row(tail)]),
     )); // prettier-ignore
-  for (const { letter, name } of bundles.engines) {
+  // of one engine it is the same table
+  for (const { letter, name } of bundles.engines.length > 1 ? bundles.engines : []) {
     const own = bundles.tails.filter(({ engine }) => engine === letter);
     if (own.length === 0) continue;
     doc.heading(`By engine: ${letter}${name ? `, ${name}` : ""}`);
@@ -177,9 +175,9 @@ function mapSection(doc: PackDocument, bundles: Bundles): void {
 /** How a dead strand is replaced, step by step, with what lies behind the tile. */
 function strandSection(doc: PackDocument): void {
   const american = doc.context.plan.job.units === "ft-in";
-  doc.section("Replace a dead strand");
+  doc.sectionBelow("Replace a dead strand", 110);
   doc.write(
-    'Find the tile on the map and the number in "Tile by tile": it tells star, strand, cut length, engine and channel, and whether the spare behind the tile reaches.',
+    'Find the tile on the map and the number in "Tile by tile": it tells star, strand, cut length and engine, and whether the spare behind the tile reaches.',
     3.2,
   );
   for (const step of [
@@ -249,8 +247,8 @@ function careSection(doc: PackDocument, takeoff: Takeoff): void {
   const again = takeoff.order.filter(({ item }) => item === USED_SPARE);
   doc.table(
     [
-      { title: "what", share: 3 },
-      { title: "how many", share: 1.4, align: "right" },
+      { title: "what", share: 5 },
+      { title: "how many", share: 1.2, align: "right" },
       { title: "where it lies", share: 3 },
     ],
     [

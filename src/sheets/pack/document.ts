@@ -41,6 +41,8 @@ export class PackDocument {
   private readonly paper: Paper;
   private readonly pages: { items: Item[]; wide: boolean; section: string; bookmark: string }[] = [];
   private y = 0;
+  /** Of what is being written: pages it goes on to are named by it. */
+  private current = "";
 
   constructor(context: SheetContext, title: string) {
     this.context = context;
@@ -50,7 +52,23 @@ export class PackDocument {
 
   /** Starts a page and a section. */
   section(name: string, wide = false): void {
-    this.startPage(name, wide, name);
+    this.current = name;
+    this.startPage(wide, name);
+    this.titled(name);
+  }
+
+  /** A section below the one before where `neededMm` are left, else on a page of its own. */
+  sectionBelow(name: string, neededMm: number): void {
+    const page = this.pages.at(-1)!;
+    if (page.wide || this.y - neededMm < MARGIN.foot) return this.section(name);
+    this.current = name;
+    page.section += `; ${name}`;
+    page.bookmark = [page.bookmark, name].filter(Boolean).join("; ");
+    this.y -= TITLE_MM;
+    this.titled(name);
+  }
+
+  private titled(name: string): void {
     this.add(text(LAYER, [this.left, this.y - 5.2], this.context.clean(name), 6, { bold: true }));
     this.y -= TITLE_MM;
   }
@@ -231,16 +249,15 @@ export class PackDocument {
     return wide ? [heightMm!, widthMm] : [widthMm, heightMm!];
   }
 
-  private startPage(section: string, wide: boolean, bookmark: string): void {
-    this.pages.push({ items: [], wide, section, bookmark });
+  private startPage(wide: boolean, bookmark: string): void {
+    this.pages.push({ items: [], wide, section: this.current, bookmark });
     this.y = this.sizeOf(wide)[1] - MARGIN.top;
   }
 
   /** Goes to a new page where less room than that is left; says whether it did. */
   private keep(neededMm: number): boolean {
     if (this.y - neededMm >= MARGIN.foot) return false;
-    const { section, wide } = this.pages.at(-1)!;
-    this.startPage(section, wide, "");
+    this.startPage(this.pages.at(-1)!.wide, "");
     return true;
   }
 }

@@ -27,8 +27,8 @@ export function questionsBlock(doc: PackDocument, bundles: Bundles, takeoff: Tak
     doc.tick(`HOLD ${tiles.join(", ")}. ${name}: ${why}. Nothing is punched there before.`, 2.9, {
       bold: true,
     });
-  for (const { path, expected, got, next } of faults)
-    doc.tick(`${got}; expected ${expected}. ${next} (${path})`);
+  for (const { expected, got, next } of faults)
+    doc.tick(`${got[0]!.toUpperCase()}${got.slice(1)}; expected ${expected}. ${next}`);
   for (const words of grouped(warnings)) doc.tick(words);
   if (stops.length + holds.length + faults.length + warnings.length === 0)
     doc.write("None that the plan could see. It sees only what the survey tells.");

@@ -59,7 +59,7 @@ export function papersSection(doc: PackDocument): void {
   const { units, takeoff } = context.plan.job;
   const { rates } = takeoff;
   const choices = paperChoices(context.plan);
-  doc.section("Which paper");
+  doc.sectionBelow("Which paper", 140);
   doc.write(
     `One side of all templates. Hours: ${rates.templateMinPerTile} min a tile to check it square and ${rates.templateMinPerSheet} min a sheet to place it, ${rates.listedMinPerHole} min a hole from the coordinate list (${ratesSourceWords(rates.source)}; measure your own).`,
   );
@@ -167,7 +167,7 @@ function engineBlock(doc: PackDocument, bundles: Bundles, engine: EngineUse): vo
 /** Common ends: how the strands are mixed before they go into the port. */
 export function portsSection(doc: PackDocument, bundles: Bundles): void {
   const { twinkle } = doc.context.plan.job.bundles;
-  doc.section("Common ends");
+  doc.sectionBelow("Common ends", 40 + 6 * doc.context.plan.job.bundles.engines.length);
   doc.write(
     "The middle of a port is brighter than its rim: mix the strands of all tails before the ferrule, so that no tile and no constellation sits together. strands.csv names the place of every strand.",
   );

@@ -85,7 +85,7 @@ export function surveySection(doc: PackDocument): void {
 export function registerSection(doc: PackDocument): void {
   const { context } = doc;
   const { ceiling } = context.plan;
-  doc.section("No-go register");
+  doc.sectionBelow("No-go register", 60 + 8 * ceiling.noGo.length);
   doc.write(
     "Numbers as on the survey plan; the middle of each thing by its distance, square, from the walls named. The clearances are shop rules, no code values: the owner of each thing agrees, or its tile stays untouched.",
   );
@@ -100,12 +100,12 @@ export function registerSection(doc: PackDocument): void {
   doc.table(
     [
       { title: "no.", share: 1, bold: true },
-      { title: "what", share: 5 },
+      { title: "what", share: 4.6 },
       { title: "middle at", share: 4 },
       { title: "kept clear", share: 2.4 },
       { title: "tiles", share: 2.6, bold: true },
       { title: "owner", share: 3.2 },
-      { title: "agreed", share: 5 },
+      { title: "agreed", share: 7 },
       { title: "initials, date", share: 3 },
     ],
     ceiling.noGo.map(({ source, index, shape, grown }) => {

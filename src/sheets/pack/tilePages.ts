@@ -31,8 +31,10 @@ export function tilePagesSection(doc: PackDocument, bundles: Bundles): void {
   for (const strand of bundles.strands)
     strandsOf.set(strand.hole, [...(strandsOf.get(strand.hole) ?? []), strand]);
   doc.section("Tile by tile, looking up");
+  const channels = context.plan.job.bundles.twinkle.kind === "channels";
   doc.write(
-    "As seen from below; numbers are those of the punch templates and of strands.csv. Each line: number, star, strand, cut length, engine and channel.",
+    "As seen from below; numbers are those of the punch templates and of strands.csv. Each line: number, star, strand, cut length, " +
+      (channels ? "engine and channel (C 4: engine C, channel 4)." : "engine."),
   );
   for (const part of tilesWithHoles(context.plan)) tileBlock(doc, part, strandsOf);
 }
@@ -45,7 +47,10 @@ function tileBlock(doc: PackDocument, part: TileHoles, strandsOf: ReadonlyMap<nu
   const besideColumns = many ? 1 : COLUMNS;
   const beside = holes.slice(0, besideColumns * Math.floor(mapMm / ROW_MM));
   const below = holes.slice(beside.length);
-  doc.together(mapMm + 20 + Math.ceil(below.length / COLUMNS) * ROW_MM);
+  const { widthMm, heightMm } = viewOf(tile, "face");
+  const mapHeightMm = Math.min(mapMm, (mapMm * heightMm) / widthMm);
+  const besideMm = Math.max(mapHeightMm, Math.ceil(beside.length / besideColumns) * ROW_MM) + 2;
+  doc.together(besideMm + 18 + Math.ceil(below.length / COLUMNS) * ROW_MM);
   const own = holes.flatMap((hole) => strandsOf.get(hole.id) ?? []);
   const engines = [...new Set(own.map(({ engine }) => engine))].sort();
   doc.heading(
@@ -63,7 +68,7 @@ function tileBlock(doc: PackDocument, part: TileHoles, strandsOf: ReadonlyMap<nu
       doc.add(...holeLine(context, hole, strandsOf.get(hole.id) ?? [], at, Math.min(LINE_MM, width - 3)));
     });
   };
-  const box = doc.room(mapMm + 2);
+  const box = doc.room(besideMm);
   doc.add(...tileMap(context, part, { ...box, x1: box.x0 + mapMm, y0: box.y1 - mapMm }));
   list(beside, besideColumns, { ...box, x0: box.x0 + mapMm + 5 });
   for (let from = 0; from < below.length; from += COLUMNS * ROWS_AT_ONCE) {

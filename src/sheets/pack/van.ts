@@ -9,7 +9,7 @@ import { benchSection } from "./bench.ts";
 import { changesSection, type Changes } from "./changes.ts";
 import { cutPlanSection } from "./cutSheet.ts";
 import { BLANK, PackDocument, TICK, type PackPage } from "./document.ts";
-import { metreWords, percent } from "./words.ts";
+import { metreWords, muchWords, percent } from "./words.ts";
 import { questionsBlock } from "./questions.ts";
 import {
   papersSection,
@@ -73,9 +73,9 @@ function jobSection(doc: PackDocument, bundles: Bundles, takeoff: Takeoff): void
       ["holes", `${pattern.holes.length}, for ${countStrands(pattern.holes)} strands`],
       [
         "strands with an engine",
-        `${bundles.strands.length}, on ${bundles.tails.length} tails from ${bundles.engines.length} engines`,
+        `${bundles.strands.length}, on ${bundles.tails.length} tails from ${bundles.engines.length} ${bundles.engines.length === 1 ? "engine" : "engines"}`,
       ],
-      ["strand to be run", `${metreWords(doc.context, bundles.allotment.strandM)} (${howWords(bundles)})`],
+      ["strand to be run", `${muchWords(doc.context, bundles.allotment.strandM)} (${howWords(bundles)})`],
       ["bought for it", boughtWords(doc.context, bundles)],
       ["fabric", metreWords(doc.context, takeoff.fabricM)],
       [
@@ -115,13 +115,14 @@ function boughtWords(context: SheetContext, { strands }: Bundles): string {
   const bought = sum(({ lengthM }) => lengthM);
   if (bought === 0) return "nothing is bundled yet";
   const slack = bought - sum(({ needM }) => needM);
-  return `${metreWords(context, bought)} of cut strand, ${metreWords(context, slack)} of it (${percent(slack / bought)}) longer than its way: coiled, or trimmed at the port`;
+  return `${muchWords(context, bought)} of cut strand, ${muchWords(context, slack)} of it (${percent(slack / bought)}) longer than its way: coiled, or trimmed at the port`;
 }
 
 /** Where the hours go, task by task. */
 function hoursSection(doc: PackDocument, { hours }: Takeoff): void {
   const { people, rates } = doc.context.plan.job.takeoff;
   doc.section("Hours");
+  const tasks = hours.tasks.filter(({ quantity }) => quantity > 0);
   doc.write(
     `By the rates in the job (${ratesSourceWords(rates.source)}). ${hours.allInStrandsPerPersonH} strands a person-hour, all in; ${hours.strandsPerPersonH} over the work on strands alone. Your own rates take their place as soon as you have them.`,
   );
@@ -135,7 +136,7 @@ function hoursSection(doc: PackDocument, { hours }: Takeoff): void {
       { title: "took", share: 1.6 },
     ],
     [
-      ...hours.tasks.map(({ name, quantity, unit, rate, personH }) => [
+      ...tasks.map(({ name, quantity, unit, rate, personH }) => [
         name,
         String(quantity),
         unit,

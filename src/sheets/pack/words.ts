@@ -1,5 +1,5 @@
 import type { StrandLot } from "../../bundles/types.ts";
-import { formatLength, metresInWords, partWords, weightUnits } from "../../job/units.ts";
+import { formatLength, metresInWords, muchInWords, partWords, weightUnits } from "../../job/units.ts";
 import { fromWallsWords } from "../../ceiling/fromWalls.ts";
 import type { PointMm } from "../../geometry/types.ts";
 import type { SheetContext } from "../context.ts";
@@ -45,6 +45,10 @@ export const leftHangingWords = ({ plan }: SheetContext): string =>
 /** Metres of strand or fabric as the job's people measure them. */
 export const metreWords = ({ plan }: SheetContext, metres: number): string =>
   metresInWords(metres, plan.job.units);
+
+/** Much strand in all. */
+export const muchWords = ({ plan }: SheetContext, metres: number): string =>
+  muchInWords(metres, plan.job.units);
 
 export function massWords({ plan }: SheetContext, kg: number): string {
   const { unit, kg: one } = weightUnits(plan.job.units);

@@ -414,7 +414,7 @@ describe("order and packs in the studio", () => {
     const poke = page.getByLabel("Holes punched, an hour");
     await poke.fill("0");
     await poke.blur();
-    await page.getByText(/0 for poke/i).waitFor();
+    await page.getByText(/0 for punch/i).waitFor();
     await takeBack(page, "Set the punching rate").click();
     const before = Number(await page.locator('[data-count="clock"]').innerText().then(parseFloat));
     await page.getByRole("radio", { name: "One person" }).check({ force: true });
