@@ -77,7 +77,7 @@ export function resolveGrid(grid: Job["ceiling"]["grid"], box: BoxUm): Grid {
     moduleMm,
     originMm: origin,
     teeFaceMm,
-    tileMm: grid.tileMm ?? defaultTileMm(moduleMm),
+    tileMm: defaultTileMm(moduleMm).map((mm, axis) => grid.tileMm?.[axis] ?? mm) as PointMm,
     thicknessMm: grid.thicknessMm ?? ASSUMED_MM.thicknessMm,
     wallAngleMm: grid.wallAngleMm ?? ASSUMED_MM.wallAngleMm,
     edgeKeepOutMm: grid.edgeKeepOutMm ?? defaultKeepOutMm(teeFaceMm),

@@ -119,12 +119,13 @@ function gridFaults(section: Section, outlineIsSound: boolean): Fault[] {
         })),
         next: "Measure from the centre of one tee to the centre of the next.",
       });
-    if (tileMm && tileMm[axis] > moduleSize)
+    const tile = tileMm?.[axis] ?? 0;
+    if (tile > moduleSize)
       faults.push({
         path: `ceiling.grid.tileMm[${axis}]`,
         ...inBoth((units) => ({
           expected: `at most the module of ${partWords(moduleSize, units)}`,
-          got: partWords(tileMm[axis], units),
+          got: partWords(tile, units),
         })),
         next: "Measure three tiles, and the grid from tee centre to tee centre.",
       });

@@ -52,7 +52,7 @@ function unmeasuredWarnings(section: Section, { grid }: Ceiling, units: LengthUn
       ["height", section.heightMm, [ceilingHeightMm(section)]],
       ["face of the tees", section.grid.teeFaceMm, [grid.teeFaceMm]],
       ["wall angle", section.grid.wallAngleMm, [grid.wallAngleMm]],
-      ["size of a tile", section.grid.tileMm, grid.tileMm],
+      ["size of a tile", wholly(section.grid.tileMm), grid.tileMm],
       ["thickness of a tile", section.grid.thicknessMm, [grid.thicknessMm]],
     ] as const
   ).filter(([, measured]) => measured === undefined);
@@ -69,6 +69,9 @@ function unmeasuredWarnings(section: Section, { grid }: Ceiling, units: LengthUn
     },
   ];
 }
+
+/** A tile's size where both sides are measured. */
+const wholly = (tileMm: Section["grid"]["tileMm"]): unknown => (tileMm?.includes(null) ? undefined : tileMm);
 
 function liftWarnings({ voidMm }: Section, units: LengthUnits): Warning[] {
   if (voidMm === null || voidMm >= FACTS.liftMm.value) return [];

@@ -1,4 +1,4 @@
-import { ceilingHeightMm } from "../job/assumed.ts";
+import { ceilingHeightMm, heightAssumed } from "../job/assumed.ts";
 import type { Command } from "commander";
 import { JobFaults, type Warning } from "../job/faults.ts";
 import type { LitPlan } from "../bundles/litPlan.ts";
@@ -89,7 +89,9 @@ export function registerBoard(program: Command): void {
         const words = {
           title: job.title,
           who: [job.client, job.room].filter(Boolean).join(" · "),
-          view: `Seen from: ${seat.name} · dimmer at ${Math.round(100 * dimmer)} %`,
+          view: [`Seen from: ${seat.name}`, `dimmer at ${Math.round(100 * dimmer)} %`, heightAssumed(job)]
+            .filter(Boolean)
+            .join(" · "),
           revision: job.revision,
           units: job.units,
         };

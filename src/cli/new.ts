@@ -93,25 +93,36 @@ async function started(file: string, options: Options): Promise<{ job: Job; plac
   const place = await attempt(() => findPlace(options));
   const { firm: firmFile } = options;
   const firm = firmFile === undefined ? undefined : await attempt(() => firmFrom(firmFile));
-  const { input, faults: unread } = newJob({
+  let answers: Answers = {
     ...options,
     title: options.title ?? basename(file).replace(/(\.velarium)?\.json$/, ""),
     // without a place the other answers are looked through all the same
     place: { name: place?.name ?? "", latDeg: place?.latDeg ?? 0, lonDeg: place?.lonDeg ?? 0 },
     zone: options.zone ?? place?.zone ?? "UTC",
     firm,
-  });
-  faults.push(...unread);
-  const read = await attempt(() => checkJob(JSON.stringify(input)));
+  };
   const units = unitsOf(options.room);
-  // what was put in place of an answer that can't be read is nobody's fault
-  const stoodIn = new Set(unread.map(({ path }) => path));
-  const typed = faults
-    .map((fault) => ({ fault, said: asTyped(fault, units) }))
-    .filter(({ fault, said }) => unread.includes(fault) || !stoodIn.has(said.path));
-  const told = new Map(typed.map(({ said }) => [JSON.stringify(said), said]));
-  if (told.size > 0) throw new JobFaults([...told.values()]);
-  return { job: read!.job, place: place! };
+  const wrong = new Set<string>();
+  const told = new Map<string, Fault>();
+  const tell = (said: Fault): void => void told.set(JSON.stringify(said), said);
+  faults.forEach(tell);
+  // an answer that is wrong by itself hides what is wrong of several together: it is left out, and the others looked through again
+  for (let before = -1; before < wrong.size;) {
+    before = wrong.size;
+    faults.length = 0;
+    const { input, faults: unread } = newJob(answers);
+    const read = await attempt(() => checkJob(JSON.stringify(input)));
+    if (read && unread.length === 0 && told.size === 0) return { job: read.job, place: place! };
+    const found = [...unread, ...faults.map((fault) => asTyped(fault, units))];
+    // what stands in for an answer that can't be read is nobody's fault
+    const stoodIn = new Set(unread.map(({ path }) => path));
+    for (const fault of found)
+      if (!wrong.has(fault.path) && (unread.includes(fault) || !stoodIn.has(fault.path))) tell(fault);
+    for (const { path } of found) wrong.add(path);
+    answers = { ...answers, ...Object.fromEntries([...wrong].map((path) => [path.slice(2), undefined])) };
+    if (read) break;
+  }
+  throw new JobFaults([...told.values()]);
 }
 
 /** Which answer of the command stands behind a place in the job. */
@@ -129,8 +140,11 @@ const ASKED_BY: [RegExp, string][] = [
 
 function asTyped(fault: Fault, units: LengthUnits): Fault {
   const path = ASKED_BY.find(([place]) => place.test(fault.path))?.[1] ?? fault.path;
-  if (!["--room", "--module", "--tee", "--height"].includes(path) || units === "mm")
-    return { ...fault, path };
+  if (!["--room", "--module", "--tee", "--height"].includes(path)) return { ...fault, path };
+  // the sides of a room stand in the job as coordinates, which may be below 0
+  if (path === "--room")
+    fault = { ...fault, expected: fault.expected.replace(/ from -.* to /, " of at most ") };
+  if (units === "mm") return { ...fault, path };
   // a plain number in a place of the job that holds a length is one in millimetres
   const lengths = fault.expected.startsWith("a number") ? /(-?\d+(?:\.\d+)?)/g : /(-?\d+(?:\.\d+)?) mm\b/g;
   const inUnits = (words: string): string =>

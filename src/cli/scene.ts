@@ -1,4 +1,4 @@
-import { ceilingHeightMm } from "../job/assumed.ts";
+import { ceilingHeightMm, heightAssumed } from "../job/assumed.ts";
 import type { Command } from "commander";
 import { CannotDo, JobFaults } from "../job/faults.ts";
 import { said } from "../work/stage.ts";
@@ -71,7 +71,8 @@ export function registerScene(program: Command): void {
         const file = await writeNewFile(options.out, await pngOf(frame, size.widthPx, size.heightPx, over));
         const { warnings, holes } = await work.upTo(chosen, "holes");
         shell.warn(said(warnings));
-        shell.say(`Written: ${file} (seat ${seat.name}, dimmer ${dimmer})`);
+        const from = [`seat ${seat.name}`, `dimmer ${dimmer}`, heightAssumed(job)].filter(Boolean).join(", ");
+        shell.say(`Written: ${file} (${from})`);
         return { out: file, seat, dimmer, timeS, ...size, holes: holes.pattern.holes.length };
       }),
     );

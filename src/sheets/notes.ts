@@ -1,3 +1,4 @@
+import { tileAssumed } from "../job/assumed.ts";
 import { cautionsFor, WHO_DECIDES } from "../job/cautions.ts";
 import { countStrands } from "../pattern/packing.ts";
 import { BAR_MM } from "./bars.ts";
@@ -46,6 +47,8 @@ export function drawNotes(context: SheetContext, paper: Paper): Drawing[] {
   heading("Before the first hole");
   for (const step of stepsWith(job.units === "ft-in" ? ` (${ruled(context, BAR_MM)})` : ""))
     add(step, 3, { beforeMm: 1.2 });
+  if (tileAssumed(job))
+    add(`${tileAssumed(job)} Measure three tiles first.`, 3, { beforeMm: 1.2, bold: true });
   heading("Cautions for this job");
   add(WHO_DECIDES, 2.8, { grey: GREY.dark });
   for (const caution of cautionsFor(job)) {

@@ -112,6 +112,9 @@ describe("new", () => {
       ...by({ "--module": "700x", "--tee": "40ft", "--bearing": "999" }),
     ]);
     expect(many.err.match(/^--\w+$/gm)).toEqual(["--module", "--bearing"]);
+    // also what only the answers beside a wrong one tell together
+    const hidden = await velarium(["new", file, ...by({ "--bearing": "999", "--tee": "700mm" })]);
+    expect(hidden.err.match(/^--\w+$/gm)).toEqual(["--bearing", "--module"]);
     const none = await velarium(["new", file]);
     expect(none.code).toBe(2);
     expect(none.err.match(/^--\w+$/gm)).toEqual(["--place", "--room", "--module", "--strands", "--time"]);

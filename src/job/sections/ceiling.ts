@@ -51,8 +51,8 @@ export const gridSchema = z.looseObject({
   originMm: z.union([pointMm, z.literal("balanced")]).default("balanced"),
   /** As measured; left out: not measured, and ASSUMED_MM stands in. So are the next two. */
   teeFaceMm: positiveMm.optional(),
-  /** Real size of a full tile as measured. Default: module less 6.35 mm (inch modules) or 5 mm (metric). */
-  tileMm: z.tuple([positiveMm, positiveMm]).optional(),
+  /** Real size of a full tile as measured, null for a side that is not. Default: module less 6.35 mm (inch modules) or 5 mm (metric). */
+  tileMm: z.tuple([positiveMm.nullable(), positiveMm.nullable()]).optional(),
   thicknessMm: positiveMm.optional(),
   /** Face of the wall angle a border tile rests on. */
   wallAngleMm: nonNegativeMm.optional(),

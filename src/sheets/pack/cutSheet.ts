@@ -1,3 +1,4 @@
+import { tileAssumed } from "../../job/assumed.ts";
 import { PILE_WORDS } from "../../job/codeWords.ts";
 import type { CutPlan } from "../../takeoff/types.ts";
 import type { BoxMm } from "../../drawing/clip.ts";
@@ -17,6 +18,8 @@ const TICK_UM = { metres: 1_000_000, feet: 1_524_000 } as const;
 export function cutPlanSection(doc: PackDocument, plan: CutPlan, fabricM: number): void {
   const { fabric } = doc.context.plan.job.takeoff;
   doc.section("Fabric cut plan");
+  const assumed = tileAssumed(doc.context.plan.job);
+  if (assumed) doc.write(`${assumed} Measure three tiles before fabric is cut.`, 2.9, { bold: true });
   doc.write(
     `Roll ${lengthWords(doc.context, toMm(plan.rollUm))} wide, ${lengthWords(doc.context, toMm(plan.usableUm))} of it used. ` +
       `The plan takes ${metreWords(doc.context, plan.lengthUm / 1e6)}${gapWords(plan)}; buy ${metreWords(doc.context, fabricM)}, one dye lot. ` +

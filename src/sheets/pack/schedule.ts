@@ -1,3 +1,4 @@
+import { heightAssumed } from "../../job/assumed.ts";
 import type { Bundles, EngineUse } from "../../bundles/types.ts";
 import { ENGINE_PLACE_WORDS, ratesSourceWords } from "../../job/codeWords.ts";
 import { areaWords } from "../../job/units.ts";
@@ -127,7 +128,9 @@ function engineBlock(doc: PackDocument, bundles: Bundles, engine: EngineUse): vo
   const height =
     entry.heightMm === null
       ? "at the height of the runs"
-      : `port ${lengthWords(context, entry.heightMm)} above the floor`;
+      : [`port ${lengthWords(context, entry.heightMm)} above the floor`, heightAssumed(context.plan.job)]
+          .filter(Boolean)
+          .join("; ");
   doc.write(
     `In ${ENGINE_PLACE_WORDS[entry.place]}, ${placeWords(context, engine.atMm)}, ${height}. ${engine.strands} of at most ${engine.capacity} strands; ` +
       `port of ${entry.portDiameterMm} mm filled to ${percent(engine.portFill)} (hand packing takes ${percent(engine.portLimit)}); ` +

@@ -31,6 +31,10 @@ export function surveySection(doc: PackDocument): void {
   const known = (measured: unknown, ...used: number[]): string =>
     `${measured === undefined ? "NOT MEASURED; assumed " : ""}${used.map((one) => (used.length > 1 ? sizeWords(context, one) : mm(one))).join(" x ")}`;
   const { grid: measured } = job.ceiling;
+  // one side alone may be measured
+  const tileWords = measured.tileMm?.includes(null)
+    ? grid.tileMm.map((one, axis) => known(measured.tileMm?.[axis] ?? undefined, one)).join(" across; up: ")
+    : known(measured.tileMm, ...grid.tileMm);
   const yes = { unknown: "NOT KNOWN: find out first", yes: "yes", no: "no" };
   doc.table(
     [
@@ -40,7 +44,7 @@ export function surveySection(doc: PackDocument): void {
     ],
     [
       ["module, centre to centre of tees", grid.moduleMm.map((one) => sizeWords(context, one)).join(" x ")],
-      ["size of a tile", known(measured.tileMm, ...grid.tileMm)],
+      ["size of a tile", tileWords],
       ["thickness of a tile", known(measured.thicknessMm, grid.thicknessMm)],
       ["face of the tees", known(measured.teeFaceMm, grid.teeFaceMm)],
       ["wall angle", known(measured.wallAngleMm, grid.wallAngleMm)],

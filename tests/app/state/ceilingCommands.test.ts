@@ -17,7 +17,7 @@ import {
   setGridOrigin,
   setModule,
   setOpening,
-  setTileSize,
+  setTileSide,
 } from "../../../src/app/state/commands/grid.ts";
 import {
   explainTile,
@@ -63,10 +63,13 @@ describe("the grid", () => {
   });
 
   test("a tile as large as its module is refused; another module drops the measured tile", () => {
-    expect(() => setTileSize(bareRoom(), [609.6, 600])).toThrow(Refusal);
-    const measured = setTileSize(bareRoom(), [602, 602]).job;
+    expect(() => setTileSide(bareRoom(), 0, 609.6)).toThrow(Refusal);
+    const measured = setTileSide(setTileSide(bareRoom(), 1, null).job, 0, 602).job;
+    // the other side was never typed, and is not known for that
+    expect(measured.ceiling.grid.tileMm).toEqual([602, null]);
+    expect(makeCeiling(measured.ceiling).grid.tileMm).toEqual([602, 603.25]);
     expect(setModule(measured, 0, 600).job.ceiling.grid.tileMm).toBeUndefined();
-    expect("tileMm" in setTileSize(measured, undefined).job.ceiling.grid).toBe(false);
+    expect("tileMm" in setTileSide(measured, 0, null).job.ceiling.grid).toBe(false);
     expect(
       setEdgeKeepOut(setEdgeKeepOut(measured, 20).job, undefined).job.ceiling.grid.edgeKeepOutMm,
     ).toBeUndefined();

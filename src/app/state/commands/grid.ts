@@ -24,14 +24,15 @@ export function setModule(job: Job, axis: 0 | 1, mm: number): Edit {
   return { name: "Set the grid module", job: withCeiling(job, { grid: { ...grid, moduleMm } }) };
 }
 
-/** The tile as measured; undefined goes back to the default for the module. */
-export function setTileSize(job: Job, tileMm: PointMm | undefined): Edit {
-  if (tileMm === undefined) {
+/** One side of the tile as measured; null: not measured, and the default for the module stands in. */
+export function setTileSide(job: Job, axis: 0 | 1, mm: number | null): Edit {
+  const tileMm = (job.ceiling.grid.tileMm ?? [null, null]).with(axis, mm) as [number | null, number | null];
+  if (tileMm.every((side) => side === null)) {
     const grid: GridSection = omit(job.ceiling.grid, "tileMm");
     return { name: "Use the usual tile size", job: withCeiling(job, { grid }) };
   }
   const { moduleMm } = job.ceiling.grid;
-  if (tileMm[0] >= moduleMm[0] || tileMm[1] >= moduleMm[1]) {
+  if (mm !== null && mm >= moduleMm[axis]) {
     throw new Refusal("A tile is smaller than its module, or it would not drop in. Measure three tiles.");
   }
   return withGrid(job, "Set the measured tile", { tileMm });

@@ -1,3 +1,4 @@
+import { heightAssumed } from "../../../../job/assumed.ts";
 import type { LitPlan } from "../../../../bundles/litPlan.ts";
 import type { Warning } from "../../../../job/faults.ts";
 import type { Job } from "../../../../job/schema.ts";
@@ -33,7 +34,9 @@ export async function boardOf(
   const words = {
     title: job.title,
     who: [job.client, job.room].filter(Boolean).join(" · "),
-    view: `Seen from: ${seat.name} · dimmer at ${Math.round(100 * job.scene.dimmer)} %`,
+    view: [`Seen from: ${seat.name}`, `dimmer at ${Math.round(100 * job.scene.dimmer)} %`, heightAssumed(job)]
+      .filter(Boolean)
+      .join(" · "),
     revision: job.revision,
     units: job.units,
   };
