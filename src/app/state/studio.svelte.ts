@@ -154,7 +154,7 @@ class Studio {
     if (edit === null) return;
     this.#keeper?.hold(true);
     this.#draft = edit;
-    this.#survey(this.job);
+    this.#look(this.job);
   }
 
   /** Makes what is shown a step of the history: one drag, one step. */
@@ -163,7 +163,7 @@ class Studio {
     this.#draft = null;
     if (edit !== null) {
       const made = this.#unlessBegun(edit.job, () => this.#set(seal(record(seal(this.#current()), edit))));
-      if (!made) this.#survey(this.job);
+      if (!made) this.#look(this.job);
     }
     this.#keeper?.hold(false);
   }
@@ -179,7 +179,7 @@ class Studio {
     if (this.#draft === null) return;
     this.#draft = null;
     this.#keeper?.hold(false);
-    this.#survey(this.job);
+    this.#look(this.job);
   }
 
   /** While a hand holds something that is drawn beside the store, other tabs' changes wait, as they do for `preview`. */
@@ -385,7 +385,13 @@ class Studio {
   #show(history: History): void {
     this.#draft = null;
     this.#history = history;
-    this.#survey(presentJob(history));
+    this.#look(presentJob(history));
+  }
+
+  #look(job: Job): void {
+    this.#survey(job);
+    // of a ceiling that is known to be sound, holes don't wait for what else a survey has to say
+    if (job.ceiling === this.#ceilingOf && this.survey?.faults.length === 0) this.#planSoon(job);
   }
 
   readonly #survey = latest(
@@ -397,7 +403,7 @@ class Studio {
         this.#ceilingOf = job.ceiling;
         this.ceiling = result.ceiling;
       }
-      if (result.faults.length === 0) this.#planSoon(job);
+      if (result.faults.length === 0 && job !== this.#planned) this.#planSoon(job);
     },
     (error) => this.#defect(error),
   );

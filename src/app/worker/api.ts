@@ -8,6 +8,7 @@ import type { Plan } from "../../plan.ts";
 import type { Entry } from "../../record/entry.ts";
 import type { WorkRecord } from "../../record/record.ts";
 import type { Made } from "../../work/stage.ts";
+import type { CrossingHoles } from "./packedHoles.ts";
 
 /** Errors do not cross to the page as classes, so an answer carries them as data. */
 export type Answer<T> =
@@ -55,7 +56,7 @@ export interface CoreApi {
 
 /** Asks the page for what another worker makes. */
 export interface AskPage {
-  holes(job: Job, nightId: string): Promise<Answer<Made["holes"]>>;
+  holes(job: Job, nightId: string): Promise<Answer<CrossingHoles>>;
   bundles(job: Job, nightId: string): Promise<Answer<Made["bundles"]>>;
 }
 
@@ -64,15 +65,9 @@ export interface Meets {
   meet(page: AskPage): void;
 }
 
-/** A plan to show, and the same as a stage of the way for whoever goes on from it. */
-export interface Worked {
-  plan: Plan;
-  holes: Made["holes"];
-}
-
-/** What the page may ask of the worker that settles holes. */
+/** What the page may ask of the worker that settles holes: a plan, and its pattern as the stage of the way that it is. */
 export interface PlanApi {
-  plan(job: Job, nightId: string): Promise<Answer<Worked>>;
+  plan(job: Job, nightId: string): Promise<Answer<{ plan: Omit<Plan, "pattern">; holes: CrossingHoles }>>;
 }
 
 /** What the page may ask of the worker with the solver, which can't be interrupted but by ending it. */

@@ -2,11 +2,13 @@ import { proxy } from "comlink";
 import type { SharedOut } from "../../bundles/types.ts";
 import type { Job } from "../../job/schema.ts";
 import { keyOf } from "../../work/reads.ts";
-import { choose } from "../../work/stage.ts";
+import type { Plan } from "../../plan.ts";
+import { choose, type Made } from "../../work/stage.ts";
 import { answerNow } from "./answer.ts";
-import type { Answer, AskPage, Meets, PlanApi, SolveApi, Worked } from "./api.ts";
+import type { Answer, AskPage, Meets, PlanApi, SolveApi } from "./api.ts";
 import { type Asked, type Hand, handOn } from "./hand.ts";
 import { OneByOne } from "./oneByOne.ts";
+import { arrived, crossing } from "./packedHoles.ts";
 
 /** As many skies as are put side by side, and the job as it was before: holes of a large hall take room. */
 const KEPT_HOLES = 5;
@@ -56,6 +58,12 @@ class Maker<Api, R> {
   }
 }
 
+/** A plan to show, and the same as a stage of the way for whoever goes on from it. */
+interface Worked {
+  plan: Plan;
+  holes: Made["holes"];
+}
+
 /** Settles holes: for what is shown, pictured and printed. Asker "studio" never waits for pictures. */
 export const planning = new Maker<PlanApi, Worked>(
   "holes",
@@ -64,7 +72,12 @@ export const planning = new Maker<PlanApi, Worked>(
     handOn(
       new Worker(new URL("./plan.worker.ts", import.meta.url), { type: "module", name: "velarium-plan" }),
     ),
-  (core, job, nightId) => core.plan(job, nightId),
+  async (core, job, nightId) => {
+    const answer = await core.plan(job, nightId);
+    if (!answer.ok) return answer;
+    const holes = arrived(answer.value.holes);
+    return { ok: true, value: { plan: { ...answer.value.plan, pattern: holes.pattern }, holes } };
+  },
 );
 
 /** Has the solver share tiles out: for what is shown, pictured and printed. */
@@ -86,7 +99,7 @@ export function introduced<Api extends Meets>(name: string, worker: Worker): Han
     // settled once whoever drops it: another picture of the same job may wait for it
     holes: async (job, nightId) => {
       const answer = await planning.ask(`${name} ${keyOf(choose(job, nightId), "holes")}`, job, nightId);
-      return answer?.ok ? { ok: true, value: answer.value.holes } : (answer ?? CHANGED);
+      return answer?.ok ? { ok: true, value: crossing(answer.value.holes) } : (answer ?? CHANGED);
     },
     bundles: async (job, nightId) => (await solving.ask(`${name} ${nightId}`, job, nightId)) ?? CHANGED,
   };

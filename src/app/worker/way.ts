@@ -1,10 +1,11 @@
 import { CannotDo, JobFaults } from "../../job/faults.ts";
 import { sharerBy } from "../../work/shareOut.ts";
-import type { Chosen, Tools } from "../../work/stage.ts";
+import type { Chosen, Made, Tools } from "../../work/stage.ts";
 import { Work } from "../../work/work.ts";
 import type { Answer, AskPage } from "./api.ts";
 import { compactCatalog, deepCatalog } from "./catalogFetch.ts";
 import { sheetFonts } from "./fonts.ts";
+import { arrived } from "./packedHoles.ts";
 
 /** Six nights of five stages: a change of seat or dimmer settles nothing anew. */
 const KEPT = 30;
@@ -21,9 +22,13 @@ let page: AskPage | null = null;
 /** The page tells a worker whom to ask for what others make. */
 export const meet = (asked: AskPage): void => void (page = asked);
 
-async function asked<N extends "holes" | "bundles">(name: N, { job, night }: Chosen): Promise<never> {
+async function asked(name: "holes" | "bundles", { job, night }: Chosen): Promise<Made[typeof name]> {
   if (page === null) throw new Error("this worker has not met the page");
-  const answer = (await page[name](job, night.id)) as Answer<never>;
+  if (name === "holes") return arrived(valueOf(await page.holes(job, night.id)));
+  return valueOf(await page.bundles(job, night.id));
+}
+
+function valueOf<T>(answer: Answer<T>): T {
   if (answer.ok) return answer.value;
   if ("faults" in answer) throw new JobFaults(answer.faults);
   throw new CannotDo(answer.cannot.message, answer.cannot.next);

@@ -5,7 +5,8 @@ import type { Job } from "../../../src/job/schema.ts";
 import { takeoffOf } from "../../../src/takeoff/bundled.ts";
 import { NO_PAPER } from "../../../src/takeoff/types.ts";
 import { planJob } from "../../../src/work/planJob.ts";
-import type { AskPage, Worked } from "../../../src/app/worker/api.ts";
+import type { AskPage } from "../../../src/app/worker/api.ts";
+import { arrived, crossing } from "../../../src/app/worker/packedHoles.ts";
 import { survey } from "../../../src/app/worker/survey.ts";
 
 const catalog = await loadCatalog();
@@ -24,10 +25,10 @@ export class FakeCore {
   }
 }
 
-function worked(job: Job): Worked {
-  const plan = planJob(job, catalog);
-  const { projection, pattern } = plan;
-  return { plan, holes: { projection, pattern, stars: 0, faintest: 0, instead: [] } };
+function worked(job: Job): object {
+  const { pattern, ...plan } = planJob(job, catalog);
+  const { projection } = plan;
+  return { plan, holes: crossing({ projection, pattern, stars: 0, faintest: 0, instead: [] }) };
 }
 
 /** Workers that share out: by hand at once; by a solver, when `go` is called. Both ask the page for the holes. */
@@ -63,7 +64,7 @@ export class FakeSharing {
   async #bundles(job: Job): Promise<SharedOut["bundles"]> {
     const holes = await this.#page!.holes(job, job.sky.chosen);
     if (!holes.ok) throw new Error("the page knows no holes");
-    const plan = { ...planJob(job, catalog), pattern: holes.value.pattern };
+    const plan = { ...planJob(job, catalog), pattern: arrived(holes.value).pattern };
     return bundlePlan(plan, { solver: null }).bundles;
   }
 }

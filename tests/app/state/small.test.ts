@@ -9,8 +9,11 @@ import { areaPath } from "../../../src/app/stage/paths.ts";
 import { fileName } from "../../../src/app/state/files.ts";
 import { newJob } from "../../../src/app/state/newJob.ts";
 import { readNumber } from "../../../src/app/ui/readNumber.ts";
+import { arrived, crossing } from "../../../src/app/worker/packedHoles.ts";
 import { latest } from "../../../src/app/worker/latest.ts";
 import { survey } from "../../../src/app/worker/survey.ts";
+import { loadCatalog } from "../../../src/cli/catalogFiles.ts";
+import { planJob } from "../../../src/work/planJob.ts";
 import { readJob } from "../../../src/job/read.ts";
 import { demoJob } from "../demoJob.ts";
 
@@ -150,5 +153,22 @@ describe("small pieces of the studio", () => {
     const crossed = survey({ ...job, ceiling: { ...job.ceiling, outlineMm } });
     expect(crossed.ceiling).toBeNull();
     expect(crossed.faults.length).toBeGreaterThan(0);
+  });
+
+  test("holes arrive from a worker as they were made, to the last property", async () => {
+    const pattern = planJob(demoJob(), await loadCatalog()).pattern;
+    const [one, two] = pattern.holes;
+    const holes = [
+      ...pattern.holes,
+      { ...one!, ...two!, merged: [7], byHand: true, deeper: true, inFigure: true },
+    ];
+    const made = {
+      projection: {} as never,
+      pattern: { ...pattern, holes },
+      stars: 1,
+      faintest: 2,
+      instead: [],
+    };
+    expect(arrived(structuredClone(crossing(made)))).toStrictEqual(made);
   });
 });
