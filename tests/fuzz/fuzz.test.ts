@@ -1,10 +1,12 @@
 import { mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import fc from "fast-check";
-import { beforeAll, describe, expect, test } from "vitest";
+import { beforeAll, describe, expect, onTestFinished, test } from "vitest";
 import { needsDeepCatalog } from "../../src/catalogDepth.ts";
 import { checkJob } from "../../src/check.ts";
 import { loadCatalog } from "../../src/cli/catalogFiles.ts";
 import { CannotDo, JobFaults } from "../../src/job/faults.ts";
+import type { JobInput } from "../../src/job/schema.ts";
+import { Board } from "../../src/pattern/board.ts";
 import { planJob } from "../../src/work/planJob.ts";
 import type { Catalog } from "../../src/sky/types.ts";
 import { expectBookkeeping, expectHardRules } from "../plan/hardRules.ts";
@@ -95,4 +97,27 @@ describe("the worst that were ever found", () => {
   test.each(readdirSync(WORST))("%s", (name) => {
     expect(look(readFileSync(`${WORST}/${name}`, "utf8"))).not.toBeNull();
   });
+});
+
+test("however a sky crowds, the work for it is counted and ends, and a wish to stop is heard all along", () => {
+  const job = JSON.parse(readFileSync(`${WORST}/crowded-small-circle.velarium.json`, "utf8")) as JobInput;
+  job.strands.stock = [{ diameterMm: 0.75, count: 5000 }];
+  const boards = new Set<Board>();
+  const { add } = Board.prototype;
+  Board.prototype.add = function (...hole) {
+    boards.add(this);
+    return add.apply(this, hole);
+  };
+  onTestFinished(() => void (Board.prototype.add = add));
+  let looks = 0;
+  let most = 0;
+  planJob(checkJob(JSON.stringify(job)).job, compact, () => {
+    const before = looks;
+    looks = [...boards].reduce((sum, board) => sum + board.looks, 0);
+    most = Math.max(most, looks - before);
+    if (looks > 35_000_000) throw new Error("it does not end");
+  });
+  console.log(`${looks} neighbours looked at, at most ${most} of them between two moments to stop`);
+  expect(looks).toBeGreaterThan(1_000_000);
+  expect(most).toBeLessThan(1_000_000);
 });
