@@ -60,6 +60,8 @@ const NOT_SAID: [RegExp, string][] = [
   ],
   [/\bis (allowed|approved|certified|permitted|all right)\b/i, "who decides"],
 
+  // what is typed has an x between; what is read has the sign
+  [/\d x \d+(\.\d+)? (mm|in|cm)\b|\d x in\b/, "×"],
   [/\b(Ursa Maior|Canis Maior|Bootes)\b/, "the IAU's spelling"],
 ];
 
@@ -68,6 +70,8 @@ const CODES = new Set(["speaker", "lost", "stars lost", "given up", "figure-not-
 const SAID_RIGHTLY = [
   // what a record of the bench says of a strand, not of a star
   "src/record/",
+  // what files of old held
+  "src/job/migrations.ts",
   "src/app/parts/bench/",
 ];
 

@@ -59,7 +59,7 @@ function nothingUsable(section: Section, ceiling: Ceiling): Fault {
     path: "ceiling.grid",
     expected,
     ...inBoth((units) => ({
-      got: `${got}: holes keep ${partWords(edgeKeepOutMm, units)} from the edges of tiles of ${tileMm.map((mm) => partWords(mm, units)).join(" x ")}, in a room of ${areaWords(ceiling.areaMm2 / 1e6, units)}`,
+      got: `${got}: holes keep ${partWords(edgeKeepOutMm, units)} from the edges of tiles of ${tileMm.map((mm) => partWords(mm, units)).join(" × ")}, in a room of ${areaWords(ceiling.areaMm2 / 1e6, units)}`,
     })),
     next: "Check module, tile size, wall angle and edge keep-out.",
   };

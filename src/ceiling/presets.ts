@@ -22,12 +22,12 @@ function preset(id: string, label: string, moduleMm: PointMm): ModulePreset {
 
 /** 2 ft is 609.6 mm; it's never 600 and never 610. */
 export const MODULE_PRESETS: ModulePreset[] = [
-  preset("24x24in", "24 x 24 in", [INCH, INCH]),
-  preset("24x48in", "24 x 48 in", [INCH, 2 * INCH]),
-  preset("600x600", "600 x 600 mm", [METRIC, METRIC]),
-  preset("600x1200", "600 x 1200 mm", [METRIC, 2 * METRIC]),
-  preset("625x625", "625 x 625 mm", [GERMAN, GERMAN]),
-  preset("625x1250", "625 x 1250 mm", [GERMAN, 2 * GERMAN]),
+  preset("24x24in", "24 × 24 in", [INCH, INCH]),
+  preset("24x48in", "24 × 48 in", [INCH, 2 * INCH]),
+  preset("600x600", "600 × 600 mm", [METRIC, METRIC]),
+  preset("600x1200", "600 × 1200 mm", [METRIC, 2 * METRIC]),
+  preset("625x625", "625 × 625 mm", [GERMAN, GERMAN]),
+  preset("625x1250", "625 × 1250 mm", [GERMAN, 2 * GERMAN]),
 ];
 
 export interface TeePreset {

@@ -59,7 +59,7 @@ function unmeasuredWarnings(section: Section, { grid }: Ceiling, units: LengthUn
   if (open.length === 0) return [];
   const assumed = open.map(
     ([what, , mm]) =>
-      `${what} (${mm.map((one) => (mm.length > 1 ? partWords : formatLength)(one, units)).join(" x ")} assumed)`,
+      `${what} (${mm.map((one) => (mm.length > 1 ? partWords : formatLength)(one, units)).join(" × ")} assumed)`,
   );
   return [
     {

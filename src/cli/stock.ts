@@ -143,7 +143,7 @@ function tell(mixes: readonly Mix[], aim: Aim, job: Job, shell: Shell): void {
   ];
   const rows = mixes.map((mix) => [
     mix.title,
-    [...mix.stock].reverse().map(({ diameterMm, count }) => `${count} x ${diameterMm}`).join(", "),
+    [...mix.stock].reverse().map(({ diameterMm, count }) => `${count} × ${diameterMm}`).join(", "),
     String(mix.holes),
     mix.faintestMagnitude.toFixed(1),
     `${mix.contrastMag.toFixed(1)} of ${mix.skyContrastMag.toFixed(1)}`,

@@ -189,8 +189,8 @@ function readRoom(text?: string): number | undefined {
 
 const sizeText = ([w, d]: readonly [number, number], units: LengthUnits = "m"): string =>
   units === "m"
-    ? `${(w / 1000).toFixed(2)} x ${(d / 1000).toFixed(2)} m`
-    : `${formatLength(w, units)} x ${formatLength(d, units)}`;
+    ? `${(w / 1000).toFixed(2)} × ${(d / 1000).toFixed(2)} m`
+    : `${formatLength(w, units)} × ${formatLength(d, units)}`;
 
 /** What only a person can say, as a fault with the choices. */
 function asked(survey: Survey): JobFaults | CannotDo {
@@ -208,7 +208,7 @@ function asked(survey: Survey): JobFaults | CannotDo {
     ask === "room"
       ? rooms.map(
           (room) =>
-            `${room.number}: ${room.name || "no name"}, ${room.size.map((s) => s.toFixed(2)).join(" x ")} drawing units`,
+            `${room.number}: ${room.name || "no name"}, ${room.size.map((s) => s.toFixed(2)).join(" × ")} drawing units`,
         )
       : sizes.map(({ unit, sizeMm, likely }) => `${unit}: ${sizeText(sizeMm)}${likely ? "" : " (unlikely)"}`);
   const likely = sizes.filter((size) => size.likely).map(({ unit }) => unit);
@@ -282,7 +282,7 @@ function tell(shell: Shell, survey: Survey, stillToSay: readonly string[]): void
   if (fit && ceiling?.grid) {
     const { moduleMm, originMm, teeFaceMm } = ceiling.grid;
     shell.say(
-      `Grid: module ${moduleMm.join(" x ")} mm, a tee crossing at ${originMm.join(", ")} mm, turned ${fit.turnDeg.toFixed(2)}° in the drawing` +
+      `Grid: module ${moduleMm.join(" × ")} mm, a tee crossing at ${originMm.join(", ")} mm, turned ${fit.turnDeg.toFixed(2)}° in the drawing` +
         `${teeFaceMm ? `, tee face ${teeFaceMm} mm` : ""}; ${fit.lines} lines, misfit ${fit.misfitMm.rms.toFixed(1)} mm rms, ${fit.misfitMm.largest.toFixed(1)} mm at most.`,
     );
   }
@@ -291,6 +291,6 @@ function tell(shell: Shell, survey: Survey, stillToSay: readonly string[]): void
   shell.say(
     `Fittings: ${[...counts].map(([kind, count]) => `${count} ${kind}`).join(", ") || "none found"}.`,
   );
-  for (const { what, count } of left) shell.say(`Not used: ${count} x ${what}`);
+  for (const { what, count } of left) shell.say(`Not used: ${count} × ${what}`);
   for (const each of stillToSay) shell.say(`Still to say: ${each}`);
 }

@@ -37,9 +37,9 @@ export function holeLight({ diameterMm, strands }: Strung): number {
   return strands * um * um;
 }
 
-/** "3 x 1.5 mm", or "1.5 mm" for a strand alone. */
+/** "3 × 1.5 mm", or "1.5 mm" for a strand alone. */
 export const strungWords = ({ diameterMm, strands }: Strung): string =>
-  strands > 1 ? `${strands} x ${diameterMm} mm` : `${diameterMm} mm`;
+  strands > 1 ? `${strands} × ${diameterMm} mm` : `${diameterMm} mm`;
 
 /** Strands of so many holes. */
 export const countStrands = (holes: readonly Pick<Strung, "strands">[]): number =>

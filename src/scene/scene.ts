@@ -44,8 +44,8 @@ function checkView(job: Pick<Job, "ceiling">, options: SceneOptions): void {
   const { seat, widthPx, heightPx } = options;
   if (!(widthPx >= 16 && heightPx >= 16 && widthPx * heightPx <= MAX_PIXELS))
     throw new CannotDo(
-      `a picture of ${widthPx} x ${heightPx} pixels can't be made`,
-      "Ask for 16 x 16 up to 40 million pixels.",
+      `a picture of ${widthPx} × ${heightPx} pixels can't be made`,
+      "Ask for 16 × 16 up to 40 million pixels.",
     );
   if (!(seat.eyeMm < ceilingHeightMm(job.ceiling) - 50))
     throw new JobFaults([

@@ -67,7 +67,7 @@ const stepsWith = (inInches: string) => [
   "3. Turn the tile so that the arrow points to the wall that it names.",
   "4. Heavy brackets are the corners of the tile, never a tee. Where not all of them are on the page, rule the tile's back with lines as far apart as the sheet says, counted from the two edges at the datum corner; lay each page by the edges and the crosses it shows, each cross where two lines meet, and prick the crosses through. One page after the other, each by itself.",
   "5. Punch every mark through its dot. The shape tells the strand. Dotted circles belong to another page: they only show whether the pages agree.",
-  '6. Where "3x in 3.3 mm" stands beside a mark, drill that size and thread as many strands: they share the hole.',
+  '6. Where "3× in 3.3 mm" stands beside a mark, drill that size and thread as many strands: they share the hole.',
   "7. Count each strand against the list on the sheet.",
 ];
 

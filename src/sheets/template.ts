@@ -92,12 +92,12 @@ const CATALOGUE_NAME = /^(HIP )?\d/;
 
 /**
  * What is printed beside a mark: its number, with `f` for filler, and small the name of a star or body that has one and,
- * where several strands share the hole, how many and what to drill: "Vega, 5x in 4.1 mm".
+ * where several strands share the hole, how many and what to drill: "Vega, 5× in 4.1 mm".
  */
 export function holeWords(context: SheetContext, hole: Hole): { number: string; name: string } {
   const filler = hole.kind === "filler";
   const name = filler || CATALOGUE_NAME.test(hole.name) ? "" : context.clean(hole.name);
-  const group = hole.strands > 1 ? `${hole.strands}x in ${drillMm(hole)} mm` : "";
+  const group = hole.strands > 1 ? `${hole.strands}× in ${drillMm(hole)} mm` : "";
   return {
     number: `${hole.numberInTile}${filler ? "f" : ""}`,
     name: [name, group].filter(Boolean).join(", "),

@@ -49,7 +49,7 @@ export function orderLines(
     },
     {
       item: "hot-glue sticks",
-      detail: `${units === "ft-in" ? "7/16 x 4 in" : "11 x 100 mm"}, low temperature`,
+      detail: `${units === "ft-in" ? "7/16 × 4 in" : "11 × 100 mm"}, low temperature`,
       quantity: Math.ceil(strands / section.strandsPerGlueStick),
       unit: "sticks",
       source: `${section.strandsPerGlueStick} strands a stick, worked out from dot and stick volume`,

@@ -78,7 +78,7 @@ export const FABRIC_FACTS = {
     key: "takeoff.sprayM2PerCan",
   },
   strandsPerGlueStick: {
-    what: "Strands for a glue stick of 11 x 100 mm (7/16 x 4 in), tie-down dots counted in",
+    what: "Strands for a glue stick of 11 × 100 mm (7/16 × 4 in), tie-down dots counted in",
     value: 50,
     unit: "",
     source: "worked out from dot and stick volume",

@@ -7,8 +7,8 @@ describe("velarium stock", () => {
   test("prints a short table, with prices from the job", async () => {
     const { code, out } = await velarium(["stock", DEMO, "--holes", "300", "--diameters", "0.75,1.5"]);
     expect(code).toBe(0);
-    expect(out).toMatch(/now +1360 x 0.75, 260 x 1, 60 x 1.5/);
-    expect(out).toMatch(/2 diameters +\d+ x 0.75, \d+ x 1.5/);
+    expect(out).toMatch(/now +1360 × 0.75, 260 × 1, 60 × 1.5/);
+    expect(out).toMatch(/2 diameters +\d+ × 0.75, \d+ × 1.5/);
   });
 
   test.each([

@@ -12,7 +12,7 @@ describe("velarium survey", () => {
     const out = folder.path("reading-room.velarium.json");
     const made = await velarium(["survey", drawing("standard-layers"), "--out", out]);
     expect(made.code).toBe(0);
-    expect(made.out).toContain("module 600 x 600 mm");
+    expect(made.out).toContain("module 600 × 600 mm");
     expect(made.out).toContain("Still to say: the night");
     const job = JSON.parse(readFileSync(out, "utf8")) as JobInput;
     expect(job.ceiling.noGo).toHaveLength(9);
@@ -26,7 +26,7 @@ describe("velarium survey", () => {
     const out = folder.path("asked.json");
     const unit = await velarium(["survey", drawing("wrong-unit"), "--out", out]);
     expect(unit.code).toBe(2);
-    expect(unit.err).toContain("mm: 5.00 x 3.75 m; cm: 50.00 x 37.50 m (unlikely)");
+    expect(unit.err).toContain("mm: 5.00 × 3.75 m; cm: 50.00 × 37.50 m (unlikely)");
     const room = await velarium(["survey", drawing("three-rooms"), "--units", "m", "--out", out]);
     expect(room.code).toBe(2);
     expect(room.err).toContain("3: Study");

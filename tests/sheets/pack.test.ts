@@ -132,7 +132,7 @@ describe("van and client pack, read back by poppler", () => {
     const tails = rows(textOf(files, "tails.csv"));
     expect(tails.reduce((sum, row) => sum + Number(row[5]), 0)).toBe(strands.length);
     const bench = van.filter((page) => page.includes("Bench list, page ")).join("\n");
-    const counts = [...bench.matchAll(/^ *(?:\d x )?[\d.]+ ?mm +[\d.]+ ?m +[ABC] +(?:.* )?(\d+)$/gm)].map(
+    const counts = [...bench.matchAll(/^ *(?:\d × )?[\d.]+ ?mm +[\d.]+ ?m +[ABC] +(?:.* )?(\d+)$/gm)].map(
       (m) => Number(m[1]),
     );
     expect(counts.reduce((sum, n) => sum + n, 0)).toBe(strands.length);
@@ -226,7 +226,7 @@ describe("labels", () => {
     const { plan, bundles } = bundled((job) => {
       job.bundles!.labels = { sheet: "the usual ones" };
     });
-    await expect(bundleFiles(plan, bundles, { fonts })).rejects.toThrow(/63.5 x 38.1 mm/);
+    await expect(bundleFiles(plan, bundles, { fonts })).rejects.toThrow(/63.5 × 38.1 mm/);
   });
 });
 

@@ -153,7 +153,7 @@ describe.each(["A4", "ANSI D", "Roll 24 in"])("the printed pack on %s, read by m
         const label = hole.kind === "filler" ? `${hole.numberInTile}f` : String(hole.numberInTile);
         expect(words.has(label), `${tile} ${label}`).toBe(true);
         // The fixture's groups are three strands of 1.5 mm, in a hole of 2.1547 times that (Kravitz 1967).
-        const group = hole.strands > 1 ? "3x in 3.3 mm" : "";
+        const group = hole.strands > 1 ? "3× in 3.3 mm" : "";
         const small = [hole.name, group].filter(Boolean).join(", ");
         if (small) expect(words.has(small), `${tile} ${label}`).toBe(true);
       }

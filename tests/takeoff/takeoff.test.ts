@@ -126,7 +126,7 @@ describe("order", () => {
       { strands, tails: 2, engines: 1, labelSheets: 1, assumed: false },
     );
     const line = (item: string) => order.filter((l) => l.item === item).map((l) => [l.detail, l.quantity]);
-    expect(line("hot-glue sticks")).toEqual([["11 x 100 mm, low temperature", 2]]); // 100 / 50
+    expect(line("hot-glue sticks")).toEqual([["11 × 100 mm, low temperature", 2]]); // 100 / 50
     expect(line("spray adhesive")[0]![1]).toBe(3); // 20 tiles x 0.354 m2 = 7.08 m2 at 2.5
     expect(line("strand")).toEqual([["0.75 mm, 3 m", 68], ["0.75 mm, 4 m", 34], ["1.5 mm, 4 m", 12]]); // prettier-ignore
     expect(line("spare strand").map(([, n]) => n)).toEqual([2, 2]);

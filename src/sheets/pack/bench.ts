@@ -20,7 +20,7 @@ export function benchSection(doc: PackDocument, bundles: Bundles, takeoff: Takeo
   for (const part of tilesWithHoles(plan)) {
     const { tile, holes } = part;
     const weight = weightOf.get(tile.name);
-    const size = `${sizeWords(doc.context, toMm(tile.box.maxX - tile.box.minX))} x ${sizeWords(doc.context, toMm(tile.box.maxY - tile.box.minY))}`;
+    const size = `${sizeWords(doc.context, toMm(tile.box.maxX - tile.box.minX))} × ${sizeWords(doc.context, toMm(tile.box.maxY - tile.box.minY))}`;
     const rows = rowsFor(doc.context, part, strandOf);
     const lines = rows.reduce((sum, row) => sum + Math.ceil(row[3]!.length / CHARACTERS_A_LINE), 0);
     doc.together(34 + lines * 4.4);

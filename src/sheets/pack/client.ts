@@ -260,7 +260,7 @@ function careSection(doc: PackDocument, takeoff: Takeoff): void {
     { leastRowMm: 7 },
   );
   doc.write(
-    `Tiles are ${sizeWords(doc.context, doc.context.plan.ceiling.grid.tileMm[0])} x ${sizeWords(doc.context, doc.context.plan.ceiling.grid.tileMm[1])}.`,
+    `Tiles are ${sizeWords(doc.context, doc.context.plan.ceiling.grid.tileMm[0])} × ${sizeWords(doc.context, doc.context.plan.ceiling.grid.tileMm[1])}.`,
     2.6,
   );
 }

@@ -29,7 +29,7 @@ export function surveySection(doc: PackDocument): void {
   const walls = borderWalls(ceiling);
   const { survey, voidMm, heightMm } = job.ceiling;
   const known = (measured: unknown, ...used: number[]): string =>
-    `${measured === undefined ? "NOT MEASURED; assumed " : ""}${used.map((one) => (used.length > 1 ? sizeWords(context, one) : mm(one))).join(" x ")}`;
+    `${measured === undefined ? "NOT MEASURED; assumed " : ""}${used.map((one) => (used.length > 1 ? sizeWords(context, one) : mm(one))).join(" × ")}`;
   const { grid: measured } = job.ceiling;
   // one side alone may be measured
   const tileWords = measured.tileMm?.includes(null)
@@ -43,7 +43,7 @@ export function surveySection(doc: PackDocument): void {
       { title: "checked on site", share: 2 },
     ],
     [
-      ["module, centre to centre of tees", grid.moduleMm.map((one) => sizeWords(context, one)).join(" x ")],
+      ["module, centre to centre of tees", grid.moduleMm.map((one) => sizeWords(context, one)).join(" × ")],
       ["size of a tile", tileWords],
       ["thickness of a tile", known(measured.thicknessMm, grid.thicknessMm)],
       ["face of the tees", known(measured.teeFaceMm, grid.teeFaceMm)],

@@ -334,7 +334,7 @@ describe("order and packs in the studio", () => {
       await page.getByLabel(side).fill("13 ft");
       await page.getByLabel(side).blur();
     }
-    await page.getByLabel("Grid", { exact: true }).selectOption({ label: "24 x 24 in" });
+    await page.getByLabel("Grid", { exact: true }).selectOption({ label: "24 × 24 in" });
     await page.getByRole("button", { name: "Start the survey" }).click();
     await page.getByRole("heading", { name: "New room" }).waitFor({ state: "detached" });
     await openPart(page, "Bundles");

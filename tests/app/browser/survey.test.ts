@@ -56,7 +56,7 @@ describe("a survey in the studio", () => {
     // nothing of the room is taken as known: the grid is asked for
     await page.getByRole("button", { name: "Start the survey" }).click();
     await page.getByText(/^Measure from the middle of one tee/).waitFor();
-    await page.getByLabel("Grid", { exact: true }).selectOption({ label: "24 x 24 in" });
+    await page.getByLabel("Grid", { exact: true }).selectOption({ label: "24 × 24 in" });
     await page.getByRole("button", { name: "Start the survey" }).click();
     await page.getByRole("button", { name: /Job: Attic bedroom/ }).waitFor();
     await ready(page);

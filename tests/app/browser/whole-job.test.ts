@@ -78,7 +78,7 @@ describe("the whole job, as an installer does it", () => {
     await page.getByLabel("Title", { exact: true }).fill("Captain's snug");
     await enter(page, "Width, left to right on the plan", `12' 7 1/2"`);
     await enter(page, "Depth, bottom to top on the plan", "9ft 8in");
-    await page.getByLabel("Grid", { exact: true }).selectOption({ label: "24 x 24 in" });
+    await page.getByLabel("Grid", { exact: true }).selectOption({ label: "24 × 24 in" });
     await button(page, "Start the survey").click();
     await page.getByRole("button", { name: /^Job: Captain's snug/ }).waitFor();
     await ready(page);
