@@ -17,6 +17,26 @@ export default tseslint.config(
     languageOptions: { parserOptions: { parser: tseslint.parser } },
   },
   {
+    // what runs together (vitest.config.ts) must leave the world as it is
+    files: ["tests/**/*.test.ts"],
+    ignores: ["tests/{app,cli}/**", "tests/sky/project.test.ts"],
+    rules: {
+      "no-restricted-imports": ["error", { paths: [{ name: "vitest", importNames: ["vi"] }] }],
+      "no-restricted-syntax": [
+        "error",
+        {
+          selector:
+            "AssignmentExpression > MemberExpression[object.object.name='process'][object.property.name='env']",
+          message: "Name the file in ALONE of vitest.config.ts.",
+        },
+        {
+          selector: "AssignmentExpression > MemberExpression[object.name=/^(globalThis|Math|Date)$/]",
+          message: "Name the file in ALONE of vitest.config.ts.",
+        },
+      ],
+    },
+  },
+  {
     rules: {
       "no-undef": "off",
       // "_" is said of what is left out on purpose

@@ -31,25 +31,45 @@ class LongestFirst extends BaseSequencer {
   }
 }
 
+/** Shells keep state in their modules, and `vi` changes what others may find: such files run in a process of their own. */
+const ALONE = ["tests/{app,cli}/**/*.test.ts", "tests/sky/project.test.ts"];
+
+const everywhere = {
+  setupFiles: ["tests/seeded.ts", "tests/sameBytes.ts", "tests/solvedOnce.ts"],
+  testTimeout: 60_000,
+  hookTimeout: 120_000,
+  // A browser on a busy machine may come late: what waited in vain for it is tried once more, and `npm test` tells.
+  retry: { count: 1, condition: /Timeout \d+ms exceeded/ },
+};
+
 export default defineConfig({
-  plugins: [state],
-  resolve: {
-    alias: [
-      {
-        find: /^svelte$/,
-        replacement: fileURLToPath(new URL("node_modules/svelte/src/index-client.js", import.meta.url)),
-      },
-    ],
-  },
   test: {
-    include: ["tests/**/*.test.ts"],
     globalSetup: "tests/ofThisRun.ts",
-    setupFiles: ["tests/seeded.ts", "tests/sameBytes.ts", "tests/solvedOnce.ts"],
-    testTimeout: 60_000,
-    hookTimeout: 120_000,
     maxWorkers: 2,
     sequence: { sequencer: LongestFirst },
-    // A browser on a busy machine may come late: what waited in vain for it is tried once more, and `npm test` tells.
-    retry: { count: 1, condition: /Timeout \d+ms exceeded/ },
+    projects: [
+      {
+        plugins: [state],
+        resolve: {
+          alias: [
+            {
+              find: /^svelte$/,
+              replacement: fileURLToPath(new URL("node_modules/svelte/src/index-client.js", import.meta.url)),
+            },
+          ],
+        },
+        test: { name: "alone", include: ALONE, ...everywhere },
+      },
+      {
+        // Pure functions remember nothing: files that follow each other find the core loaded and quick.
+        test: {
+          name: "together",
+          include: ["tests/**/*.test.ts"],
+          exclude: ALONE,
+          isolate: false,
+          ...everywhere,
+        },
+      },
+    ],
   },
 });
