@@ -37,13 +37,22 @@ function demo(): Job {
 
 function room(
   title: string,
-  sizeMm: [number, number],
-  moduleMm: number,
-  place: { latDeg: number; lonDeg: number },
-  hourUtc: string,
-  more: { ceiling?: Partial<JobInput["ceiling"]>; strands: JobInput["strands"] },
+  {
+    sizeMm: [width, depth],
+    moduleMm,
+    place,
+    hourUtc,
+    ceiling,
+    strands,
+  }: {
+    sizeMm: [number, number];
+    moduleMm: number;
+    place: { latDeg: number; lonDeg: number };
+    hourUtc: string;
+    ceiling?: Partial<JobInput["ceiling"]>;
+    strands: JobInput["strands"];
+  },
 ): Job {
-  const [width, depth] = sizeMm;
   return jobSchema.parse({
     format: "velarium.job",
     version: JOB_VERSION,
@@ -52,18 +61,22 @@ function room(
       outlineMm: [[0, 0], [width, 0], [width, depth], [0, depth]], // prettier-ignore
       bearingDeg: 24,
       grid: { moduleMm: [moduleMm, moduleMm] },
-      ...more.ceiling,
+      ...ceiling,
     },
     sky: {
       chosen: EVENINGS[0]!,
       options: EVENINGS.map((date) => ({ id: date, place, moment: { utc: `${date}T${hourUtc}Z` } })),
     },
-    strands: more.strands,
+    strands,
   } satisfies JobInput);
 }
 
 const kit = (): Job =>
-  room("bench: kit", [3900, 3100], 600, { latDeg: 52.1, lonDeg: 5.3 }, "21:30:00", {
+  room("bench: kit", {
+    sizeMm: [3900, 3100],
+    moduleMm: 600,
+    place: { latDeg: 52.1, lonDeg: 5.3 },
+    hourUtc: "21:30:00",
     strands: { stock: [{ diameterMm: 0.75, count: 480 }] },
     ceiling: {
       noGo: [
@@ -78,7 +91,11 @@ const kit = (): Job =>
   });
 
 const south = (): Job =>
-  room("bench: south", [5200, 4300], 625, { latDeg: -36.8, lonDeg: 174.7 }, "09:30:00", {
+  room("bench: south", {
+    sizeMm: [5200, 4300],
+    moduleMm: 625,
+    place: { latDeg: -36.8, lonDeg: 174.7 },
+    hourUtc: "09:30:00",
     strands: { stock: [{ diameterMm: 0.5, count: 620 }, { diameterMm: 0.75, count: 300 }, { diameterMm: 1.5, count: 80 }] }, // prettier-ignore
     ceiling: {
       noGo: [
@@ -93,7 +110,11 @@ const south = (): Job =>
   });
 
 const plainMiddle = (): Job =>
-  room("bench: plain tiles", [5400, 4200], 600, { latDeg: 40.2, lonDeg: -3.7 }, "21:00:00", {
+  room("bench: plain tiles", {
+    sizeMm: [5400, 4200],
+    moduleMm: 600,
+    place: { latDeg: 40.2, lonDeg: -3.7 },
+    hourUtc: "21:00:00",
     strands: { stock: [{ diameterMm: 0.75, count: 900 }, { diameterMm: 1, count: 220 }, { diameterMm: 2, count: 40 }] }, // prettier-ignore
     ceiling: {
       tiles: Object.fromEntries(

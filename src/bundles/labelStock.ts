@@ -18,24 +18,64 @@ export interface LabelSheet {
 
 const INCH = 25.4;
 
-const sheet = (code: string, name: string, paper: string, labelMm: [number, number], columns: number, rows: number, gapMm: [number, number] = [0, 0], cut = false): LabelSheet => ({ code, name, paper, labelMm, columns, rows, gapMm, cut }); // prettier-ignore
+const sheet = (
+  code: string,
+  name: string,
+  stock: Pick<LabelSheet, "paper" | "labelMm" | "columns" | "rows"> & Partial<LabelSheet>,
+): LabelSheet => ({ gapMm: [0, 0], cut: false, code, name, ...stock });
 
 /** Common sizes (from memory; hold a test print against the sheet) and plain paper to cut. */
 export const LABEL_SHEETS: readonly LabelSheet[] = [
-  sheet("A4-63.5x38.1", "63.5 × 38.1 mm, 3 × 7 on A4", "A4", [63.5, 38.1], 3, 7, [2.54, 0]),
-  sheet("A4-70x37", "70 × 37 mm, 3 × 8 on A4", "A4", [70, 37], 3, 8),
-  sheet("A4-99.1x38.1", "99.1 × 38.1 mm, 2 × 7 on A4", "A4", [99.1, 38.1], 2, 7, [2.54, 0]),
-  sheet("A4-38.1x21.2", "38.1 × 21.2 mm, 5 × 13 on A4", "A4", [38.1, 21.2], 5, 13, [2.54, 0]),
-  sheet("Letter-2.625x1in", "2 5/8 × 1 in, 3 × 10 on Letter", "Letter", [2.625 * INCH, INCH], 3, 10, [
-    INCH / 8,
-    0,
-  ]),
-  sheet("Letter-4x2in", "4 × 2 in, 2 × 5 on Letter", "Letter", [4 * INCH, 2 * INCH], 2, 5, [
-    (3 * INCH) / 16,
-    0,
-  ]),
-  sheet("A4-cut", "plain A4 to cut, 3 × 8", "A4", [62, 34], 3, 8, [0, 0], true),
-  sheet("Letter-cut", "plain Letter to cut, 3 × 7", "Letter", [64, 36], 3, 7, [0, 0], true),
+  sheet("A4-63.5x38.1", "63.5 × 38.1 mm, 3 × 7 on A4", {
+    paper: "A4",
+    labelMm: [63.5, 38.1],
+    columns: 3,
+    rows: 7,
+    gapMm: [2.54, 0],
+  }),
+  sheet("A4-70x37", "70 × 37 mm, 3 × 8 on A4", { paper: "A4", labelMm: [70, 37], columns: 3, rows: 8 }),
+  sheet("A4-99.1x38.1", "99.1 × 38.1 mm, 2 × 7 on A4", {
+    paper: "A4",
+    labelMm: [99.1, 38.1],
+    columns: 2,
+    rows: 7,
+    gapMm: [2.54, 0],
+  }),
+  sheet("A4-38.1x21.2", "38.1 × 21.2 mm, 5 × 13 on A4", {
+    paper: "A4",
+    labelMm: [38.1, 21.2],
+    columns: 5,
+    rows: 13,
+    gapMm: [2.54, 0],
+  }),
+  sheet("Letter-2.625x1in", "2 5/8 × 1 in, 3 × 10 on Letter", {
+    paper: "Letter",
+    labelMm: [2.625 * INCH, INCH],
+    columns: 3,
+    rows: 10,
+    gapMm: [INCH / 8, 0],
+  }),
+  sheet("Letter-4x2in", "4 × 2 in, 2 × 5 on Letter", {
+    paper: "Letter",
+    labelMm: [4 * INCH, 2 * INCH],
+    columns: 2,
+    rows: 5,
+    gapMm: [(3 * INCH) / 16, 0],
+  }),
+  sheet("A4-cut", "plain A4 to cut, 3 × 8", {
+    paper: "A4",
+    labelMm: [62, 34],
+    columns: 3,
+    rows: 8,
+    cut: true,
+  }),
+  sheet("Letter-cut", "plain Letter to cut, 3 × 7", {
+    paper: "Letter",
+    labelMm: [64, 36],
+    columns: 3,
+    rows: 7,
+    cut: true,
+  }),
 ];
 
 /** The label sheet of that code. Throws JobFaults at `bundles.labels.sheet` for an unknown one. */

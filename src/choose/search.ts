@@ -87,7 +87,12 @@ export async function searchNights(
     options.onProgress?.(WEIGHING + ((1 - WEIGHING) * i) / chosen.length, "Placing the best");
     await options.breathe?.();
     proposals.push(
-      propose(search, settle, candidate, instantOnClock(like, times[candidate.time]!), i, options),
+      propose(
+        search,
+        settle,
+        { candidate, instant: instantOnClock(like, times[candidate.time]!), index: i },
+        options,
+      ),
     );
   }
   proposals.sort((a, b) => a.unmet.length - b.unmet.length || b.score - a.score);
@@ -149,9 +154,7 @@ function momentAt(instant: Instant): Moment {
 function propose(
   search: Search,
   settle: Settle,
-  candidate: Candidate,
-  instant: Instant,
-  index: number,
+  { candidate, instant, index }: { candidate: Candidate; instant: Instant; index: number },
   options: SearchOptions,
 ): Proposal {
   const { job, catalog, wish, base } = search;

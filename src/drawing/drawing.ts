@@ -90,10 +90,8 @@ export function line(layer: string, from: PointMm, to: PointMm, stroke: Stroke):
 
 export function rectangle(
   layer: string,
-  x: number,
-  y: number,
-  width: number,
-  height: number,
+  [x, y]: PointMm,
+  [width, height]: [widthMm: number, heightMm: number],
   look: Pick<PathItem, "stroke" | "fillGrey" | "fillInk">,
 ): PathItem {
   const ring: PointMm[] = [

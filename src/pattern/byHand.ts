@@ -85,10 +85,7 @@ export function planByHand({
   const place = (
     index: number,
     { diameterMm, strands: own = 1 }: Extract<ByHand, { do: "pin" | "add" }>,
-    x: number,
-    y: number,
-    object: number,
-    name = "",
+    { x, y, object, name = "" }: { x: number; y: number; object: number; name?: string | undefined },
   ) => {
     // what was decided before the issue, and issued so, is kept by standing there
     if (found.holes.some((hole) => hole.x === x && hole.y === y && hole.object === object)) return;
@@ -142,11 +139,12 @@ export function planByHand({
     const [x, y] = d.offsetMm
       ? [objects.x[i]! + toUm(d.offsetMm[0]), objects.y[i]! + toUm(d.offsetMm[1])]
       : [toUm(d.atMm![0]), toUm(d.atMm![1])];
-    place(index, d, x, y, i);
+    place(index, d, { x, y, object: i });
     if (reports[index]!.kept) pinnedBy.set(i, index);
   });
   decisions.forEach((d, index) => {
-    if (d.do === "add") place(index, d, toUm(d.atMm[0]), toUm(d.atMm[1]), FILLER, d.name);
+    if (d.do === "add")
+      place(index, d, { x: toUm(d.atMm[0]), y: toUm(d.atMm[1]), object: FILLER, name: d.name });
   });
   return plan;
 }

@@ -9,13 +9,20 @@ import type { Hole } from "./types.ts";
  * lie. `exceptId` is the hole being moved. `spacingMm` is the smallest distance between holes.
  */
 export function canPlace(
-  ceiling: Ceiling,
-  holes: readonly Hole[],
-  xUm: number,
-  yUm: number,
-  spacingMm: number,
-  exceptId?: number,
-  units: LengthUnits = "mm",
+  [xUm, yUm]: readonly [number, number],
+  {
+    ceiling,
+    holes,
+    spacingMm,
+    exceptId,
+    units = "mm",
+  }: {
+    ceiling: Ceiling;
+    holes: readonly Hole[];
+    spacingMm: number;
+    exceptId?: number | undefined;
+    units?: LengthUnits;
+  },
 ): string {
   const rule = whyNot(ceiling, xUm, yUm, units);
   if (rule) return rule;

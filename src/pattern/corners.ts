@@ -19,6 +19,7 @@ const RINGS: [number, number][][] = [0, 1, 2].map((ring) => {
 export const LATTICE_SLACK_UM = 3;
 
 /** Crossings of segment ab with the circle of radius r round (cx, cy). */
+// eslint-disable-next-line max-params -- called in the inner loop
 export function segmentCircle(
   ax: number,
   ay: number,
@@ -43,6 +44,7 @@ export function segmentCircle(
 }
 
 /** Crossings of two circles, the second of another radius if one is given. */
+// eslint-disable-next-line max-params -- called in the inner loop
 export function circleCircle(
   ax: number,
   ay: number,
@@ -78,6 +80,7 @@ export interface TilePoint {
  * The free lattice point next to a corner, or null: of the nearest ring of lattice points that holds a free
  * one, the one nearest to (towardX, towardY). Free: in usable area of an open tile, no hole within spacing.
  */
+// eslint-disable-next-line max-params -- called in the inner loop
 export function freeBeside(
   room: Room,
   board: Board,

@@ -123,6 +123,7 @@ export const bandShare = (milli: number): number =>
 const edge = (box: BoxUm, axis: 0 | 1, step: 0 | 1): number =>
   axis ? (step ? box.maxY : box.minY) : step ? box.maxX : box.minX;
 
+// eslint-disable-next-line max-params -- called in the inner loop
 function easeAxis(
   v: number,
   min: number,

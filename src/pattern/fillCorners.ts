@@ -52,6 +52,7 @@ function cornersOf(room: Room, board: Board, tile: number): Corner[] {
 }
 
 /** Adds the corners on one hole's spacing circle: with the tile's edges, and with the circles of neighbours. */
+// eslint-disable-next-line max-params -- called in the inner loop
 function cornersRound(
   room: Room,
   board: Board,

@@ -39,6 +39,7 @@ const BESIDE = 4;
  * the point of a circle on the ray from its centre, or a crossing: these few candidates are tried from the
  * nearest on. Rounding to the lattice costs at most LATTICE_SLACK_UM.
  */
+// eslint-disable-next-line max-params -- called in the inner loop
 export function nearestSpot(
   room: Room,
   board: Board,
@@ -100,6 +101,7 @@ export function distanceToEdge(room: Room, tile: number, x: number, y: number): 
   return Math.sqrt(least2);
 }
 
+// eslint-disable-next-line max-params -- called in the inner loop
 function candidates(
   room: Room,
   board: Board,
@@ -153,6 +155,7 @@ function candidates(
 }
 
 /** Nearest point to (x, y) of the circle of radius s round a hole; four of the equally near ones at its centre. */
+// eslint-disable-next-line max-params -- called in the inner loop
 function onRay(
   hx: number,
   hy: number,

@@ -102,6 +102,7 @@ function steady(values: Float32Array, columns: number, rows: number): Float32Arr
 }
 
 /** A cell grid between its cells' middles, evenly blended. */
+// eslint-disable-next-line max-params -- called in the inner loop
 export function valueAt(
   { columns, rows }: Pick<Background, "columns" | "rows">,
   values: Float32Array,

@@ -582,6 +582,7 @@ function surelyOff(
 }
 
 /** How far a place's light is off, and whether that is too far. */
+// eslint-disable-next-line max-params -- called in the inner loop
 function measureWay(
   reading: Reading,
   { xMm, yMm }: StrandEnd,

@@ -238,6 +238,7 @@ function cost(errors: Float64Array, sigma: number): number {
   return errors.reduce((sum, e) => sum + (e <= bend ? e * e : 2 * bend * e - bend * bend), 0);
 }
 
+// eslint-disable-next-line max-params -- called in the inner loop
 function equations(
   p: readonly number[],
   free: readonly number[],

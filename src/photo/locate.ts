@@ -224,6 +224,7 @@ const pairsOf = (atlas: Atlas, sky: SpotIndex, matches: readonly Match[]): Pair[
   }));
 
 /** A first look round the group; where its neighbours agree too, the placing is grown from there. */
+// eslint-disable-next-line max-params -- called in the inner loop
 function tryGroup(
   atlas: Atlas,
   sky: SpotIndex,
@@ -280,6 +281,7 @@ const freedomFor = (pairs: number): Freedom =>
  * From a first placing, good round its origin, outward over the picture: each round takes in places half as many
  * again, and fits anew. Null where too few agree on the way, or in the end chance could have done it.
  */
+// eslint-disable-next-line max-params -- called in the inner loop
 export function growPlacing(
   atlas: Atlas,
   sighting: Sighting,

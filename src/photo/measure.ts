@@ -23,6 +23,7 @@ const REACH_WIDTHS = { level: 2.5, sloping: 4 };
  * squares (crowded-field photometry with a fixed profile, after Stetson 1987). Clipped pixels are left out of it.
  * `sloping`: on the foot of a broad light, so the level and its slope are told by the same pixels.
  */
+// eslint-disable-next-line max-params -- called in the inner loop
 export function measureAt(
   { widthPx, heightPx, light }: Light,
   centres: readonly Centre[],

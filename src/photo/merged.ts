@@ -131,6 +131,7 @@ const WAYS = 6;
  * A spot as the light of its own place and another, expected as bright as `other`; null where its own alone explains
  * it as well.
  */
+// eslint-disable-next-line max-params -- called in the inner loop
 export function partSpot(
   light: Light,
   spot: Centre,

@@ -162,6 +162,7 @@ function boxOf(at: readonly [number, number], reach: number, camera: Camera): Bo
 let scratch = new Float64Array(0);
 
 /** Weights of one spot, row by row, that add up to the light of a point within its reach. */
+// eslint-disable-next-line max-params -- called in the inner loop
 function addSpot(
   weights: Weights,
   at: readonly [number, number],

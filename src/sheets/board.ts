@@ -152,7 +152,7 @@ export function drawBoard(
       ...page,
       zeroMm: [0, 0],
       items: [
-        rectangle(LAYER, 0, 0, page.widthMm, page.heightMm, { fillInk: INK.page }),
+        rectangle(LAYER, [0, 0], [page.widthMm, page.heightMm], { fillInk: INK.page }),
         ...heading({
           words,
           night: i,
@@ -162,7 +162,7 @@ export function drawBoard(
           unit,
           typeface,
         }),
-        ...picture(night, at, pictureWidth, pictureHeight, unit, typeface),
+        ...picture(night, { at, widthMm: pictureWidth, heightMm: pictureHeight }, unit, typeface),
         ...caption({
           facts: night.facts,
           title: titles[i]!,
@@ -247,9 +247,7 @@ function factColumn(
 
 function picture(
   night: BoardNight,
-  at: PointMm,
-  widthMm: number,
-  heightMm: number,
+  { at, widthMm, heightMm }: { at: PointMm; widthMm: number; heightMm: number },
   unit: number,
   typeface: Typeface,
 ): Item[] {
@@ -268,7 +266,7 @@ function picture(
         ...(before ? { align: "right" as const } : {}),
       });
     }),
-    rectangle(LAYER, at[0], at[1], widthMm, heightMm, {
+    rectangle(LAYER, [at[0], at[1]], [widthMm, heightMm], {
       stroke: { widthMm: 0.2 * unit, grey: 0.2, ink: INK.frame },
     }),
   ];

@@ -57,7 +57,7 @@ export function drawGrid(
     ...lines("FRAME", ticks, { widthMm: WEIGHT.thin, grey: GREY.dark }),
     ...crosses.items,
     ...shown.map(({ item }) => item),
-    rectangle("FRAME", field.x0, field.y0, field.x1 - field.x0, field.y1 - field.y0, {
+    rectangle("FRAME", [field.x0, field.y0], [field.x1 - field.x0, field.y1 - field.y0], {
       stroke: { widthMm: WEIGHT.hair, grey: GREY.mid },
     }),
   ];
@@ -99,7 +99,7 @@ function drawCrosses(context: SheetContext, view: TileView, page: Page): { items
     const y0 = y + 1 + FINE_MM < field.y1 - 1 ? y + 0.9 : y - 0.9 - FINE_MM * CAP_HEIGHT;
     const box = { x0, y0, x1: x0 + width, y1: y0 + FINE_MM * CAP_HEIGHT };
     items.push(
-      rectangle("CROSSES", box.x0 - 0.2, box.y0 - 0.3, width + 0.4, box.y1 - box.y0 + 0.6, { fillGrey: GREY.white }),
+      rectangle("CROSSES", [box.x0 - 0.2, box.y0 - 0.3], [width + 0.4, box.y1 - box.y0 + 0.6], { fillGrey: GREY.white }),
       text("CROSSES", [x0, y0], label, FINE_MM),
     ); // prettier-ignore
     words.push(box, { x0: x - CROSS_MM, x1: x + CROSS_MM, y0: y - 0.3, y1: y + 0.3 }, { x0: x - 0.3, x1: x + 0.3, y0: y - CROSS_MM, y1: y + CROSS_MM }); // prettier-ignore
@@ -218,7 +218,7 @@ export function drawNoGo(
     const width = typeface.widthMm(label, FINE_MM, true);
     const place = labelPlace([...edge, ...pairs].flat(), width, page.field, [...taken, ...words]);
     items.push(
-      rectangle("NO-GO", place.x0, place.y0, place.x1 - place.x0, place.y1 - place.y0, {
+      rectangle("NO-GO", [place.x0, place.y0], [place.x1 - place.x0, place.y1 - place.y0], {
         fillGrey: GREY.white,
       }),
       text("NO-GO", [(place.x0 + place.x1) / 2, place.y0 + 0.8], label, FINE_MM, {

@@ -135,7 +135,7 @@ function drawLabel(
   const items: Item[] = [text("LABEL", [x + pad, top - big * 0.75], label.big, big, { bold: true })];
   if (own.cut)
     items.push(
-      rectangle("CUT", x, y, width, height, {
+      rectangle("CUT", [x, y], [width, height], {
         stroke: { widthMm: WEIGHT.hair, grey: GREY.light, dashMm: [1, 1] },
       }),
     );

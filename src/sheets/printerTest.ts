@@ -55,7 +55,9 @@ export function drawPrinterTest(
     text(LAYER, [left + 20, foot + 16 + BAR_MM / 2], `y, along the long side: ${barWords(BAR_MM)}`, 2.8, {
       bold: true,
     }),
-    rectangle(LAYER, left + 20, foot + 20, 17, 21, { stroke: { widthMm: WEIGHT.thin, grey: GREY.black } }),
+    rectangle(LAYER, [left + 20, foot + 20], [17, 21], {
+      stroke: { widthMm: WEIGHT.thin, grey: GREY.black },
+    }),
     text(LAYER, [left + 28.5, foot + 23.5], "R", 21, { bold: true, align: "centre" }),
     text(LAYER, [left + 41, foot + 24], "reads as on the screen; a mirrored R is a mirrored print", 2.6, {
       grey: GREY.dark,

@@ -268,12 +268,12 @@ function signing(context: SheetContext, left: number, right: number, top: number
   ];
   const change = `A change of date, time, place or view after signing means new templates for ${tiles} tiles.`;
   return [
-    rectangle(LAYER, left, top - 11, width, 8.4, { fillInk: "#eef1f6" }),
+    rectangle(LAYER, [left, top - 11], [width, 8.4], { fillInk: "#eef1f6" }),
     text(LAYER, [left + 3, top - 7.9], change, 3, { bold: true, ink: INK.text }),
     ...(waits === ""
       ? []
       : [
-          rectangle(LAYER, left, top - 20, width, 7.4, { fillInk: INK.text }),
+          rectangle(LAYER, [left, top - 20], [width, 7.4], { fillInk: INK.text }),
           text(LAYER, [left + 3, top - 17.3], fitted(waits, width - 6, 2.8, context.typeface, true), 2.8, {
             bold: true,
             ink: "#ffffff",

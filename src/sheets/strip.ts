@@ -93,7 +93,7 @@ function band(context: SheetContext, words: string, [x, y]: PointMm, width: numb
   const { typeface } = context;
   const clean = context.clean(words);
   const look = { bold: true, grey: GREY.white };
-  const box = rectangle(LAYER, x, y - 6, width, 6.8, { fillGrey: GREY.black });
+  const box = rectangle(LAYER, [x, y - 6], [width, 6.8], { fillGrey: GREY.black });
   if (typeface.widthMm(clean, 3.2, true) <= width - 3)
     return [box, text(LAYER, [x + 1.5, y - 3.8], clean, 3.2, look)];
   const rows = wrapped(clean, width - 3, FINE_MM, typeface, { bold: true, mostLines: 2 });
@@ -183,7 +183,7 @@ function bearingsBlock(context: SheetContext, facts: StripFacts, [x, top]: Point
   const arrowX = x + 2.4;
   const lines = wrapped(`to ${wall}`, width - 6.5, 2.8, typeface, { bold: true, mostLines: 3 });
   return [
-    rectangle(LAYER, x, top - 17.5, 14, 17, { stroke: { widthMm: WEIGHT.thin, grey: GREY.black } }),
+    rectangle(LAYER, [x, top - 17.5], [14, 17], { stroke: { widthMm: WEIGHT.thin, grey: GREY.black } }),
     text(LAYER, [x + 7, top - 15.1], "R", 18, { bold: true, align: "centre" }),
     ...drawCompass(plan, facts.side, [x + 23.4, top - 9.2], 6),
     line(LAYER, [arrowX, top - 34.8], [arrowX, top - 25], thick),
@@ -351,8 +351,8 @@ function mapBlock(
       : [text(LAYER, [x + width, top - 6.6], inPack, FINE_MM, { ...SOFT, align: "right" })]),
   ];
   const here = onMap(page);
-  const box = (b: BoxMm, look: Parameters<typeof rectangle>[5]) =>
-    rectangle(LAYER, b.x0, b.y0, b.x1 - b.x0, b.y1 - b.y0, look);
+  const box = (b: BoxMm, look: Parameters<typeof rectangle>[3]) =>
+    rectangle(LAYER, [b.x0, b.y0], [b.x1 - b.x0, b.y1 - b.y0], look);
   const partly = here.x1 - here.x0 < tileWidth * scale || here.y1 - here.y0 < tileHeight * scale;
   if (pages.length > 1 || partly) {
     items.push(box(here, { fillGrey: 0.8 }));
@@ -375,7 +375,7 @@ function mapBlock(
       );
     }
   }
-  items.push(rectangle(LAYER, left, foot, tileWidth * scale, tileHeight * scale, { stroke: thin }));
+  items.push(rectangle(LAYER, [left, foot], [tileWidth * scale, tileHeight * scale], { stroke: thin }));
   const datumX = left + asRead(view, [0, 0])[0] * scale;
   items.push({ kind: "circle", layer: LAYER, centre: [datumX, foot], radiusMm: 0.9, fillGrey: GREY.black });
   return items;

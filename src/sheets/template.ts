@@ -69,7 +69,7 @@ export function drawTemplate(
     ...tile.items,
     ...ghosts.flatMap(({ hole, at }) => drawGhost(at, styles.get(hole.diameterMm)!)),
     ...bars.flatMap(({ foot, barMm }) => drawBar(foot, true, barMm)),
-    ...numbers(context, styles, marked, marks, words, page.field),
+    ...numbers({ ...context, styles }, marked, marks, { obstacles: words, field: page.field }),
     ...marked.flatMap((hole, i) => drawMark(marks[i]!, hole, styles.get(hole.diameterMm)!)),
     ...drawStrip(context, { part, side, page, pages, listed, number: index + 1, inPack }, strip),
   ];
@@ -106,13 +106,11 @@ export function holeWords(context: SheetContext, hole: Hole): { number: string; 
 
 function numbers(
   context: SheetContext,
-  styles: SheetContext["styles"],
   holes: Hole[],
   centres: PointMm[],
-  obstacles: BoxMm[],
-  field: BoxMm,
+  { obstacles, field }: { obstacles: BoxMm[]; field: BoxMm },
 ): Item[] {
-  const { typeface } = context;
+  const { typeface, styles } = context;
   const labels = holes.map((hole) => {
     const { number, name } = holeWords(context, hole);
     const numberMm = typeface.widthMm(number, NUMBER_SIZE_MM);
@@ -133,7 +131,7 @@ function numbers(
     const { x0, y0, x1, y1 } = box;
     const { number, name, numberMm } = labels[i]!;
     const items: Item[] = [
-      rectangle("NUMBERS", x0 - 0.2, y0 - 0.3, x1 - x0 + 0.4, y1 - y0 + 0.6, { fillGrey: GREY.white }),
+      rectangle("NUMBERS", [x0 - 0.2, y0 - 0.3], [x1 - x0 + 0.4, y1 - y0 + 0.6], { fillGrey: GREY.white }),
       text("NUMBERS", [x0, y0], number, NUMBER_SIZE_MM),
     ];
     if (name !== "") items.push(text("NUMBERS", [x0 + numberMm + NAME_GAP_MM, y0], name, NAME_SIZE_MM));

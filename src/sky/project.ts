@@ -169,6 +169,7 @@ function goesAfter(sky: SkyBuffers, a: number, b: number): boolean {
 }
 
 /** Puts a body among the `count` objects there are, if it is up and in the box; returns 1 or 0. */
+// eslint-disable-next-line max-params -- called in the inner loop
 function insertBody(
   body: Body,
   index: number,

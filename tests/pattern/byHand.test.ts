@@ -93,12 +93,13 @@ describe("whether a hole may lie at a point (while dragging)", () => {
   const first = holes.find((h) => h.star === 1)!;
 
   test("says which rule forbids it", () => {
-    expect(canPlace(input.ceiling, holes, 200_000, 200_000, 8)).toBe("");
-    expect(canPlace(input.ceiling, holes, 600_000, 200_000, 8)).toContain("tee");
-    expect(canPlace(input.ceiling, holes, 307_999, 300_000, 8)).toBe(
+    const among = { ceiling: input.ceiling, holes, spacingMm: 8 };
+    expect(canPlace([200_000, 200_000], among)).toBe("");
+    expect(canPlace([600_000, 200_000], among)).toContain("tee");
+    expect(canPlace([307_999, 300_000], among)).toBe(
       `nearer than 8 mm to hole ${first.tile} ${first.numberInTile}`,
     );
-    expect(canPlace(input.ceiling, holes, 308_000, 300_000, 8)).toBe("");
-    expect(canPlace(input.ceiling, holes, 302_000, 300_000, 8, first.id)).toBe("");
+    expect(canPlace([308_000, 300_000], among)).toBe("");
+    expect(canPlace([302_000, 300_000], { ...among, exceptId: first.id })).toBe("");
   });
 });

@@ -88,7 +88,7 @@ function drawRoll(context: SheetContext, plan: CutPlan, fromUm: number, toUm: nu
   const [left, foot] = at(0, fromUm);
   const [right, top] = at(plan.rollUm, toUm);
   items.push(
-    rectangle("ROLL", left, foot, right - left, top - foot, {
+    rectangle("ROLL", [left, foot], [right - left, top - foot], {
       stroke: { widthMm: WEIGHT.thick, grey: GREY.black },
     }),
   );
@@ -112,7 +112,7 @@ function drawRoll(context: SheetContext, plan: CutPlan, fromUm: number, toUm: nu
     const [x, y] = at(blank.xUm, Math.max(blank.yUm, fromUm));
     const [x1, y1] = at(blank.xUm + blank.acrossUm, Math.min(blank.yUm + blank.alongUm, toUm));
     items.push(
-      rectangle("BLANKS", x, y, x1 - x, y1 - y, {
+      rectangle("BLANKS", [x, y], [x1 - x, y1 - y], {
         stroke: { widthMm: WEIGHT.medium, grey: GREY.black },
         fillGrey: GREY.wash,
       }),
@@ -165,7 +165,7 @@ export function drawCutPlan(context: SheetContext, plan: CutPlan): Drawing {
   const rollMm = toMm(plan.rollUm);
   const lengthMm = Math.max(1, toMm(plan.lengthUm));
   const items: Item[] = [
-    rectangle("ROLL", 0, 0, rollMm, lengthMm, { stroke: { widthMm: 3, grey: GREY.black } }),
+    rectangle("ROLL", [0, 0], [rollMm, lengthMm], { stroke: { widthMm: 3, grey: GREY.black } }),
     line("ROLL", [toMm(plan.usableUm), 0], [toMm(plan.usableUm), lengthMm], {
       widthMm: 1,
       grey: GREY.mid,
@@ -176,7 +176,7 @@ export function drawCutPlan(context: SheetContext, plan: CutPlan): Drawing {
     const [x, y, w, h] = [xUm, yUm, acrossUm, alongUm].map(toMm) as [number, number, number, number];
     const size = Math.min(60, w * 0.25, h * 0.4);
     items.push(
-      rectangle("BLANKS", x, y, w, h, { stroke: { widthMm: 1, grey: GREY.black } }),
+      rectangle("BLANKS", [x, y], [w, h], { stroke: { widthMm: 1, grey: GREY.black } }),
       text("BLANKS", [x + w / 2, y + h / 2], context.clean(name), size, { align: "centre" }),
     );
   }

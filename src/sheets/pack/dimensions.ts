@@ -119,7 +119,7 @@ function dimension({
     : [middle[0], middle[1] - SIZE_MM * 0.36];
   return [
     lines,
-    rectangle("DIMENSIONS", middle[0] - half[0], middle[1] - half[1], 2 * half[0], 2 * half[1], {
+    rectangle("DIMENSIONS", [middle[0] - half[0], middle[1] - half[1]], [2 * half[0], 2 * half[1]], {
       fillGrey: GREY.white,
     }),
     text("DIMENSIONS", at, words, SIZE_MM, { align: "centre", turnDeg: upright ? 90 : 0 }),

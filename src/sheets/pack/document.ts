@@ -133,7 +133,7 @@ export class PackDocument {
       Math.max(leastRowMm, Math.max(1, ...cells.map((c) => c.length)) * sizeMm * LEADING + 1.2);
     const row = (cells: string[][], height: number, head: boolean) => {
       this.y -= height;
-      cells.forEach((parts, i) => this.cell(parts, columns[i]!, [starts[i]!, this.y], widths[i]!, height, sizeMm, head)); // prettier-ignore
+      cells.forEach((parts, i) => this.cell(parts, columns[i]!, { x: starts[i]!, y: this.y, width: widths[i]!, height }, sizeMm, head)); // prettier-ignore
       this.add(line(LAYER, [this.left, this.y], [this.left + this.width, this.y], head ? RULE : FINE));
     };
     const head = lines(columns.map(({ title }) => title), true); // prettier-ignore
@@ -217,13 +217,10 @@ export class PackDocument {
   private cell(
     parts: string[],
     column: Column,
-    [x, y]: [number, number],
-    width: number,
-    height: number,
+    { x, y, width, height }: { x: number; y: number; width: number; height: number },
     sizeMm: number,
     head: boolean,
   ): void {
-    // prettier-ignore
     const align = column.align ?? "left";
     const at = align === "right" ? x + width - 1 : align === "centre" ? x + width / 2 : x + 1;
     if (parts[0] === TICK) return this.add(box(align === "centre" ? at - sizeMm * 0.55 : at, y + (height - sizeMm * 1.1) / 2, sizeMm * 1.1)); // prettier-ignore
@@ -263,4 +260,4 @@ export class PackDocument {
 }
 
 const box = (x: number, y: number, sizeMm: number): Item =>
-  rectangle(LAYER, x, y, sizeMm, sizeMm, { stroke: { widthMm: WEIGHT.medium, grey: GREY.black } });
+  rectangle(LAYER, [x, y], [sizeMm, sizeMm], { stroke: { widthMm: WEIGHT.medium, grey: GREY.black } });

@@ -136,7 +136,7 @@ function drawTileWords(context: SheetContext, map: CeilingMap, tile: Tile, layer
   const beside = context.typeface.widthMm(tile.name, nameSize, true) + width + 2.5 <= x1 - x0;
   const y = y1 - size * 0.95 - (beside ? 0 : nameSize);
   return [
-    rectangle("TILE-WORDS", x1 - width - 1.4, y - 0.4, width + 0.8, size * 0.73 + 0.8, {
+    rectangle("TILE-WORDS", [x1 - width - 1.4, y - 0.4], [width + 0.8, size * 0.73 + 0.8], {
       fillGrey: GREY.white,
     }),
     text("TILE-WORDS", [x1 - 1, y], own, size, { align: "right" }),

@@ -111,7 +111,7 @@ function lettersOf(
     heightMm: size * CAP_HEIGHT,
   }));
   return placeLabels(wishes, taken, bounds).flatMap(({ box: { x0, x1, y0, y1 } }, i) => [
-    rectangle("VOID", x0 - 0.4, y0 - 0.4, x1 - x0 + 0.8, y1 - y0 + 0.8, { fillGrey: GREY.white }),
+    rectangle("VOID", [x0 - 0.4, y0 - 0.4], [x1 - x0 + 0.8, y1 - y0 + 0.8], { fillGrey: GREY.white }),
     text("VOID", [x0, y0], letterOf(i), size, { bold: true }),
   ]);
 }
@@ -121,7 +121,7 @@ export function drawEngines(map: CeilingMap, { engines }: Bundles): Item[] {
   return engines.flatMap(({ letter, atMm }): Item[] => {
     const [x, y] = map.at(atMm);
     return [
-      rectangle("ENGINES", x - 3, y - 3, 6, 6, { fillGrey: GREY.black }),
+      rectangle("ENGINES", [x - 3, y - 3], [6, 6], { fillGrey: GREY.black }),
       text("ENGINES", [x, y - 1.6], letter, 4.4, { align: "centre", bold: true, grey: GREY.white }),
     ];
   });

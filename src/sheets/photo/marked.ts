@@ -53,10 +53,9 @@ export function drawMarks(
     const alone = !grouped(verdict);
     const label = alone ? `${MARKS[own].letter} ${verdict.tile}·${verdict.numberInTile}` : "";
     const spot = own === "displaced" && alone ? tester.spot(picture, reading.spot) : undefined;
-    mark(pen, own, reading.xPx, reading.yPx, label, spot);
+    mark(pen, own, reading, label, spot);
   });
-  for (const stray of test.strays)
-    if (stray.picture === picture) mark(pen, "stray", stray.xPx, stray.yPx, "S");
+  for (const stray of test.strays) if (stray.picture === picture) mark(pen, "stray", stray, "S");
   tileOutlines(pen, test, tester, picture, tileBoxes);
   legend(pen, test, heightPx, foot);
   return { title: test.pictures[picture]!.name, widthMm: widthPx * MM_PER_PX, heightMm: whole * MM_PER_PX, zeroMm: [0, 0], items: pen.items }; // prettier-ignore
@@ -107,8 +106,7 @@ function write({
 function mark(
   pen: Pen,
   kind: Verdict | "stray",
-  xPx: number,
-  yPx: number,
+  { xPx, yPx }: { xPx: number; yPx: number },
   label: string,
   to?: { xPx: number; yPx: number },
 ): void {

@@ -1,4 +1,5 @@
 import type { PointMm } from "../../../geometry/types.ts";
+import { toUm } from "../../../geometry/um.ts";
 import type { Job } from "../../../job/schema.ts";
 import type { LengthUnits } from "../../../job/units.ts";
 import { canPlace } from "../../../pattern/canPlace.ts";
@@ -22,8 +23,14 @@ export function ruleAgainst(
   at: PointMm,
   except: Hole | null,
 ): string {
-  const [xUm, yUm] = [Math.round(at[0] * 1000), Math.round(at[1] * 1000)];
-  return canPlace(plan.ceiling, plan.pattern.holes, xUm, yUm, spacingMm, except?.id, units);
+  const { ceiling, pattern } = plan;
+  return canPlace([toUm(at[0]), toUm(at[1])], {
+    ceiling,
+    holes: pattern.holes,
+    spacingMm,
+    exceptId: except?.id,
+    units,
+  });
 }
 
 /** The edit that puts a subject's hole at a point: a pin for what the sky names, a hole of one's own for filler. */

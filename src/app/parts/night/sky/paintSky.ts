@@ -69,7 +69,7 @@ export function paintSky({
   paintLines(pen, picture, planView, colours, moving ? 1 : 1.1);
   paintDiscs(pen, picture, planView, colours);
   paintBodies(pen, picture, planView, colours);
-  paintNames(pen, picture, planView, outlineMm, colours, !moving);
+  paintNames(pen, picture, { planView, outlineMm, colours, halo: !moving });
   pen.restore();
 }
 
@@ -219,10 +219,12 @@ function paintBodies(
 function paintNames(
   pen: CanvasRenderingContext2D,
   picture: SkyPicture,
-  planView: PlanView,
-  outlineMm: readonly PointMm[],
-  colours: SkyColours,
-  halo: boolean,
+  {
+    planView,
+    outlineMm,
+    colours,
+    halo,
+  }: { planView: PlanView; outlineMm: readonly PointMm[]; colours: SkyColours; halo: boolean },
 ): void {
   const taken: [number, number, number, number][] = [];
   const size = planView.widthPx < NARROW_PX ? SMALL_DRAWING : 1;
