@@ -3,7 +3,7 @@ import { fileURLToPath } from "node:url";
 import { beforeAll, describe, expect, it } from "vitest";
 import { holeMm } from "../../src/pattern/packing.ts";
 import type { Planned } from "../../src/plan.ts";
-import { planFiles } from "../../src/sheets/planFiles.ts";
+import { planFiles, streamPlan } from "../../src/sheets/planFiles.ts";
 import type { OutFile } from "../../src/sheets/files.ts";
 import { fixturePlan, fonts } from "./fixture.ts";
 import { withFile } from "./readPdf.ts";
@@ -184,4 +184,26 @@ describe("hostile text", () => {
     const csv = new TextDecoder().decode(files.find((f) => f.path === "holes.csv")!.bytes);
     expect(csv).toContain(`"'=cmd|""/c calc""!A1"`);
   });
+});
+
+it("files are handed on tile by tile as they are drawn, none ahead, and a wish to stop comes in between", async () => {
+  const stop = new AbortController();
+  let drawn = 0;
+  const plan = fixturePlan({ perTile: 3 });
+  const stream = await streamPlan(plan, {
+    fonts,
+    sides: ["back"],
+    signal: stop.signal,
+    onProgress: (done) => void (drawn = done),
+  });
+  let handed = 0;
+  const taken = async (): Promise<void> => {
+    for await (const { path } of stream) {
+      if (!path.endsWith("-back.dxf")) continue;
+      expect(drawn).toBe(handed++);
+      if (handed === 3) stop.abort();
+    }
+  };
+  await expect(taken()).rejects.toThrow(/abort/);
+  expect(handed).toBe(3);
 });
