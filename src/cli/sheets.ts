@@ -2,7 +2,7 @@ import { Option } from "commander";
 import type { Command } from "commander";
 import { areaWords } from "../job/units.ts";
 import { JobFaults, type Warning } from "../job/faults.ts";
-import { PAPERS } from "../sheets/papers.ts";
+import { PAPERS, printerOf, QUICKEST } from "../sheets/papers.ts";
 import { said } from "../work/stage.ts";
 import type { How } from "../work/work.ts";
 import { checkFolder, pause, writeAndList } from "./output.ts";
@@ -111,7 +111,7 @@ async function comparePapers(path: string, shell: Shell): Promise<object> {
     shell.say(
       `  ${paper.name.padEnd(10)} ${String(sheets).padStart(5)} sheets ${areaWords(areaM2, job.units).padStart(9)} ${hours.toFixed(1).padStart(6)} h` +
         `${listed > 0 ? `, ${listed} holes listed` : ""}` +
-        `${paper.name === job.sheets.paper ? "  the job's paper" : ""}${best ? "  quickest on its kind of printer" : ""}`,
+        `${paper.name === job.sheets.paper ? "  the job's paper" : ""}${best ? `  ${QUICKEST[printerOf(paper)]}` : ""}`,
     );
   return { papers: choices.map(({ paper, ...rest }) => ({ paper: paper.name, ...rest })) };
 }

@@ -7,7 +7,7 @@ import type { PaperFacts } from "../takeoff/types.ts";
 import { printerScale, type PrinterScale } from "../drawing/pdf.ts";
 import { tilesWithHoles, type TileHoles } from "./context.ts";
 import { layPages, pieces, reducedPage, type Page } from "./pages.ts";
-import { isDesktop, paperByName, type Paper } from "./papers.ts";
+import { paperByName, printerOf, type Paper } from "./papers.ts";
 import { pageAsRead, viewOf } from "./view.ts";
 import { toMm } from "../geometry/um.ts";
 
@@ -63,7 +63,7 @@ export const sideFile = (side: Side, printing: Printing): string =>
 
 /** A check sheet is held up beside the tile: where templates come from a plotter, it is a desktop printer's. */
 export const checkPaper = ({ paper }: Printing): Paper =>
-  isDesktop(paper) ? paper : paperByName(paper.family === "ISO 216" ? "A4" : "Letter");
+  printerOf(paper) === "desktop" ? paper : paperByName(paper.family === "ISO 216" ? "A4" : "Letter");
 
 /** One tile on one side. Numbers and pieces are the same on both sides. */
 export function layTile(part: TileHoles, side: Side, printing: Printing): LaidTile {

@@ -1,7 +1,7 @@
 import type { Planned } from "../plan.ts";
 import { tilesWithHoles } from "./context.ts";
 import { layTile, printingOf } from "./laid.ts";
-import { isDesktop, PAPERS, type Paper } from "./papers.ts";
+import { PAPERS, printerOf, type Paper } from "./papers.ts";
 
 /** What one side of all templates takes on a paper. */
 export interface PaperChoice {
@@ -15,8 +15,6 @@ export interface PaperChoice {
   /** The quickest of those that the same kind of printer takes. */
   best: boolean;
 }
-
-const kindOf = (paper: Paper): "desktop" | "plotter" => (isDesktop(paper) ? "desktop" : "plotter");
 
 /** Every paper with what it takes for this job, in the order of the list; one of each kind of printer is best. */
 export function paperChoices(plan: Planned): PaperChoice[] {
@@ -35,7 +33,7 @@ export function paperChoices(plan: Planned): PaperChoice[] {
     return { paper, sheets: pages.length, listed, areaM2: areaMm2 / 1e6, hours: minutes / 60, best: false };
   });
   for (const kind of ["desktop", "plotter"] as const) {
-    const own = choices.filter(({ paper }) => kindOf(paper) === kind);
+    const own = choices.filter(({ paper }) => printerOf(paper) === kind);
     const [quickest] = [...own].sort((a, b) => a.hours - b.hours || a.areaM2 - b.areaM2);
     if (quickest) quickest.best = true;
   }

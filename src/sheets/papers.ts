@@ -64,8 +64,11 @@ export const PAPERS: readonly Paper[] = [
 /** Desktop printers take sheets up to this wide (A3, Tabloid); what is wider wants a plotter. */
 const DESKTOP_MM = 300;
 
-export const isDesktop = ({ heightMm, widthMm }: Paper): boolean =>
-  heightMm !== null && widthMm <= DESKTOP_MM;
+export const printerOf = ({ heightMm, widthMm }: Paper): "desktop" | "plotter" =>
+  heightMm !== null && widthMm <= DESKTOP_MM ? "desktop" : "plotter";
+
+/** Said of the paper that takes least time of those that such a printer takes. */
+export const QUICKEST = { desktop: "quickest on a desktop printer", plotter: "quickest on a plotter" };
 
 /** What is read, signed or kept in a binder: A4, or Letter where templates are on American paper. */
 export function packPaper({ sheets, units }: Pick<Job, "sheets" | "units">): Paper {

@@ -3,7 +3,7 @@ import type { Bundles, EngineUse } from "../../bundles/types.ts";
 import { ENGINE_PLACE_WORDS, ratesSourceWords } from "../../job/codeWords.ts";
 import { areaWords } from "../../job/units.ts";
 import { paperChoices, type PaperChoice } from "../paperChoice.ts";
-import { paperByName } from "../papers.ts";
+import { paperByName, printerOf, QUICKEST } from "../papers.ts";
 import { tilesWithHoles } from "../context.ts";
 import { layTile, printingOf, sideFile } from "../laid.ts";
 import { SIDE_WORDS } from "../../ceiling/flip.ts";
@@ -80,7 +80,7 @@ export function papersSection(doc: PackDocument): void {
       String(listed),
       areaWords(areaM2, units),
       hours.toFixed(1),
-      [paper.name === chosen ? "this job's" : "", best ? "quickest on its kind of printer" : ""]
+      [paper.name === chosen ? "this job's" : "", best ? QUICKEST[printerOf(paper)] : ""]
         .filter(Boolean)
         .join("; "),
     ]),

@@ -12,7 +12,7 @@ export type PageEntry = Omit<SheetPage, "draw" | "scale" | "bookmark">;
 export interface SheetsSummary {
   holes: number;
   /** What one side of the templates takes on every paper, in the order of the papers; `hours` to place it, an estimate. */
-  papers: { name: string; pages: number; listed: number; hours: number; best: boolean }[];
+  papers: { name: string; pages: number; listed: number; areaM2: number; hours: number; best: boolean }[];
   /** Tiles with holes, in the plan's order. `punched` tells whether two plans punch the same holes there. */
   tiles: { name: string; holes: number; pages: number; punched: string }[];
   /** All pages in the order in which they are printed, on the job's paper. */

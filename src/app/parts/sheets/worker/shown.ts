@@ -58,10 +58,11 @@ export function summaryOf({ plan, pages }: Shown): SheetsSummary {
   const punched = punchedByTile(plan);
   return {
     holes: plan.pattern.holes.length,
-    papers: paperChoices(plan).map(({ paper, sheets, listed, hours, best }) => ({
+    papers: paperChoices(plan).map(({ paper, sheets, listed, areaM2, hours, best }) => ({
       name: paper.name,
       pages: sheets,
       listed,
+      areaM2,
       hours,
       best,
     })),
