@@ -100,7 +100,7 @@ describe("the scene in the studio", () => {
     await page.getByRole("button", { name: "Stop twinkling" }).waitFor();
     const slow = await context.newCDPSession(page);
     await slow.send("Emulation.setCPUThrottlingRate", { rate: 60 });
-    await page.getByText(/^Held still: twinkle comes too slowly/).waitFor({ timeout: 60_000 });
+    await page.getByText(/^Twinkling is off: this device is too slow/).waitFor({ timeout: 60_000 });
     await slow.send("Emulation.setCPUThrottlingRate", { rate: 1 });
     const canvas = page.locator(".scene canvas");
     await page.waitForTimeout(500);
