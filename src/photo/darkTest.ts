@@ -169,7 +169,12 @@ export class DarkTester {
       holes,
       tiles: [...tiles.values()],
       dark,
-      strays: this.shots.flatMap((s) => s.strays),
+      // in a tile that hangs wrong, as another picture tells, they are its own lights
+      strays: this.shots.flatMap((shot) =>
+        shot.strays.filter(
+          ({ tile }) => tile === null || !tiles.has(tile) || shot.tiles.some((t) => t.tile === tile),
+        ),
+      ),
       counts,
     };
   }

@@ -1,4 +1,5 @@
 import { measureBackground, smoothed, SMOOTH_WHITE, valueAt, type Background } from "./background.ts";
+import { giveBack } from "./giveBack.ts";
 import { Near, median } from "./near.ts";
 import { isClipped, lightAt, type Light } from "./picture.ts";
 
@@ -99,6 +100,9 @@ export function findSpots(light: Light): Sighting {
     };
     (tooWide ? wide : spots).push(spot);
   }
+  // a phone holds several such arrays, or not
+  giveBack(image);
+  giveBack(flooded.taken);
   const kept = withoutDoubles(spots.sort((a, b) => b.flux - a.flux || a.yPx - b.yPx || a.xPx - b.xPx));
   const plain = kept.filter((s) => !s.clipped).map((s) => s.sigmaPx);
   plain.sort((a, b) => a - b);
@@ -170,7 +174,7 @@ function peaksOf(image: Uint16Array, widthPx: number, heightPx: number, backgrou
 /** Grows areas from peaks; a peak inside an earlier area is not grown again. */
 class Flood {
   /** The number of the area that a pixel belongs to; 0 for none. */
-  private readonly taken: Uint8Array;
+  readonly taken: Uint8Array;
   private area = 0;
   private touches = false;
   private readonly stack: number[] = [];

@@ -67,7 +67,7 @@ describe("a dark test by photograph", () => {
   });
 
   test("what one picture does not show, another does", async () => {
-    const hung = hangBadly(holes, 6, { dead });
+    const hung = hangBadly(holes, 6, { dead, exchanged: [[boxOf("D4"), boxOf("E6")]] });
     const both = tester();
     const left = { ...POSE, targetMm: [1300, 1800] as [number, number], distanceMm: 1900 };
     const right = { ...POSE, targetMm: [3600, 1800] as [number, number], distanceMm: 1900, rollDeg: 30 };
@@ -77,6 +77,9 @@ describe("a dark test by photograph", () => {
     const told = both.result();
     expect(told.counts["not in the picture"]).toBeLessThan(alone);
     expect(told.holes.filter((h) => h.verdict === "dead").every((h) => dead.includes(h.hole))).toBe(true);
+    // of a tile that hangs wrong the one picture shows too little to know, the other tells
+    expect(told.tiles.map(({ tile, showsTile }) => [tile, showsTile])).toEqual([["D4", "E6"], ["E6", "D4"]]); // prettier-ignore
+    expect(told.strays.filter(({ tile }) => tile === "D4" || tile === "E6")).toEqual([]);
   });
 
   const ways: [string, Partial<Exposure>][] = [

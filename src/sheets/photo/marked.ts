@@ -48,9 +48,10 @@ export function drawMarks(
   test.holes.forEach((verdict, i) => {
     const reading = tester.reading(picture, i);
     if (!reading || reading.verdict === "not in the picture" || verdict.picture === null) return;
-    const own = verdict.picture === picture ? verdict.verdict : reading.verdict;
-    if (verdict.verdict !== own && verdict.verdict === "lit") return;
     const alone = !grouped(verdict);
+    // of a tile that is told as a whole every picture says the same
+    const own = verdict.picture === picture || !alone ? verdict.verdict : reading.verdict;
+    if (verdict.verdict !== own && verdict.verdict === "lit") return;
     const label = alone ? `${MARKS[own].letter} ${verdict.tile}·${verdict.numberInTile}` : "";
     const spot = own === "displaced" && alone ? tester.spot(picture, reading.spot) : undefined;
     mark(pen, own, reading, label, spot);

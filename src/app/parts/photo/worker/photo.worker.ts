@@ -6,6 +6,7 @@ import { toSvg } from "../../../../drawing/svg.ts";
 import { CannotDo } from "../../../../job/faults.ts";
 import { DarkTester } from "../../../../photo/darkTest.ts";
 import { darkTestInput } from "../../../../photo/input.ts";
+import { giveBack } from "../../../../photo/giveBack.ts";
 import { MOST_MEGAPIXELS, noLight, readRows, workingSize, type Light } from "../../../../photo/picture.ts";
 import type { Planned } from "../../../../plan.ts";
 import { drawMarks } from "../../../../sheets/photo/marked.ts";
@@ -56,7 +57,9 @@ async function lightOf(file: File): Promise<Light & { name: string }> {
     pen.clearRect(0, 0, widthPx, STRIP_ROWS);
     pen.drawImage(bitmap, 0, -row, widthPx, heightPx);
     const rows = Math.min(STRIP_ROWS, heightPx - row);
-    readRows(light, row, { pixels: pen.getImageData(0, 0, widthPx, rows).data, channels: 4 });
+    const { data: pixels } = pen.getImageData(0, 0, widthPx, rows);
+    readRows(light, row, { pixels, channels: 4 });
+    giveBack(pixels);
   }
   bitmap.close();
   return { name: file.name, ...light };
@@ -79,6 +82,7 @@ const api: PhotoApi = {
       onProgress("Reading the picture", 0);
       const picture = await lightOf(file);
       const report = now().tester.add(picture, corners, { tell: onProgress }, at);
+      giveBack(picture.light);
       return { report, widthPx: picture.widthPx, heightPx: picture.heightPx };
     }),
   result: () => now().tester.result(),
