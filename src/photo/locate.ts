@@ -112,8 +112,12 @@ export function locate(
         ];
   });
   for (const [w, { floor, share }] of ways.entries()) {
-    const most = (mostLooks * (w + 1)) / ways.length;
-    const found = search(atlas, sky, floor, share, most, (s) => onProgress?.((w + s) / ways.length));
+    const found = search(atlas, sky, {
+      floor,
+      share,
+      mostLooks: (mostLooks * (w + 1)) / ways.length,
+      onProgress: (done) => onProgress?.((w + done) / ways.length),
+    });
     if (found) return found;
   }
   return null;
@@ -155,14 +159,16 @@ class SpotIndex {
   }
 }
 
-function search(
-  atlas: Atlas,
-  sky: SpotIndex,
-  floor: number,
-  share: number,
-  mostLooks: number,
-  onProgress: (share: number) => void,
-): Placing | null {
+/** One way of looking: groups of places brighter than a floor among the share of the brightest spots. */
+interface Way {
+  floor: number;
+  share: number;
+  mostLooks: number;
+  onProgress: (share: number) => void;
+}
+
+function search(atlas: Atlas, sky: SpotIndex, way: Way): Placing | null {
+  const { floor, share, mostLooks, onProgress } = way;
   const { book, index } = atlas.book(floor);
   const chosen = sky.brightest(share);
   if (chosen.length < 8) return null;

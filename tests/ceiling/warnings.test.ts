@@ -108,7 +108,7 @@ describe("ceilingWarnings", () => {
     // 24 in less 1/4 in is 603.25 mm, 7/8 in is about 22 mm and 5/8 in about 16 mm
     for (const words of [
       "wall angle (22 mm assumed)",
-      "tile (603.25 mm x 603.25 mm assumed)",
+      "tile (603.25 mm × 603.25 mm assumed)",
       "(16 mm assumed)",
     ])
       expect(message).toContain(words);

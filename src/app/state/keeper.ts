@@ -47,6 +47,8 @@ export class Keeper {
   private running: Promise<void> = Promise.resolve();
   private follow = false;
   private held = false;
+  /** The job that the store was found to lack, until it is written anew. */
+  private gone: string | null = null;
 
   constructor(
     store: KeptJobs | null,
@@ -107,7 +109,8 @@ export class Keeper {
     await this.settled();
     const found = await this.store?.load(this.id).catch(() => null);
     if (found || this.wanted === null) return;
-    this.restore();
+    // saving finds out whether it is gone, or could not be looked for
+    this.written = null;
     if (!this.busy) this.start();
     await this.settled();
   }
@@ -156,6 +159,8 @@ export class Keeper {
       const entry = await this.store.save(this.id, history, this.saves, Date.now());
       this.saves = entry.saves;
       this.written = history;
+      if (this.gone === this.id) this.events.restored();
+      this.gone = null;
       this.events.state({ kind: "saved", atMs: entry.savedAtMs });
       this.channel?.postMessage({ id: this.id, saves: this.saves } satisfies TabMessage);
     } catch (error) {
@@ -195,10 +200,11 @@ export class Keeper {
     );
   }
 
+  /** The next save writes all of it anew; only then is it kept again. */
   private restore(): void {
     this.saves = 0;
     this.written = null;
-    this.events.restored();
+    this.gone = this.id;
   }
 
   private async catchUp(): Promise<void> {

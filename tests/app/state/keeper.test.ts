@@ -155,6 +155,15 @@ describe("keeping a job", () => {
     expect(log.states.at(-1)?.kind).toBe("saved");
     await keeper.lookAgain();
     expect(log.restored).toBe(2);
+    // gone from a storage that is full: nothing is said to be kept again before it is
+    shelf.kept.clear();
+    shelf.failWith = new DOMException("full", "QuotaExceededError");
+    await keeper.lookAgain();
+    expect([log.restored, log.states.at(-1)?.kind]).toEqual([2, "failed"]);
+    shelf.failWith = null;
+    keeper.keep(edited(one, "three"));
+    await keeper.settled();
+    expect([log.restored, log.states.at(-1)?.kind]).toEqual([3, "saved"]);
   });
 
   test("a full storage is said, and the next change saves everything", async () => {
