@@ -1,28 +1,34 @@
-import { parseArgs } from "node:util";
+import { Command } from "commander";
 import { buildStudioIfStale, STUDIO_FOLDER } from "./app/buildStudio.ts";
 import { addressOf, type Before, listen, staticServer, whoServes } from "./app/server.ts";
 
-const { values, positionals } = parseArgs({
-  allowPositionals: true,
-  options: {
-    port: { type: "string", default: process.env["PORT"] ?? "4600" },
-    host: { type: "string" },
-    share: { type: "boolean", default: false },
-    keep: { type: "string" },
-    forget: { type: "boolean", default: false },
-  },
-});
+const program = new Command("npm start --")
+  .description("serve the studio to this computer, or the job on its desk to the workshop's network")
+  .argument("[job]", "with --share: the job to share; that on the desk of this computer otherwise")
+  .option("--port <number>", "where it is served", process.env["PORT"] ?? "4600")
+  .option("--host <address>", "the network address that it is served at")
+  .option("--share", "let in devices that scan the code it prints", false)
+  .option("--keep <folder>", "with --share: where what devices write lies")
+  .option("--forget", "with --share: let nobody in who does not scan again", false)
+  .showHelpAfterError("(npm start -- --help explains)")
+  .exitOverride(({ exitCode }) => process.exit(exitCode === 0 ? 0 : 2))
+  .parse();
+const values = program.opts<{
+  port: string;
+  host?: string;
+  share: boolean;
+  keep?: string;
+  forget: boolean;
+}>();
+const [job] = program.args;
 const port = Number(values.port);
 if (!Number.isInteger(port) || port < 0 || port > 65535)
   stop(2, `--port: expected a whole number from 0 to 65535, got ${values.port}.`);
-if (!values.share && (positionals.length > 0 || values.keep !== undefined || values.forget))
+if (!values.share && (job ?? values.keep ?? values.forget))
   stop(2, "A job, --keep and --forget go with --share:  npm start -- --share JOB");
-if (positionals.length > 1) stop(2, `One job is shared at a time, not ${positionals.length}.`);
 
 const host = values.host ?? (values.share ? "0.0.0.0" : "127.0.0.1");
-const shop = values.share
-  ? await (await import("./app/share/workshop.ts")).openWorkshop(values, positionals[0])
-  : null;
+const shop = values.share ? await (await import("./app/share/workshop.ts")).openWorkshop(values, job) : null;
 const address = await serve(shop?.before);
 if (address !== null) {
   if (await buildStudioIfStale()) console.log("Built the studio.");

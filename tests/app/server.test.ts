@@ -75,15 +75,21 @@ describe("the server of the studio", () => {
   });
 });
 
-describe("npm start on a port that is taken", () => {
-  const start = (port: string): Promise<{ code: number | null; words: string }> =>
+describe("npm start, on a port that is taken", () => {
+  const start = (port: string, ...more: string[]): Promise<{ code: number | null; words: string }> =>
     new Promise((done) => {
-      const child = spawn(process.execPath, ["--import", "tsx", "scripts/start.ts", "--port", port]);
+      const child = spawn(process.execPath, ["--import", "tsx", "scripts/start.ts", "--port", port, ...more]);
       let words = "";
       child.stdout.on("data", (bytes: Buffer) => (words += bytes.toString()));
       child.stderr.on("data", (bytes: Buffer) => (words += bytes.toString()));
       child.on("close", (code) => done({ code, words }));
     });
+
+  test("with an option that there is not: a sentence, no stack", async () => {
+    const { code, words } = await start(new URL(url).port, "--nonsense");
+    expect(words).toBe("error: unknown option '--nonsense'\n(npm start -- --help explains)\n");
+    expect(code).toBe(2);
+  });
 
   test("by a studio: tells who serves it, and its address", async () => {
     const { code, words } = await start(new URL(url).port);
