@@ -18,6 +18,11 @@ export default tseslint.config(
   },
   { files: ["src/**", "scripts/**"], rules: { "max-params": ["error", 5] } },
   {
+    files: ["src/**"],
+    ignores: ["src/geometry/um.ts"],
+    rules: { "no-restricted-syntax": ["error", ...micrometres()] },
+  },
+  {
     // what runs together (vitest.config.ts) must leave the world as it is
     files: ["tests/**/*.test.ts"],
     ignores: ["tests/{app,cli}/**", "tests/sky/project.test.ts"],
@@ -48,3 +53,15 @@ export default tseslint.config(
     },
   },
 );
+
+/** Micrometres become millimetres, and these those, by src/geometry/um.ts alone (metres are another matter). */
+function micrometres() {
+  const named = (operator, name) =>
+    ["left", "left.object", "left.expression", "left.expression.object"]
+      .flatMap((of) => [`${of}.name`, `${of}.property.name`])
+      .map((where) => ({
+        selector: `BinaryExpression[operator='${operator}'][right.value=1000][${where}=${name}]`,
+        message: "Convert by toUm, toMm or UM_PER_MM of src/geometry/um.ts.",
+      }));
+  return [...named("*", "/Mm$|^mm$/"), ...named("/", "/Um$|^um$|^(min|max)[XY]$/")];
+}

@@ -1,3 +1,4 @@
+import { toMm } from "../geometry/um.ts";
 import { ceilingHeightMm } from "../job/assumed.ts";
 import type { Ceiling, Tile } from "../ceiling/types.ts";
 import type { PointMm, PointUm } from "../geometry/types.ts";
@@ -130,7 +131,7 @@ function firstOfEachLetter(section: BundlesSection): BundlesSection {
   return { ...section, engines: section.engines.filter(({ letter }, i) => letters.indexOf(letter) === i) };
 }
 
-const toMm = ({ x, y }: PointUm): PointMm => [x / 1000, y / 1000];
+const pointToMm = ({ x, y }: PointUm): PointMm => [toMm(x), toMm(y)];
 
 /** Strands by hole, in the plan's order. */
 function inOrder(strands: Strand[], holes: readonly Hole[]): Strand[] {
@@ -175,7 +176,7 @@ function tailsOf(
           engine: letter,
           lots: lotsOf(own),
           needM: Math.max(...own.map(({ needM }) => needM)),
-          routeMm: route.map(toMm),
+          routeMm: route.map(pointToMm),
           routeM: lengthUm(route) / 1e6,
           bendRadiusMm: section.bendFactor * Math.max(...own.map(({ diameterMm }) => diameterMm)),
         },

@@ -1,7 +1,7 @@
 import type { Ceiling, Tile } from "../ceiling/types.ts";
 import { containsPoint } from "../geometry/area.ts";
 import type { PointUm } from "../geometry/types.ts";
-import { pointToUm, toMm } from "../geometry/um.ts";
+import { UM_PER_MM, pointToUm, toMm } from "../geometry/um.ts";
 import type { BundlesSection, EngineEntry } from "../job/sections/bundles.ts";
 import type { Hole } from "../pattern/types.ts";
 import { lengthUm, VoidGrid } from "./route.ts";
@@ -83,7 +83,7 @@ export function measureLengths(
 }
 
 /** Sums of decimals carry stray last digits, which must not turn into a whole millimetre. */
-const rounded = (mm: number): number => Math.round(mm * 1000) / 1000;
+const rounded = (mm: number): number => toMm(Math.round(mm * UM_PER_MM));
 
 function partsOf(ceiling: Ceiling, holes: readonly Hole[]): { tile: Tile; holes: Hole[] }[] {
   const byTile = new Map<string, Hole[]>();
@@ -116,7 +116,7 @@ function withEntry({ tile, holes }: { tile: Tile; holes: Hole[] }, grid: VoidGri
   );
   const wish = middleOf(tile);
   const entry = [...(wish ? [wish] : []), ...nearest].find((spot) => grid.isFree(spot)) ?? null;
-  const fansMm = spots.map((spot) => (entry ? Math.ceil(Math.sqrt(distance2(spot, entry)) / 1000) : 0));
+  const fansMm = spots.map((spot) => (entry ? Math.ceil(toMm(Math.sqrt(distance2(spot, entry)))) : 0));
   return { tile, holes, entry, fansMm };
 }
 

@@ -12,7 +12,7 @@ import {
   unite,
 } from "../geometry/area.ts";
 import type { Area, PointUm } from "../geometry/types.ts";
-import { pointToUm, toUm } from "../geometry/um.ts";
+import { pointToUm, toMm, toUm } from "../geometry/um.ts";
 import type { Ceiling, Tile } from "../ceiling/types.ts";
 import { inBoth, type Warning } from "../job/faults.ts";
 import { formatLength, type LengthUnits } from "../job/units.ts";
@@ -98,7 +98,7 @@ export function outsideFaults(section: BundlesSection, ceiling: Ceiling): Bundle
   return section.engines.flatMap(({ letter, atMm }: EngineEntry, i): BundleFault[] => {
     const at = pointToUm(atMm);
     if (containsPoint(building, at.x, at.y)) return [];
-    const awayMm = Math.sqrt(nearestOnBoundary(building, at.x, at.y)!.distance2) / 1000;
+    const awayMm = toMm(Math.sqrt(nearestOnBoundary(building, at.x, at.y)!.distance2));
     if (awayMm <= allowedMm) return [];
     return [
       {

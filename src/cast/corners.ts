@@ -1,6 +1,6 @@
 import { drawnDownFrom, mapPoint, type Side } from "../ceiling/flip.ts";
 import type { Tile } from "../ceiling/types.ts";
-import { toMm } from "../geometry/um.ts";
+import { UM_PER_MM, toMm } from "../geometry/um.ts";
 
 /** A place on a tile as it is looked at: right and down from the upper left corner of its box. */
 export interface DrawnMm {
@@ -16,8 +16,8 @@ export function drawnOn(tile: Pick<Tile, "box">, side: Side): (xMm: number, yMm:
   const { minX, minY, maxX, maxY } = tile.box;
   const flip = drawnDownFrom(side, { minX: 0, minY: 0, maxX: maxX - minX, maxY: maxY - minY });
   return (xMm, yMm) => {
-    const { x, y } = mapPoint(flip, { x: xMm * 1000, y: yMm * 1000 });
-    return { xMm: x / 1000, yMm: y / 1000 };
+    const { x, y } = mapPoint(flip, { x: xMm * UM_PER_MM, y: yMm * UM_PER_MM });
+    return { xMm: toMm(x), yMm: toMm(y) };
   };
 }
 

@@ -1,3 +1,4 @@
+import { UM_PER_MM } from "../geometry/um.ts";
 import {
   boxOf,
   containsPoint,
@@ -116,7 +117,7 @@ function teeHindrance({ grid }: Ceiling, x: number, y: number): Hindrance | null
     const at = axis === 0 ? x : y;
     const k = stripAt(grid, axis, at);
     const nearest = Math.min(at - lineUm(grid, axis, k), lineUm(grid, axis, k + 1) - at);
-    return nearest <= (grid.teeFaceMm * 1000) / 2;
+    return nearest <= (grid.teeFaceMm * UM_PER_MM) / 2;
   });
   return under ? { rule: "tee", text: "under a tee" } : null;
 }
@@ -126,7 +127,7 @@ function wallHindrance(ceiling: Ceiling, x: number, y: number, units: LengthUnit
   for (const wall of ceiling.walls) {
     const line: Area = [[wall.fromUm, wall.toUm]];
     const { distance2 } = nearestOnBoundary(line, x, y)!;
-    if (distance2 < (reachMm * 1000 + ROUNDING_UM) ** 2)
+    if (distance2 < (reachMm * UM_PER_MM + ROUNDING_UM) ** 2)
       return {
         rule: "wall",
         text: `within ${formatLength(reachMm, units)} of ${wall.name}, at the wall angle`,

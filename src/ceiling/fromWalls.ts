@@ -1,7 +1,7 @@
 import { formatLength, type LengthUnits } from "../job/units.ts";
 import type { PointMm } from "../geometry/types.ts";
 import type { Ceiling, Grid, Wall } from "./types.ts";
-import { toMm } from "../geometry/um.ts";
+import { UM_PER_MM, toMm } from "../geometry/um.ts";
 
 export interface FromWall {
   wall: string;
@@ -94,7 +94,7 @@ export function placeFromWalls(
 
 /** Sine of the angle between two walls that are taken as running alike. */
 const NEARLY_ALIKE = 0.2;
-const wholeUm = (mm: number): number => Math.round(mm * 1000) / 1000 + 0;
+const wholeUm = (mm: number): number => toMm(Math.round(mm * UM_PER_MM)) + 0;
 
 /** "from the bar wall", "behind the line of the east wall": what a distance counts from. */
 export const wallWords = ({ wall, behind, pastMm }: FromWall): string =>

@@ -1,4 +1,4 @@
-import { toMm, toUm } from "../geometry/um.ts";
+import { UM_PER_MM, toMm, toUm } from "../geometry/um.ts";
 import type { BoxUm, PointMm } from "../geometry/types.ts";
 import { ASSUMED_MM } from "../job/assumed.ts";
 import type { Job } from "../job/schema.ts";
@@ -43,8 +43,8 @@ export interface Strip {
 
 /** Number of the strip that a coordinate lies in, counted from the grid's origin; -1 is the one before it. */
 export function stripAt(grid: Grid, axis: 0 | 1, um: number): number {
-  const originUm = grid.originMm[axis] * 1000;
-  const moduleUm = grid.moduleMm[axis] * 1000;
+  const originUm = grid.originMm[axis] * UM_PER_MM;
+  const moduleUm = grid.moduleMm[axis] * UM_PER_MM;
   const guess = Math.floor((um - originUm) / moduleUm);
   // A grid line is put on a whole micrometre, so the guess may be one off beside it.
   if (um < lineUm(grid, axis, guess)) return guess - 1;
@@ -53,7 +53,7 @@ export function stripAt(grid: Grid, axis: 0 | 1, um: number): number {
 
 /** Centre line of tee k, counted from the grid's origin. */
 export const lineUm = (grid: Grid, axis: 0 | 1, k: number): number =>
-  Math.round(grid.originMm[axis] * 1000 + k * grid.moduleMm[axis] * 1000);
+  Math.round(grid.originMm[axis] * UM_PER_MM + k * grid.moduleMm[axis] * UM_PER_MM);
 
 /** Every strip that shares more than a line with the span, in rising order. */
 export function strips(grid: Grid, axis: 0 | 1, fromUm: number, toUm: number): Strip[] {

@@ -132,7 +132,7 @@ function gridFaults(section: Section, outlineIsSound: boolean): Fault[] {
   }
   if (faults.length || !outlineIsSound) return faults;
   const box = boxOf([section.outlineMm.map(pointToUm)]);
-  const cells = ((box.maxX - box.minX) / moduleMm[0] / 1000) * ((box.maxY - box.minY) / moduleMm[1] / 1000);
+  const cells = (toMm(box.maxX - box.minX) / moduleMm[0]) * (toMm(box.maxY - box.minY) / moduleMm[1]);
   if (cells > MAX_CELLS)
     faults.push({
       path: "ceiling.grid.moduleMm",

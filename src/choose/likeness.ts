@@ -1,3 +1,4 @@
+import { UM_PER_MM } from "../geometry/um.ts";
 import { makeProjection } from "../sky/projection.ts";
 import { sinCosDeg } from "../sky/exactTrig.ts";
 import { spreadOf, standOf, type Spread } from "./cast.ts";
@@ -34,7 +35,7 @@ export function likeness(search: Search, times: readonly number[]): (a: Candidat
   const shown = (candidate: Candidate): { x: number; y: number; light: number; who: string }[] => {
     const { x, y, light, who, projection } = spreadFor(candidate);
     const [sin, cos] = sinCosDeg(candidate.turnDeg);
-    const [ax, ay] = [projection.anchorMm[0] * 1000, projection.anchorMm[1] * 1000];
+    const [ax, ay] = [projection.anchorMm[0] * UM_PER_MM, projection.anchorMm[1] * UM_PER_MM];
     return [...x].flatMap((_, i) => {
       const px = ax + cos * x[i]! + sin * y[i]!;
       const py = ay + cos * y[i]! - sin * x[i]!;

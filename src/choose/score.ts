@@ -1,3 +1,4 @@
+import { UM_PER_MM } from "../geometry/um.ts";
 import { sinCosDeg } from "../sky/exactTrig.ts";
 import { scaleUm, stereographic } from "../sky/projection.ts";
 import type { Projection } from "../sky/types.ts";
@@ -39,8 +40,8 @@ export function keepOf(spread: Spread, sin: number, cos: number, map: UsableMap,
   const { x, y, projection, reachMm, wishes } = spread;
   const { width, height, distanceMm } = map;
   const perCell = 1 / map.cellUm;
-  const fromX = (projection.anchorMm[0] * 1000 - map.minX) * perCell;
-  const fromY = (projection.anchorMm[1] * 1000 - map.minY) * perCell;
+  const fromX = (projection.anchorMm[0] * UM_PER_MM - map.minX) * perCell;
+  const fromY = (projection.anchorMm[1] * UM_PER_MM - map.minY) * perCell;
   const s = sin * perCell;
   const c = cos * perCell;
   const wished = into.wishLight.length;
@@ -96,8 +97,8 @@ export function sampleCeiling(
   const ys: number[] = [];
   for (let at = every / 2; at < usable.length; at += every) {
     const i = usable[Math.floor(at)]!;
-    xs.push(map.minX + ((i % map.width) + 0.5) * map.cellUm - anchorMm[0] * 1000);
-    ys.push(map.minY + (Math.floor(i / map.width) + 0.5) * map.cellUm - anchorMm[1] * 1000);
+    xs.push(map.minX + ((i % map.width) + 0.5) * map.cellUm - anchorMm[0] * UM_PER_MM);
+    ys.push(map.minY + (Math.floor(i / map.width) + 0.5) * map.cellUm - anchorMm[1] * UM_PER_MM);
   }
   return { x: Float64Array.from(xs), y: Float64Array.from(ys) };
 }
@@ -190,8 +191,8 @@ export function bandOf(
 ): Band {
   const { width, height, distanceMm } = map;
   const perCell = 1 / map.cellUm;
-  const fromX = anchorMm[0] * 1000 - map.minX;
-  const fromY = anchorMm[1] * 1000 - map.minY;
+  const fromX = anchorMm[0] * UM_PER_MM - map.minX;
+  const fromY = anchorMm[1] * UM_PER_MM - map.minY;
   let w = 0;
   let sx = 0;
   let sy = 0;

@@ -1,3 +1,4 @@
+import { toMm } from "../geometry/um.ts";
 import { usableAt } from "../ceiling/find.ts";
 import type { Ceiling } from "../ceiling/types.ts";
 import { containsPoint } from "../geometry/area.ts";
@@ -49,7 +50,7 @@ export function usableMap(ceiling: Ceiling): UsableMap {
   nearestSquares(square, width, height);
   const distanceMm = new Uint16Array(width * height);
   for (let i = 0; i < square.length; i++) {
-    const mm = Math.round((Math.sqrt(square[i]!) * cellUm) / 1000);
+    const mm = Math.round(toMm(Math.sqrt(square[i]!) * cellUm));
     distanceMm[i] = inside[i] === 1 ? Math.min(mm, OUTSIDE - 1) : OUTSIDE;
   }
   return { minX, minY, cellUm, width, height, distanceMm, usableShare: room === 0 ? 0 : usable / room };

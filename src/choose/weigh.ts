@@ -1,3 +1,4 @@
+import { UM_PER_MM } from "../geometry/um.ts";
 import { makeCeiling } from "../ceiling/ceiling.ts";
 import type { Ceiling } from "../ceiling/types.ts";
 import type { PointMm } from "../geometry/types.ts";
@@ -102,8 +103,14 @@ function lineDeg(x: number, y: number): number {
 }
 
 function farthestCorner({ box }: Ceiling, anchorMm: readonly [number, number]): number {
-  const dx = Math.max(Math.abs(box.minX - anchorMm[0] * 1000), Math.abs(box.maxX - anchorMm[0] * 1000));
-  const dy = Math.max(Math.abs(box.minY - anchorMm[1] * 1000), Math.abs(box.maxY - anchorMm[1] * 1000));
+  const dx = Math.max(
+    Math.abs(box.minX - anchorMm[0] * UM_PER_MM),
+    Math.abs(box.maxX - anchorMm[0] * UM_PER_MM),
+  );
+  const dy = Math.max(
+    Math.abs(box.minY - anchorMm[1] * UM_PER_MM),
+    Math.abs(box.maxY - anchorMm[1] * UM_PER_MM),
+  );
   return Math.sqrt(dx * dx + dy * dy);
 }
 

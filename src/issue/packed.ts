@@ -206,7 +206,7 @@ function unpackHole(words: string, tile: string, datum: PointUm, path: string): 
     tileYMm: toMm(whole(y)),
     diameterMm: decimal(diameter!),
     strands: whole(strands),
-    movedMm: Math.sqrt(ex * ex + ey * ey) / 1000,
+    movedMm: toMm(Math.sqrt(ex * ex + ey * ey)),
     merged: merged === "" ? [] : merged.split("+").map((one) => objectOf(one, bad)),
     byHand: flags.includes("h"),
     deeper: flags.includes("d"),

@@ -1,3 +1,4 @@
+import { UM_PER_MM } from "../geometry/um.ts";
 import { JobFaults } from "./faults.ts";
 import { parseQuantity } from "./quantity.ts";
 
@@ -34,7 +35,7 @@ export const partWords = (mm: number, units: LengthUnits): string =>
 export function lengthAsTyped(mm: number, units: LengthUnits): string {
   if (!Number.isFinite(mm)) throw new RangeError(`expected a length in mm, got ${mm}`);
   if (units === "ft-in") return formatFeet(mm);
-  const um = Math.round(mm * 1000) + 0;
+  const um = Math.round(mm * UM_PER_MM) + 0;
   const digits = { mm: 3, cm: 4, m: 6 }[units];
   return `${decimal(um, digits)} ${units}`;
 }

@@ -1,3 +1,4 @@
+import { UM_PER_MM } from "../geometry/um.ts";
 import { applyInverse } from "../sky/linear.ts";
 import { milkyWayLevel } from "../sky/catalog.ts";
 import { icrsOf } from "../sky/frame.ts";
@@ -44,8 +45,8 @@ export function skyCells(room: Room, projection: Projection, frame: SkyFrame, ma
   let light = 0;
   let area = 0;
   for (let i = 0; i < cells.count; i++) {
-    const u = (cells.minX[i]! + cells.width[i]! / 2 - anchorX * 1000) / scale;
-    const v = (cells.minY[i]! + cells.height[i]! / 2 - anchorY * 1000) / scale;
+    const u = (cells.minX[i]! + cells.width[i]! / 2 - anchorX * UM_PER_MM) / scale;
+    const v = (cells.minY[i]! + cells.height[i]! / 2 - anchorY * UM_PER_MM) / scale;
     const [x, y, z] = icrsOf(frame, applyInverse(axes, stereographicInverse(u, v)));
     level[i] = milkyWayLevel(map, x, y, z);
     light += level[i]! * cells.areaMm2[i]!;

@@ -1,7 +1,7 @@
 import { dot } from "../sky/linear.ts";
 import { toDirection } from "../sky/projection.ts";
 import type { Catalog, Projection } from "../sky/types.ts";
-import { toUm } from "../geometry/um.ts";
+import { toMm, toUm } from "../geometry/um.ts";
 import { Fate } from "./fate.ts";
 import { lightOf } from "./light.ts";
 import type { Scale } from "./ladder.ts";
@@ -136,7 +136,7 @@ function mattering(s: Settlement, account: Account, catalog: Catalog): Fidelity[
     const figure = catalog.figures.find((f) => f.abbreviation === abbreviation);
     const stars = [...new Set(figure?.lines.flat())].flatMap((hip) => index.get(hip) ?? []);
     const placed = stars.filter((i) => s.fate[i] === Fate.placed);
-    const moves = placed.map((i) => s.moveOf(i) / 1000);
+    const moves = placed.map((i) => toMm(s.moveOf(i)));
     const kept = placed.length + stars.filter((i) => account.joined.has(i)).length;
     return {
       abbreviation,

@@ -132,7 +132,7 @@ export function makeHoles({
       tileYMm: toMm(y - tile.box.minY),
       diameterMm: strungOf.get(id)!.diameterMm,
       strands: strungOf.get(id)!.strands,
-      movedMm: i < 0 ? 0 : s.moveOf(i) / 1000,
+      movedMm: i < 0 ? 0 : toMm(s.moveOf(i)),
       merged: (merged.get(i) ?? []).map((j) => identityOf(j).id),
       byHand: board.fixed[id]!,
       deeper: i >= 0 && s.deeper[i] === 1,

@@ -1,3 +1,4 @@
+import { UM_PER_MM } from "../geometry/um.ts";
 import type { Board } from "./board.ts";
 import { holeMm, type Strung } from "./packing.ts";
 import type { Room } from "./room.ts";
@@ -18,7 +19,7 @@ const OFFSETS: readonly (readonly [number, number])[] = (() => {
 
 /** By how much a hole of several strands reaches farther than one of them would, in whole micrometres upward. */
 export const excessUm = (strung: Strung): number =>
-  Math.ceil(((holeMm(strung) - strung.diameterMm) / 2) * 1000 - 1e-6);
+  Math.ceil(((holeMm(strung) - strung.diameterMm) / 2) * UM_PER_MM - 1e-6);
 
 /**
  * Smallest spacing and keep-outs hold for holes of one strand. A hole of several is wider: it keeps as much more from

@@ -1,3 +1,4 @@
+import { UM_PER_MM } from "../geometry/um.ts";
 import type { Ceiling } from "../ceiling/types.ts";
 import { BENCH_LIMITS, CEILING_LIMITS, judgePlaces, type JudgeLimits, type Reading } from "./judge.ts";
 import { fitLens, lensThrough, toPlan, type Lens } from "./lens.ts";
@@ -283,7 +284,7 @@ export class DarkTester {
       .map((spot) => {
         const seen = toPlan(lens, spot.xPx, spot.yPx);
         const at = seen && view.plan(seen.xMm, seen.yMm);
-        const tile = at && ceiling.tiles.find(({ box }) => at.xMm * 1000 >= box.minX && at.xMm * 1000 <= box.maxX && at.yMm * 1000 >= box.minY && at.yMm * 1000 <= box.maxY); // prettier-ignore
+        const tile = at && ceiling.tiles.find(({ box }) => at.xMm * UM_PER_MM >= box.minX && at.xMm * UM_PER_MM <= box.maxX && at.yMm * UM_PER_MM >= box.minY && at.yMm * UM_PER_MM <= box.maxY); // prettier-ignore
         const wide = broad.has(spot);
         const what = wide ? "a lamp, a sign or a reflection" : "a lamp of some device, or a reflection";
         const where = tile ? `in ${tile.name}` : "beside the ceiling";

@@ -1,3 +1,4 @@
+import { UM_PER_MM, toMm } from "../geometry/um.ts";
 import { drawnDownFrom, inverse, mapDirection, mapPoint } from "../ceiling/flip.ts";
 import type { Side } from "../ceiling/flip.ts";
 import type { BoxUm } from "../geometry/types.ts";
@@ -28,8 +29,8 @@ export function viewOf(side: Side, box: BoxUm): View {
   const map = drawnDownFrom(side, box);
   const back = inverse(map);
   const through = (m: typeof map) => (xMm: number, yMm: number) => {
-    const { x, y } = mapPoint(m, { x: xMm * 1000, y: yMm * 1000 });
-    return { xMm: x / 1000, yMm: y / 1000 };
+    const { x, y } = mapPoint(m, { x: xMm * UM_PER_MM, y: yMm * UM_PER_MM });
+    return { xMm: toMm(x), yMm: toMm(y) };
   };
   const planWay = (xMm: number, yMm: number) => {
     const { x, y } = mapDirection(back, { x: xMm, y: yMm });

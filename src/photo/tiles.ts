@@ -131,7 +131,7 @@ function bestPattern(
     lights.map((l) => l.xMm),
     lights.map((l) => l.yMm),
   );
-  const across = (low: number, high: number) => (high - low) / 1000 + 2 * SHIFT_MM;
+  const across = (low: number, high: number) => toMm(high - low) + 2 * SHIFT_MM;
   const areaMm2 = across(tile.box.minX, tile.box.maxX) * across(tile.box.minY, tile.box.maxY);
   const chance = Math.min(1, (lights.length * Math.PI * THEN_MM ** 2) / areaMm2);
   let best: { from: Tile; turn: (typeof TURNS)[number]; spots: number[]; of: number; odds: number; shift: [number, number] } | null = null; // prettier-ignore

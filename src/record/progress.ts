@@ -1,3 +1,4 @@
+import { toMm } from "../geometry/um.ts";
 import type { TileUse } from "../job/sections/ceiling.ts";
 import type { TakeoffSection } from "../job/sections/takeoff.ts";
 import type { Hole } from "../pattern/types.ts";
@@ -60,7 +61,7 @@ function holesNow(planned: readonly PlannedHole[], state: TileState): BenchHole[
   return [
     ...asPlanned.sort((a, b) => Number(a.ref) - Number(b.ref)),
     ...byTime(state.added).map(({ id, atUm: [x, y], diameterMm, strands }, i) =>
-      at({ ref: id, name: `+${i + 1}`, xMm: x / 1000, yMm: y / 1000, diameterMm, strands }, state),
+      at({ ref: id, name: `+${i + 1}`, xMm: toMm(x), yMm: toMm(y), diameterMm, strands }, state),
     ),
   ];
 }
@@ -71,7 +72,7 @@ function at(hole: Omit<BenchHole, "state">, tile: TileState): BenchHole {
   const spare = state?.strand.find((entry) => entry.what === "replaced");
   const [dx, dy] = place?.what === "moved" ? place.byUm : [0, 0];
   const diameterMm = spare?.what === "replaced" ? spare.diameterMm : hole.diameterMm;
-  return { ...hole, diameterMm, xMm: hole.xMm + dx / 1000, yMm: hole.yMm + dy / 1000, state };
+  return { ...hole, diameterMm, xMm: hole.xMm + toMm(dx), yMm: hole.yMm + toMm(dy), state };
 }
 
 /** A tile as far as its work is concerned. */

@@ -92,7 +92,7 @@ function edgePoints(ceiling: Ceiling): PointMm[] {
     const steps = Math.max(1, Math.ceil(length / STEP_MM));
     for (let i = 0; i < steps; i++) {
       const t = i / steps;
-      points.push([(a.x + t * (b.x - a.x)) / 1000, (a.y + t * (b.y - a.y)) / 1000]);
+      points.push([toMm(a.x + t * (b.x - a.x)), toMm(a.y + t * (b.y - a.y))]);
     }
   });
   return points;

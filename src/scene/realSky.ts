@@ -14,7 +14,7 @@ import { sceneOfLights, whiteLightOfLights, type SceneOptions } from "./scene.ts
 import { lightOfCode } from "./tone.ts";
 import { grainAt, isInside, makeRoom, type SceneRoom } from "./room.ts";
 import type { Light, Scene } from "./types.ts";
-import { toMm } from "../geometry/um.ts";
+import { toMm, toUm } from "../geometry/um.ts";
 
 /** Brightest unresolved light of the Milky Way (Sagittarius), in stars of magnitude 10 a square degree: Leinert
  * et al. 1998, A&AS 127, 1, integrated starlight; read as a round value, from memory. */
@@ -115,7 +115,7 @@ function paintSky(scene: Scene, plan: Planned, catalog: Catalog, room: SceneRoom
   };
   for (let i = 0; i < levels.length; i++) {
     if (!meet((i % columns) * COARSE_PX, Math.floor(i / columns) * COARSE_PX)) continue;
-    const direction = toDirection(plan.projection, Math.round(at.x * 1000), Math.round(at.y * 1000));
+    const direction = toDirection(plan.projection, toUm(at.x), toUm(at.y));
     if (direction[2] <= 0) continue;
     const [x, y, z] = icrsOf(plan.frame, direction);
     levels[i] = milkyWayLevel(catalog.milkyWay, x, y, z);

@@ -1,3 +1,4 @@
+import { toMm } from "../geometry/um.ts";
 import { ceilingHeightMm } from "../job/assumed.ts";
 import type { Ceiling } from "../ceiling/types.ts";
 import { nearestOnBoundary, containsPoint } from "../geometry/area.ts";
@@ -17,7 +18,7 @@ function spotIn(ceiling: Ceiling, shareX: number, shareY: number): PointMm {
     const near = nearestOnBoundary(ceiling.outline, px, py);
     return containsPoint(ceiling.outline, px, py) && near !== null && near.distance2 >= clear * clear;
   };
-  let best: PointMm = [x / 1000, y / 1000];
+  let best: PointMm = [toMm(x), toMm(y)];
   let bestDistance = Infinity;
   const steps = 40;
   if (goodAt(x, y)) return best;
@@ -28,7 +29,7 @@ function spotIn(ceiling: Ceiling, shareX: number, shareY: number): PointMm {
       const distance = (px - x) * (px - x) + (py - y) * (py - y);
       if (distance < bestDistance && goodAt(px, py)) {
         bestDistance = distance;
-        best = [px / 1000, py / 1000];
+        best = [toMm(px), toMm(py)];
       }
     }
   }

@@ -9,7 +9,7 @@ import type { BoxMm } from "../drawing/clip.ts";
 import type { SheetContext } from "./context.ts";
 import { line, text, type Ink, type Item } from "../drawing/drawing.ts";
 import { placeLabels } from "../drawing/labels.ts";
-import { toUm } from "../geometry/um.ts";
+import { toMm, toUm } from "../geometry/um.ts";
 import { wallName, wallsOnSheet } from "./wallNames.ts";
 
 /** Names are put beside stars at least this bright, and all bodies. */
@@ -51,18 +51,18 @@ export function drawSkyChart(
   const { plan, typeface, clean } = context;
   const { ceiling, pattern } = plan;
   const room = ceiling.box;
-  const widthMm = (room.maxX - room.minX) / 1000;
-  const heightMm = (room.maxY - room.minY) / 1000;
+  const widthMm = toMm(room.maxX - room.minX);
+  const heightMm = toMm(room.maxY - room.minY);
   const scale = Math.min((box.x1 - box.x0 - 2 * AROUND) / widthMm, (box.y1 - box.y0 - 2 * AROUND) / heightMm);
   const left = (box.x0 + box.x1 - widthMm * scale) / 2;
   const low = (box.y0 + box.y1 - heightMm * scale) / 2;
   const read = drawnFrom("face", room);
   const onSheet = (xUm: number, yUm: number): PointMm => {
     const point = mapPoint(read, { x: xUm, y: yUm });
-    return [left + (point.x / 1000) * scale, low + (point.y / 1000) * scale];
+    return [left + toMm(point.x) * scale, low + toMm(point.y) * scale];
   };
   const rings = (area: Area): PointMm[][] => area.map((ring) => ring.map(({ x, y }) => onSheet(x, y)));
-  const ofHole = (hole: Hole): PointMm => onSheet(Math.round(hole.xMm * 1000), Math.round(hole.yMm * 1000));
+  const ofHole = (hole: Hole): PointMm => onSheet(toUm(hole.xMm), toUm(hole.yMm));
   const fill = (layer: string, area: Area, ink: Ink): Item => ({
     kind: "path",
     layer,

@@ -1,3 +1,4 @@
+import { toMm } from "../geometry/um.ts";
 import { SIDE_WORDS, type Side } from "../ceiling/flip.ts";
 import { boxOf } from "../geometry/area.ts";
 import type { PointMm } from "../geometry/types.ts";
@@ -83,7 +84,7 @@ export function drawTemplate(
 
 function uprightLines(view: TileView, page: Page): number[] {
   const { minX, maxX } = boxOf(view.tile.usable);
-  const usable = [minX, maxX].map((x) => (x - view.tile.box.minX) / 1000);
+  const usable = [minX, maxX].map((x) => toMm(x - view.tile.box.minX));
   return [0, view.widthMm, ...usable].map((x) => toSheet(page, asRead(view, [x, 0]))[0]);
 }
 

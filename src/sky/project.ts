@@ -1,3 +1,4 @@
+import { UM_PER_MM } from "../geometry/um.ts";
 import type { BoxUm } from "../geometry/types.ts";
 import { extinctionMilli } from "./extinction.ts";
 import { seenAt } from "./frame.ts";
@@ -71,8 +72,8 @@ function projectStars(
   const [v0, v1, v2] = apply(frame.matrix, frame.velocity);
   const [a0, a1, a2, a3, a4, a5, a6, a7, a8] = planAxes(projection) as unknown as number[] as NineNumbers;
   const scale = scaleUm(projection);
-  const anchorX = projection.anchorMm[0] * 1000;
-  const anchorY = projection.anchorMm[1] * 1000;
+  const anchorX = projection.anchorMm[0] * UM_PER_MM;
+  const anchorY = projection.anchorMm[1] * UM_PER_MM;
   const { minX, minY, maxX, maxY } = box;
   const { overCosine, lowestSine, cellsPerSine } = refractionTable();
   const lowest = refraction ? lowestSine : 0;
@@ -183,8 +184,8 @@ function insertBody(
   if (seen[2] <= 0) return 0;
   const flat = stereographic(...apply(planAxes(projection), seen));
   if (!flat) return 0;
-  const xUm = Math.round(projection.anchorMm[0] * 1000 + flat[0] * scaleUm(projection));
-  const yUm = Math.round(projection.anchorMm[1] * 1000 + flat[1] * scaleUm(projection));
+  const xUm = Math.round(projection.anchorMm[0] * UM_PER_MM + flat[0] * scaleUm(projection));
+  const yUm = Math.round(projection.anchorMm[1] * UM_PER_MM + flat[1] * scaleUm(projection));
   if (xUm < box.minX || xUm > box.maxX || yUm < box.minY || yUm > box.maxY) return 0;
   const milli = Math.round(body.magnitude * 1000) + (frame.extinction ? extinctionMilli(seen[2]) : 0);
   let at = 0;

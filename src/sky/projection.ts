@@ -5,7 +5,7 @@ import { apply, applyInverse } from "./linear.ts";
 import { sinCosDeg } from "./exactTrig.ts";
 import { tanHalfDeg } from "./trig.ts";
 import type { Projection } from "./types.ts";
-import { toMm } from "../geometry/um.ts";
+import { UM_PER_MM, toMm } from "../geometry/um.ts";
 
 /** 1 + cos c below which a direction counts as the antipode of the view centre (c beyond 179.7 degrees). */
 export const NEAR_ANTIPODE = 1e-5;
@@ -65,7 +65,7 @@ export function makeProjection(view: View, field: Field, bearingDeg: number, box
 
 /** Micrometres on the plan per unit of the stereographic plane. */
 export function scaleUm(projection: Projection): number {
-  return (projection.radiusMm * 1000) / tanHalfDeg(projection.halfAngleDeg);
+  return (projection.radiusMm * UM_PER_MM) / tanHalfDeg(projection.halfAngleDeg);
 }
 
 /**
@@ -103,23 +103,23 @@ export function toPlan(
   if (!flat) return null;
   const scale = scaleUm(projection);
   return {
-    xUm: projection.anchorMm[0] * 1000 + flat[0] * scale,
-    yUm: projection.anchorMm[1] * 1000 + flat[1] * scale,
+    xUm: projection.anchorMm[0] * UM_PER_MM + flat[0] * scale,
+    yUm: projection.anchorMm[1] * UM_PER_MM + flat[1] * scale,
   };
 }
 
 /** From the plan, in micrometres, to the horizontal unit vector (x north, y east, z zenith). */
 export function toDirection(projection: Projection, xUm: number, yUm: number): Vector {
   const scale = scaleUm(projection);
-  const u = (xUm - projection.anchorMm[0] * 1000) / scale;
-  const v = (yUm - projection.anchorMm[1] * 1000) / scale;
+  const u = (xUm - projection.anchorMm[0] * UM_PER_MM) / scale;
+  const v = (yUm - projection.anchorMm[1] * UM_PER_MM) / scale;
   return applyInverse(planAxes(projection), stereographicInverse(u, v));
 }
 
 /** Degrees of sky per millimetre of plan at a point (alike in every direction: the projection is conformal). */
 export function degPerMmAt(projection: Projection, xUm: number, yUm: number): number {
   const scale = scaleUm(projection);
-  const u = (xUm - projection.anchorMm[0] * 1000) / scale;
-  const v = (yUm - projection.anchorMm[1] * 1000) / scale;
+  const u = (xUm - projection.anchorMm[0] * UM_PER_MM) / scale;
+  const v = (yUm - projection.anchorMm[1] * UM_PER_MM) / scale;
   return ((2 / (1 + u * u + v * v)) * (180 / Math.PI) * 1000) / scale;
 }

@@ -1,3 +1,4 @@
+import { toMm } from "../geometry/um.ts";
 import type { Ceiling } from "../ceiling/types.ts";
 import { areaMm2 } from "../geometry/area.ts";
 import { areaWords, FOOT_M, formatLength, metresInWords, type LengthUnits } from "../job/units.ts";
@@ -120,7 +121,7 @@ function staples(
 ): OrderLine {
   const quantity = covered.reduce(
     (sum, { box }) =>
-      sum + Math.ceil((2 * (box.maxX - box.minX + box.maxY - box.minY)) / 1000 / stapleSpacingMm),
+      sum + Math.ceil(toMm(2 * (box.maxX - box.minX + box.maxY - box.minY)) / stapleSpacingMm),
     0,
   );
   return {

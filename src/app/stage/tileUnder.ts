@@ -1,10 +1,11 @@
+import { UM_PER_MM } from "../../geometry/um.ts";
 import type { Ceiling, Tile } from "../../ceiling/types.ts";
 import type { PointMm } from "../../geometry/types.ts";
 
 /** The tile in whose box a point of the plan lies, or null (a tee, outside). */
 export function tileUnder(ceiling: Ceiling, [xMm, yMm]: PointMm): Tile | null {
-  const x = xMm * 1000;
-  const y = yMm * 1000;
+  const x = xMm * UM_PER_MM;
+  const y = yMm * UM_PER_MM;
   const inside = ({ box }: Tile): boolean => x >= box.minX && x <= box.maxX && y >= box.minY && y <= box.maxY;
   return ceiling.tiles.find(inside) ?? null;
 }

@@ -76,13 +76,10 @@ function sizeList(doc: PackDocument, { placed }: CutPlan): void {
 }
 
 function drawRoll(context: SheetContext, plan: CutPlan, fromUm: number, toUm: number, box: BoxMm): Item[] {
-  const scale = Math.min(
-    (box.x1 - box.x0 - 18) / toMm(plan.rollUm),
-    (box.y1 - box.y0 - 6) / (COLUMN_UM / 1000),
-  );
+  const scale = Math.min((box.x1 - box.x0 - 18) / toMm(plan.rollUm), (box.y1 - box.y0 - 6) / toMm(COLUMN_UM));
   const at = (x: number, y: number): [number, number] => [
-    box.x0 + 16 + (x / 1000) * scale,
-    box.y0 + 4 + ((y - fromUm) / 1000) * scale,
+    box.x0 + 16 + toMm(x) * scale,
+    box.y0 + 4 + toMm(y - fromUm) * scale,
   ];
   const items: Item[] = [];
   const [left, foot] = at(0, fromUm);

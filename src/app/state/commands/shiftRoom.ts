@@ -1,3 +1,4 @@
+import { toMm, UM_PER_MM } from "../../../geometry/um.ts";
 import type { PointMm } from "../../../geometry/types.ts";
 import type { Job } from "../../../job/schema.ts";
 import type { NoGo } from "../../../job/sections/ceiling.ts";
@@ -44,5 +45,5 @@ export function shiftNoGo(thing: NoGo, move: (p: PointMm) => PointMm): NoGo {
 
 /** Whole micrometres: what the ceiling stage works in, and no noise like 4876.799999999999 in the file. */
 export function tidy(mm: number): number {
-  return Math.round(mm * 1000) / 1000;
+  return toMm(Math.round(mm * UM_PER_MM));
 }

@@ -3,7 +3,7 @@ import { planAxes, scaleUm, stereographicInverse, toDirection } from "../../../.
 import type { Projection } from "../../../../sky/types.ts";
 import type { PointMm } from "../../../../geometry/types.ts";
 import type { View } from "../../../../job/sections/sky.ts";
-import { toMm } from "../../../../geometry/um.ts";
+import { UM_PER_MM, toMm } from "../../../../geometry/um.ts";
 
 const DEGREES = 180 / Math.PI;
 /** A move of less than this on the unit sphere is none. */
@@ -17,7 +17,7 @@ const NEGLIGIBLE = 1e-9;
  * the point is not to be had that way.
  */
 export function draggedView(projection: Projection, view: View, from: PointMm, to: PointMm): View | null {
-  const seen = toDirection(projection, from[0] * 1000, from[1] * 1000);
+  const seen = toDirection(projection, from[0] * UM_PER_MM, from[1] * UM_PER_MM);
   const wanted = onViewSphere(projection, to);
   const dx = seen[0] - wanted[0];
   const dy = seen[1] - wanted[1];

@@ -118,7 +118,7 @@ function paintDiscs(
   for (let i = 0; i < 3 * count; i += 3) {
     const milli = stars[i + 2]!;
     if (milli > DISC_TO_MILLI) break;
-    const [x, y] = toScreen(planView, [stars[i]! / 1000, stars[i + 1]! / 1000]);
+    const [x, y] = toScreen(planView, [toMm(stars[i]!), toMm(stars[i + 1]!)]);
     const radius = starRadiusPx(milli, planView.pxPerMm);
     if (colours.night && milli < GLOW_TO_MILLI) {
       pen.globalAlpha = 0.13;

@@ -14,7 +14,7 @@ import {
 import { starLabel } from "../../../../sky/starNames.ts";
 import type { Catalog, ProjectedSky, Projection, SkyFrame, StarTable } from "../../../../sky/types.ts";
 import type { SkyLabel, SkyPicture, SkyRequest } from "./api.ts";
-import { toMm } from "../../../../geometry/um.ts";
+import { UM_PER_MM, toMm } from "../../../../geometry/um.ts";
 
 /** Nodes of the Milky Way's picture along the longer side of the box. */
 const GLOW_NODES = 36;
@@ -137,7 +137,12 @@ function rowsOf(stars: StarTable, wanted: (hip: number) => boolean): StarTable {
 const label = (kind: SkyLabel["kind"], text: string, atMm: PointMm): SkyLabel => ({ kind, text, atMm });
 
 function within(box: BoxUm, xMm: number, yMm: number): boolean {
-  return xMm * 1000 >= box.minX && xMm * 1000 <= box.maxX && yMm * 1000 >= box.minY && yMm * 1000 <= box.maxY;
+  return (
+    xMm * UM_PER_MM >= box.minX &&
+    xMm * UM_PER_MM <= box.maxX &&
+    yMm * UM_PER_MM >= box.minY &&
+    yMm * UM_PER_MM <= box.maxY
+  );
 }
 
 /** Where a seen direction falls on the plan, mm; null far outside any ceiling. */
@@ -203,7 +208,10 @@ function touches(curve: PointMm[], box: BoxUm): boolean {
     maxY = Math.max(maxY, y);
   }
   return (
-    minX * 1000 <= box.maxX && maxX * 1000 >= box.minX && minY * 1000 <= box.maxY && maxY * 1000 >= box.minY
+    minX * UM_PER_MM <= box.maxX &&
+    maxX * UM_PER_MM >= box.minX &&
+    minY * UM_PER_MM <= box.maxY &&
+    maxY * UM_PER_MM >= box.minY
   );
 }
 
@@ -223,9 +231,9 @@ function glowOver(
   const rows = Math.max(2, Math.round(height / step));
   const level = new Uint8Array(columns * rows);
   for (let row = 0; row < rows; row++) {
-    const v = (box.maxY - ((row + 0.5) / rows) * height - anchorY * 1000) / scale;
+    const v = (box.maxY - ((row + 0.5) / rows) * height - anchorY * UM_PER_MM) / scale;
     for (let column = 0; column < columns; column++) {
-      const u = (box.minX + ((column + 0.5) / columns) * width - anchorX * 1000) / scale;
+      const u = (box.minX + ((column + 0.5) / columns) * width - anchorX * UM_PER_MM) / scale;
       const direction = applyInverse(axes, stereographicInverse(u, v));
       if (direction[2] <= 0) continue;
       level[row * columns + column] = milkyWayLevel(catalog.milkyWay, ...icrsOf(frame, direction));

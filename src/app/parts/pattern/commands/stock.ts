@@ -1,3 +1,4 @@
+import { toMm, UM_PER_MM } from "../../../../geometry/um.ts";
 import { LIMITS } from "../../../../job/limits.ts";
 import type { Job } from "../../../../job/schema.ts";
 import { type Edit, Refusal } from "../../../state/edit.ts";
@@ -92,7 +93,7 @@ function diameterOf(mm: number): number {
   if (!(mm >= DIAMETER_MM.min && mm <= DIAMETER_MM.max)) {
     throw new Refusal(`A strand is from ${DIAMETER_MM.min} to ${DIAMETER_MM.max} mm thick.`);
   }
-  return Math.round(mm * 1000) / 1000;
+  return toMm(Math.round(mm * UM_PER_MM));
 }
 
 const countOf = (count: number): number => readWhole(count, 0, MOST_STRANDS, "strands");
