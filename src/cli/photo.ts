@@ -102,7 +102,7 @@ export function registerPhoto(program: Command): void {
           const [first] = test.pictures;
           throw new CannotDo(
             test.pictures.map((p) => (pictures.length > 1 ? `${p.name}: ${p.words}` : p.words)).join("\n"),
-            first!.next,
+            `${first!.next} Corners and sides are told by --corners and --side.`,
           );
         }
         const fonts = await loadFonts(JSON.stringify(plan.job));

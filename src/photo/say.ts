@@ -52,8 +52,6 @@ export function sayBetter(sighting: Sighting, off: number): string {
   return "";
 }
 
-const CORNERS = "Or name four corners: tap them in the studio, or give --corners at the command line.";
-
 /** Why the plan was not found in a picture, as far as the picture tells, and what to do. */
 export function sayNotFound(
   sighting: Sighting,
@@ -89,7 +87,7 @@ export function sayNotFound(
       words: "The picture is a mirror image of the plan.",
       next:
         "If the phone's front camera took it, take it with the back one. A tile on the bench: say from which side it was " +
-        "taken (--side back). Otherwise the holes were punched from the wrong side: compare with the letter R on a sheet.",
+        "taken. Otherwise the holes were punched from the wrong side: compare with the letter R on a sheet.",
     };
   if (by.corners)
     return {
@@ -103,6 +101,6 @@ export function sayNotFound(
     };
   return {
     words: `The plan was not found among the ${spots.length} lights of this picture. Is it this ceiling, and this revision?`,
-    next: `Step back so that some hundred strands are in the picture, dim engines whose strands run together, and keep other lights out. ${CORNERS}`,
+    next: `Step back so that some hundred strands are in the picture, dim engines whose strands run together, and keep other lights out. Or name the four corners of the ceiling.`,
   };
 }

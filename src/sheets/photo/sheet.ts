@@ -1,3 +1,4 @@
+import { partWords, type LengthUnits } from "../../job/units.ts";
 import { walkingOrder } from "../../photo/walk.ts";
 import { groupBy } from "../../photo/group.ts";
 import type { DarkTest, HoleVerdict, PictureReport } from "../../photo/types.ts";
@@ -70,15 +71,15 @@ function wholeThings(doc: PackDocument, test: DarkTest): void {
 }
 
 /** A way on the plan for somebody who stands facing its top: to the right is +x, ahead is +y. */
-export function wayWords({ dxMm, dyMm }: Pick<HoleVerdict, "dxMm" | "dyMm">): string {
+export function wayWords({ dxMm, dyMm }: Pick<HoleVerdict, "dxMm" | "dyMm">, units: LengthUnits): string {
   if (dxMm === null || dyMm === null) return "";
   const part = (mm: number, more: string, less: string) =>
-    Math.abs(mm) < 0.5 ? "" : `${Math.abs(mm).toFixed(0)} ${mm > 0 ? more : less}`;
+    Math.abs(mm) < 0.5 ? "" : `${partWords(Math.round(Math.abs(mm)), units)} ${mm > 0 ? more : less}`;
   return [part(dxMm, "right", "left"), part(dyMm, "ahead", "back")].filter(Boolean).join(", ");
 }
 
 function strands(doc: PackDocument, test: DarkTest): void {
-  const { ceiling } = doc.context.plan;
+  const { ceiling, job } = doc.context.plan;
   const whole = new Set([
     ...test.tiles.flatMap((t) => [t.tile, t.showsTile]),
     ...test.dark.flatMap((d) => d.tiles),
@@ -90,14 +91,14 @@ function strands(doc: PackDocument, test: DarkTest): void {
   doc.heading("Then strand by strand, in walking order");
   if (todo.length === 0) return doc.write("Nothing else was found.");
   doc.write(
-    "Directions are in millimetres for somebody who stands facing the top of the plan: right, left, ahead, back. A strand that " +
+    "Directions are for somebody who stands facing the top of the plan: right, left, ahead, back. A strand that " +
       "is off its place is usually punched there: look at the tile's sheet before anything is pulled.",
   );
   const row = (tile: string, h: HoleVerdict) => [
     tile,
     String(h.numberInTile),
     h.verdict,
-    wayWords(h),
+    wayWords(h, job.units),
     h.light === null ? "" : `${Math.round(100 * h.light)} %`,
     h.why,
     TICK,
@@ -107,7 +108,7 @@ function strands(doc: PackDocument, test: DarkTest): void {
       { title: "tile", share: 1, bold: true },
       { title: "no.", share: 1, align: "right", bold: true },
       { title: "verdict", share: 2 },
-      { title: "off by, mm", share: 2.4 },
+      { title: "off by", share: 2.4 },
       { title: "light", share: 1.2, align: "right" },
       { title: "why", share: 6 },
       { title: "done", share: 1, align: "centre" },
