@@ -320,10 +320,46 @@ def names_of_no_system():
     return d.save()
 
 
+def one_suite_four_times():
+    """One block is four rooms: as it is, mirrored, turned; numbers for names, a layer of tees that no name tells, a fitted spline."""
+    d = Plan("four-suites", version="R2013", unit="cm")
+    w, h, origin = 3880, 5120, (440, 160)
+    d.room(w, h, origin, (600, 600))
+    suite = d.block("SUITE")
+    long, deep = h / 10, w / 10
+    for layer in ("CEILING", "WALLS", "LIGHTING", "SPRINKLERS", "AIR TERMINALS", "CURVES"):
+        d.layer(layer)
+    square = lambda layer, x, y, a, b: suite.add_lwpolyline(
+        [(x, y), (x + a, y), (x + a, y + b), (x, y + b)], close=True, dxfattribs={"layer": layer})
+    square("WALLS", 0, 0, long, deep)
+    for x in range(16, 512, 60):
+        suite.add_line((x, 0), (x, deep), dxfattribs={"layer": "CEILING"})
+    for y in range(44, 388, 60):
+        suite.add_line((0, y), (long, y), dxfattribs={"layer": "CEILING"})
+    # turned by 90 degrees, (x, y) of the block lies at (h - y, x) of the room that is measured
+    for x, y in ((100, 100), (400, 100)):
+        suite.add_circle((x, y), 4, dxfattribs={"layer": "SPRINKLERS"})
+        d.thing("sprinkler", centreMm=(w - 10 * y, 10 * x), radiusMm=40)
+    for layer, kind, x, y in (("LIGHTING", "luminaire", 76, 44), ("AIR TERMINALS", "diffuser", 256, 104)):
+        square(layer, x, y, 60, 60)
+        d.thing(kind, cornerMm=(w - 10 * (y + 60), 10 * x), sizeMm=(600, 600))
+    suite.add_spline([(300, 300), (340, 330), (380, 300)], dxfattribs={"layer": "CURVES"})
+    for number, at, how in (
+        ("101", (0, 0), {}),
+        ("102", (1400, 0), {"xscale": -1}),
+        ("103", (400, 1000), {"rotation": 90}),
+        ("104", (1400, 1000), {"rotation": 180, "yscale": -1}),
+    ):
+        d.space.add_blockref("SUITE", at, dxfattribs=how)
+        middle = {"101": (250, 190), "102": (1150, 190), "103": (200, 1250), "104": (1150, 1190)}[number]
+        d.space.add_text(number, dxfattribs={"height": 20}).set_placement(middle)
+    return d.save()
+
+
 if __name__ == "__main__":
     OUT.mkdir(parents=True, exist_ok=True)
     truth = {}
-    for draw in (layers_of_the_us_standard, turned_in_inches, unit_said_wrong, three_rooms_in_lines, mirrored_by_extrusion, storey_in_nested_blocks, names_of_no_system):
+    for draw in (layers_of_the_us_standard, turned_in_inches, unit_said_wrong, three_rooms_in_lines, mirrored_by_extrusion, storey_in_nested_blocks, names_of_no_system, one_suite_four_times):
         truth.update(draw())
     note = f"written by scripts/authorities/drawings_ezdxf.py with ezdxf {ezdxf.__version__}"
     (OUT / "truth.json").write_text(json.dumps({"source": note, "drawings": truth}, indent=1) + "\n")

@@ -74,8 +74,11 @@ export function readDrawing(text: string, path: string): Drawing {
       else if (entity.type === "TEXT" || entity.type === "MTEXT") {
         const at = finite([[entity.x ?? 0, entity.y ?? 0]], placing);
         if (at) drawing.texts.push({ layer, at: at[0]!, text: wordsOf(bare(entity.string ?? "")) });
-      } else
-        for (const shape of shapesOf(entity, hatches)) {
+      } else {
+        const shapes = shapesOf(entity, hatches);
+        if (shapes.length === 0 && READ.has(entity.type))
+          miss(`${entity.type} on layer ${layer}, of a kind that is not read`);
+        for (const shape of shapes) {
           const points = finite(shape.points, placing);
           if (!points) miss(`${entity.type} with a coordinate that is no number`);
           else
@@ -94,6 +97,7 @@ export function readDrawing(text: string, path: string): Drawing {
               "Save the ceiling plan alone.",
             );
         }
+      }
     }
   };
   const insert = (

@@ -64,7 +64,7 @@ export function turnedBy([x, y]: Point, deg: number): Point {
 }
 
 /** The direction, modulo a right angle, that most of the length of the lines follows. */
-function turnOf(sides: readonly [Point, Point][]): number | null {
+export function turnOf(sides: readonly [Point, Point][]): number | null {
   const bins = new Float64Array(180);
   const angles = sides.map(([[ax, ay], [bx, by]]) => ({
     deg: ((((Math.atan2(by - ay, bx - ax) * 180) / Math.PI) % 90) + 90) % 90,

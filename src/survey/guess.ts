@@ -1,5 +1,6 @@
 import { fitGrid } from "./gridFit.ts";
-import { areaOf, boxOf, loopsOf, sidesOf } from "./loops.ts";
+import { areaOf, boxOf, contains, loopsOf, sidesOf } from "./loops.ts";
+import { roomsOf } from "./rooms.ts";
 import { MM_IN, UNITS, type Drawing, type Piece, type Point, type Taken, type Unit } from "./types.ts";
 
 /** What a name says where it speaks of columns (`why` of a row): short shapes, or the axes that run through them. */
@@ -8,6 +9,8 @@ const COLUMNS = /^(COLS?|COLUMNS?|ST(UE|Ü)TZEN?)$/;
 const AXIS_SHARE = 1 / 4;
 /** A layer is taken for the grid by its lines when at least so many of them stand at one module. */
 const FEWEST_TEES = 6;
+/** So many of the largest rooms are looked into for a grid. */
+const MOST_TRIED = 6;
 
 /**
  * Takes layers whose names tell nothing by their shape, where no name told: for the grid the one whose lines repeat both ways,
@@ -31,9 +34,17 @@ export function takenByShape(drawing: Drawing, named: readonly Taken[], unit: Un
     drawing.pieces.filter(({ layer, filled }) => layer === name && !filled);
   const found = new Map<Taken, Taken>();
   if (!has("grid")) {
+    const walls = taken.filter(({ what, role, hidden }) => what === "layer" && role === "outline" && !hidden);
+    const rooms = roomsOf(walls.flatMap(piecesOf), [], []).rooms.slice(0, MOST_TRIED);
     const grid = most(open, (row) => {
-      const sides = piecesOf(row).flatMap(sidesOf);
-      return Math.max(...(unit ? [unit] : UNITS).map((each) => regular(sides, MM_IN[each])));
+      const all = piecesOf(row).flatMap(sidesOf);
+      // each room has a grid of its own
+      const sets = [
+        all,
+        ...rooms.map(({ outline }) => all.filter(([p, q]) => contains(outline, middleOf(p, q)))),
+      ];
+      const units = unit ? [unit] : UNITS;
+      return Math.max(...sets.flatMap((sides) => units.map((each) => regular(sides, MM_IN[each]))));
     });
     if (grid) found.set(grid, { ...grid, role: "grid", why: "its lines repeat" });
   }
@@ -70,6 +81,8 @@ function holdsAxes(drawing: Drawing, name: string): boolean {
   }
   return across > all / 2;
 }
+
+const middleOf = (p: Point, q: Point): Point => [(p[0] + q[0]) / 2, (p[1] + q[1]) / 2];
 
 /** How many lines stand at one module in both directions; 0 where they don't. */
 function regular(sides: readonly [Point, Point][], mm: number): number {

@@ -14,6 +14,8 @@ export interface Hatch {
 
 /** A pattern drawn as hatch may be a ceiling grid; finer ones only shade an area and are not drawn out. */
 const MOST_LINES = 2000;
+/** A grid's lines meet the edge of its hatch a few times each. */
+const MOST_CROSSINGS = 20_000;
 
 /** Reads the group codes of one HATCH (DXF Reference, "HATCH"). */
 export function readHatch(groups: Group[]): Hatch {
@@ -70,58 +72,41 @@ export function readHatch(groups: Group[]): Hatch {
   }
 }
 
-/** The lines that fill a hatch, as far as they lie in the box round it; [] where they are too fine to be a grid. */
+/** The lines that fill a hatch, between its edges (every second stretch of a line is inside); [] where they are too fine to be a grid. */
 export function hatchLines({ loops, families }: Hatch): [Point, Point][] {
-  const all = loops.flat();
-  if (all.length < 3) return [];
-  const xs = all.map(([x]) => x);
-  const ys = all.map(([, y]) => y);
-  const box = [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)] as const;
+  const sides = loops
+    .filter((loop) => loop.length > 2)
+    .flatMap((loop) => loop.map((p, i): [Point, Point] => [p, loop[(i + 1) % loop.length]!]));
   return families.flatMap(({ base, angleDeg, step }) => {
     const along: Point = [Math.cos((angleDeg * Math.PI) / 180), Math.sin((angleDeg * Math.PI) / 180)];
     const across = along[0] * step[1] - along[1] * step[0];
-    const corners: Point[] = [
-      [box[0], box[1]],
-      [box[2], box[1]],
-      [box[2], box[3]],
-      [box[0], box[3]],
-    ];
-    const offsets = corners.map(([x, y]) => along[0] * (y - base[1]) - along[1] * (x - base[0]));
-    const [first, last] = [Math.min(...offsets) / across, Math.max(...offsets) / across].sort(
-      (a, b) => a - b,
-    ) as [number, number];
-    // Where the numbers of the lines are no exact whole numbers any more, one more is the same again.
-    if (!(last - first < MOST_LINES && Number.isSafeInteger(Math.ceil(first)))) return [];
-    const lines: [Point, Point][] = [];
-    for (let k = Math.ceil(first); k <= last; k++) {
-      const start: Point = [base[0] + k * step[0], base[1] + k * step[1]];
-      const span = within(start, along, box);
-      if (span) lines.push(span);
+    // where a point lies along the lines, and at which number of line, from the base
+    const at = ([x, y]: Point): Point => {
+      const [dx, dy] = [x - base[0], y - base[1]];
+      return [along[0] * dx + along[1] * dy, (along[0] * dy - along[1] * dx) / across];
+    };
+    const crossings = new Map<number, number[]>();
+    let left = MOST_CROSSINGS;
+    for (const [p, q] of sides) {
+      const [[from, low], [to, high]] = [at(p), at(q)].sort((a, b) => a[1] - b[1]) as [Point, Point];
+      // Where the numbers of the lines are no exact whole numbers any more, one more is the same again.
+      if (!(high - low < MOST_LINES && Number.isSafeInteger(Math.ceil(low)))) return [];
+      for (let k = Math.ceil(low); k < high; k++) {
+        if (left-- === 0) return [];
+        const where = from + ((k - low) / (high - low)) * (to - from);
+        crossings.set(k, [...(crossings.get(k) ?? []), where]);
+      }
     }
-    return lines;
+    if (crossings.size > MOST_LINES) return [];
+    return [...crossings].flatMap(([k, found]) => {
+      const off = k * across;
+      const points = found
+        .sort((a, b) => a - b)
+        .map((t): Point => [
+          base[0] + t * along[0] - off * along[1],
+          base[1] + t * along[1] + off * along[0],
+        ]);
+      return points.flatMap((p, i): [Point, Point][] => (i % 2 === 1 ? [[points[i - 1]!, p]] : []));
+    });
   });
-}
-
-/** The part of a line that lies in a box. */
-function within(
-  start: Point,
-  along: Point,
-  box: readonly [number, number, number, number],
-): [Point, Point] | null {
-  let [from, to] = [-Infinity, Infinity];
-  for (const axis of [0, 1] as const) {
-    const [low, high] = [box[axis] - start[axis], box[axis + 2]! - start[axis]];
-    if (Math.abs(along[axis]) < 1e-9) {
-      if (low > 0 || high < 0) return null;
-      continue;
-    }
-    const [a, b] = [low / along[axis], high / along[axis]].sort((p, q) => p - q) as [number, number];
-    from = Math.max(from, a);
-    to = Math.min(to, b);
-  }
-  if (!(to > from)) return null;
-  return [
-    [start[0] + from * along[0], start[1] + from * along[1]],
-    [start[0] + to * along[0], start[1] + to * along[1]],
-  ];
 }

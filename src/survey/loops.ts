@@ -203,8 +203,8 @@ function tidied(points: readonly Point[], tolerance: number): Point[] {
   let kept = points.filter(
     (p, i) => i === 0 || Math.hypot(p[0] - points[i - 1]![0], p[1] - points[i - 1]![1]) > tolerance / 10,
   );
-  for (let before = Infinity; kept.length < before && kept.length > 3;) {
-    before = kept.length;
+  for (let still = 0; still < 2 && kept.length > 3;) {
+    const before = kept.length;
     kept = kept.filter((p, i) => {
       const a = kept[(i - 1 + before) % before]!;
       const b = kept[(i + 1) % before]!;
@@ -212,7 +212,8 @@ function tidied(points: readonly Point[], tolerance: number): Point[] {
       // every other corner at a time, so that a curve is not straightened as a whole
       return i % 2 === 1 || offLine(p, a, b) > Math.max(1e-9 * length, tolerance / 100);
     });
-    if (kept.length < before) kept = [...kept.slice(1), kept[0]!];
+    still = kept.length < before ? 0 : still + 1;
+    kept = [...kept.slice(1), kept[0]!];
   }
   return kept;
 }

@@ -33,7 +33,7 @@ const TOLD: [Role, RegExp][] = [
     /^(OTLN|OUTLINES?|COLS?|COLUMNS?|STUETZEN?|STÜTZEN?|WALLS?|ROOMS?|PERIM|PERIMETER|PARTITIONS?|PRTN|BOUNDARY|BNDY|AREA|RAUM|WAND|WAENDE|WÄNDE|SPACE)$/,
   ],
   ["ignore", /^(FLOR|ROOF|STRS|PLUMB|PIPE|DUCT)$/],
-  ["diffuser", /^HVAC$/],
+  ["diffuser", /^(HVAC|AIR)$/],
 ];
 
 /**

@@ -1,18 +1,25 @@
 import { areaOf, boxOf, contains, isOnEdge, loopsOf, openingsOf, type Loop } from "./loops.ts";
+import { turnedBy, turnOf } from "./gridFit.ts";
 import type { Drawing, Piece, Point } from "./types.ts";
 
 /** A room of the drawing, in the drawing's units. */
 export interface DrawnRoom {
   /** From 1, the largest first: how it is asked for. */
   number: number;
-  /** The text that stands nearest to its middle, or "". */
+  /** The text that stands nearest to its middle, a word rather than a number, or "". */
   name: string;
   outline: Point[];
-  /** Width and depth of the box round it. */
+  /** How far its walls are turned counter-clockwise in the drawing, from -45 to 45. */
+  turnDeg: number;
+  /** Width and depth along its walls. */
   size: Point;
   /** Closed lines inside it: columns, openings. */
   inside: Loop[];
 }
+
+/** A room's name, and its number on a plan: 101, 2.14, B-07. */
+const WORD = /\p{L}{3}/u;
+const NUMBER = /^\p{L}{0,2}[-. ]?\d{1,2}[-.]?\d{1,3}\p{L}?$/u;
 
 /** Ends of wall lines this share of the drawing apart are one corner: 5 mm of a plan 10 m wide. */
 const JOIN_SHARE = 1 / 2000;
@@ -20,6 +27,8 @@ const JOIN_SHARE = 1 / 2000;
 const SMALLEST_SHARE = 1 / 50;
 /** With fewer of the tees in rooms than this, walls are taken to be open somewhere. */
 const MOST_TEES = 0.9;
+/** Sides of a room shorter than this share of its longest are pieces of curves and tell no direction. */
+const STRAIGHT_SHARE = 1 / 10;
 /** A second line round the same room has at least this share of its area. */
 const SAME_ROOM_SHARE = 0.9;
 
@@ -88,11 +97,19 @@ function drawnRooms(rooms: readonly Loop[], loops: readonly Loop[], texts: Drawi
   return [...rooms]
     .sort((a, b) => b.area - a.area)
     .map((loop, i) => {
-      const box = boxOf(loop.points);
+      const sides = loop.points.map((p, k): [Point, Point] => [
+        p,
+        loop.points[(k + 1) % loop.points.length]!,
+      ]);
+      const lengths = sides.map(([p, q]) => Math.hypot(q[0] - p[0], q[1] - p[1]));
+      const straight = Math.max(...lengths) * STRAIGHT_SHARE;
+      const turnDeg = turnOf(sides.filter((_, k) => lengths[k]! > straight)) ?? 0;
+      const box = boxOf(loop.points.map((p) => turnedBy(p, -turnDeg)));
       return {
         number: i + 1,
         name: nameAt(loop, texts),
         outline: loop.points,
+        turnDeg,
         size: [box.max[0] - box.min[0], box.max[1] - box.min[1]],
         inside: loops.filter(
           (other) => !rooms.includes(other) && other.area < loop.area * SAME_ROOM_SHARE && isIn(other, loop),
@@ -120,6 +137,7 @@ function nameAt({ points }: Loop, texts: Drawing["texts"]): string {
   const { min, max } = boxOf(points);
   const from = ({ at }: Drawing["texts"][number]): number =>
     Math.hypot(at[0] - (min[0] + max[0]) / 2, at[1] - (min[1] + max[1]) / 2);
-  const inside = texts.filter(({ at, text }) => /\p{L}{3}/u.test(text) && contains(points, at));
-  return inside.sort((a, b) => from(a) - from(b))[0]?.text.slice(0, 60) ?? "";
+  const inside = texts.filter(({ at }) => contains(points, at)).sort((a, b) => from(a) - from(b));
+  const [word, number] = [WORD, NUMBER].map((told) => inside.find(({ text }) => told.test(text))?.text);
+  return word?.slice(0, 60) ?? (number ? `Room ${number}` : "");
 }

@@ -125,14 +125,14 @@ export function surveyDrawing(drawing: Drawing, said: Said = {}): Survey {
 
   const mm = MM_IN[unit];
   const fit = fitGrid(scaled(inRoom, mm));
-  const turn = fit?.turnDeg ?? 0;
+  const turn = fit?.turnDeg ?? room.turnDeg;
   const turnedOutline = room.outline.map((p) => turnedBy([p[0] * mm, p[1] * mm], -turn));
   const corner = boxOf(turnedOutline).min;
   const toPlan = (p: Point): Point => {
     const [x, y] = turnedBy([p[0] * mm, p[1] * mm], -turn);
     return [x - corner[0], y - corner[1]];
   };
-  const outlineMm = withCornersAtMost(room.outline.map(toPlan), MOST_CORNERS).map(rounded);
+  const outlineMm = fromLowerLeft(withCornersAtMost(room.outline.map(toPlan), MOST_CORNERS).map(rounded));
   const onPlan = fitted.map((found) => ({ ...found, piece: pieceOnPlan(found.piece, toPlan, mm) }));
   const fittings = fittingsFrom(onPlan);
   const here = fittings.filter((fitting) => contains(outlineMm, middleOf(fitting)));
@@ -154,6 +154,12 @@ export function surveyDrawing(drawing: Drawing, said: Said = {}): Survey {
       bearingDeg: north ? round((((north.turnDeg - turn) % 360) + 360) % 360) : null,
     },
   };
+}
+
+/** The same outline, begun at the corner next to the lower left of its box: walls are numbered from there. */
+function fromLowerLeft(points: Point[]): Point[] {
+  const first = points.reduce((at, [x, y], i) => (x + y < points[at]![0] + points[at]![1] ? i : at), 0);
+  return [...points.slice(first), ...points.slice(0, first)];
 }
 
 function boxPiece(pieces: readonly Piece[]): Piece {

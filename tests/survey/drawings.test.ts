@@ -1,5 +1,6 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
+import { hatchLines } from "../../src/survey/hatch.ts";
 import { readDrawing } from "../../src/survey/drawing.ts";
 import { surveyDrawing, type Said, type Survey } from "../../src/survey/survey.ts";
 
@@ -77,6 +78,9 @@ describe("reflected ceiling plans by another program's writer", () => {
     const found = survey("turned-inches");
     expectTruth(found, drawings["turned-inches"]!);
     expect(found.fit!.turnDeg).toBeCloseTo(17.3, 3);
+    // asked for along its walls, as it is measured in the room
+    const { sizeMm } = found.sizes.find(({ unit }) => unit === "in")!;
+    expect(sizeMm.map(Math.round)).toEqual([7315, 4572]);
     expect(found.ceiling!.outlineMm).toHaveLength(6);
   });
 
@@ -119,6 +123,45 @@ describe("reflected ceiling plans by another program's writer", () => {
 
   test("names of no system: a column where tees cross, main runners by themselves, ticks at loose heads", () => {
     expectTruth(survey("no-system"), drawings["no-system"]!);
+  });
+
+  test("one block as four rooms, turned and mirrored: numbers for names, tees by their shape, a curve that can't be read", () => {
+    const asked = survey("four-suites");
+    expect(asked.rooms.map(({ name }) => name).toSorted()).toEqual([
+      "Room 101",
+      "Room 102",
+      "Room 103",
+      "Room 104",
+    ]);
+    const turned = asked.rooms.find(({ name }) => name === "Room 103")!;
+    const found = survey("four-suites", { room: turned.number });
+    expectTruth(found, drawings["four-suites"]!);
+    expect(found.ceiling!.outlineMm[0]).toEqual([0, 0]);
+    expect(found.taken.find(({ name }) => name === "CEILING")!.why).toBe("its lines repeat");
+    expect(found.left).toContainEqual({
+      what: "SPLINE on layer CURVES, of a kind that is not read",
+      count: 4,
+    });
+  });
+
+  test("a hatch is lines between its edges only", () => {
+    const ell: [number, number][] = [
+      [0, 0],
+      [4, 0],
+      [4, 2],
+      [2, 2],
+      [2, 4],
+      [0, 4],
+    ];
+    const across = { base: [0, 0.5] as [number, number], angleDeg: 0, step: [0, 1] as [number, number] };
+    const hatch = { layer: "0", extrusionZ: 1, loops: [ell], families: [across] };
+    const ends = hatchLines(hatch).map((line) => line.map(([x]) => x));
+    expect(ends).toEqual([
+      [0, 4],
+      [0, 4],
+      [0, 2],
+      [0, 2],
+    ]);
   });
 
   test("what a person says of a layer goes before its name", () => {

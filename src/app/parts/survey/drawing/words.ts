@@ -39,6 +39,10 @@ export function sizeWords([width, depth]: Point, unit: Unit): string {
   return `${words(width)} × ${words(depth)}`;
 }
 
+/** The module of a grid, in the units its people order tiles by. */
+export const moduleWords = (moduleMm: Point, unit: Unit): string =>
+  unitsOf(unit) === "m" ? `${moduleMm.join(" × ")} mm` : sizeWords(moduleMm, unit);
+
 /** What only the person can say before the survey can be taken; "" when nothing. */
 export const ASKED: Record<NonNullable<Survey["ask"]>, string> = {
   outline: "No room was found. Say below which layer holds its walls or its tees.",
