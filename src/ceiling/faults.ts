@@ -11,12 +11,13 @@ type Section = Job["ceiling"];
  * Everything wrong with a ceiling section that only geometry can know, all at once, with paths from the
  * job's top. First what stands in the way of working the ceiling out, then what comes of it: no tiles, names
  * of tiles that aren't there, no usable area. Where only zones are at fault, the rest is looked at without them.
+ * Who has the ceiling worked out already, or wants it too, gives a `workedOut` that remembers.
  */
-export function ceilingFaults(section: Section): Fault[] {
+export function ceilingFaults(section: Section, workedOut = workOut): Fault[] {
   const faults = shapeFaults(section);
   if (faults.some(({ path }) => !path.startsWith("ceiling.noGo"))) return faults;
   const sound = faults.length ? { ...section, noGo: [] } : section;
-  return [...faults, ...resultFaults(sound, workOut(sound))];
+  return [...faults, ...resultFaults(sound, workedOut(sound))];
 }
 
 function resultFaults(section: Section, ceiling: Ceiling): Fault[] {

@@ -105,6 +105,8 @@ class Studio {
 
   /** `arrive` opens the job that the page was called for, if it was for one. */
   async start(arrive: () => Promise<boolean> = () => Promise.resolve(false)): Promise<void> {
+    // its worker gets ready while the job is looked for
+    core();
     try {
       this.#store = await JobStore.open(() => void this.#keeper?.lookAgain());
     } catch {
@@ -395,14 +397,14 @@ class Studio {
   }
 
   readonly #survey = latest(
-    (job: Job) => core().survey(job),
+    (job: Job) => core().survey(job, job.ceiling === this.#ceilingOf),
     (result, job) => {
-      this.survey = result;
-      if (result.ceiling && job.ceiling !== this.#ceilingOf) {
+      if (result.ceiling) {
         // the same again would draw every tile anew
         this.#ceilingOf = job.ceiling;
         this.ceiling = result.ceiling;
       }
+      this.survey = { ...result, ceiling: result.ceiling === undefined ? this.ceiling : result.ceiling };
       if (result.faults.length === 0 && job !== this.#planned) this.#planSoon(job);
     },
     (error) => this.#defect(error),

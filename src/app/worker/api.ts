@@ -42,6 +42,9 @@ export interface SurveyResult {
   cautions: Caution[];
 }
 
+/** A survey as it crosses: the ceiling is large, and undefined where whoever asks has it. */
+export type Surveyed = Omit<SurveyResult, "ceiling"> & { ceiling: Ceiling | null | undefined };
+
 /** What the page may ask of the worker. Parts add their own questions here and in core.worker.ts. */
 export interface CoreApi {
   readJob(input: string | Uint8Array): Answer<ReadJob>;
@@ -49,7 +52,8 @@ export interface CoreApi {
   readRecord(input: Uint8Array, own: WorkRecord): Answer<{ entries: readonly Entry[]; clock: string }>;
   /** Jobs kept by an older studio, with what has been added since; null where one can't be read any more. */
   refreshJobs(jobs: Job[]): (Job | null)[];
-  survey(job: Job): SurveyResult;
+  /** `known`: whoever asks has this job's ceiling already. */
+  survey(job: Job, known: boolean): Surveyed;
   /** Which strands to buy for the chosen sky. */
   advice(job: Job, offers: Offer[], aim: Aim): Promise<Answer<Mix[]>>;
 }

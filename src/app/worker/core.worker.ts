@@ -7,15 +7,17 @@ import { writeJob } from "../../job/write.ts";
 import { clockWords } from "../../record/clock.ts";
 import { readRecord, takeOver } from "../../record/read.ts";
 import { choose } from "../../work/stage.ts";
+import type { Work } from "../../work/work.ts";
 import { answer, answerNow } from "./answer.ts";
 import type { CoreApi } from "./api.ts";
 import { survey } from "./survey.ts";
-import { wayWith } from "./way.ts";
 
 // zod's compiled parsers need `eval`, which the Content-Security-Policy forbids.
 config({ jitless: true });
 
-const work = wayWith({});
+/** Not needed to open a job, and not small. */
+const way = async (): Promise<Work> => (await import("./way.ts")).wayWith({});
+let work: Promise<Work> | null = null;
 
 const api: CoreApi = {
   readJob: (input) => answerNow(() => checkJob(input)),
@@ -27,7 +29,8 @@ const api: CoreApi = {
     }),
   refreshJobs: (jobs) => jobs.map(refreshed),
   survey,
-  advice: (job, offers, aim) => answer(() => work.print(choose(job), "advice", { offers, aim })),
+  advice: (job, offers, aim) =>
+    answer(async () => (await (work ??= way())).print(choose(job), "advice", { offers, aim })),
 };
 
 /** A job being worked on may hold what `checkJob` refuses, as a ceiling half surveyed; its parts say so. */

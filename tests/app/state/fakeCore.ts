@@ -19,7 +19,7 @@ export class FakeCore {
 
   api(): object {
     return {
-      survey: (job: Job) => (this.surveys++, survey(job)),
+      survey: (job: Job, known: boolean) => (this.surveys++, survey(job, known)),
       plan: (job: Job) => (this.plans++, this.refuse ?? { ok: true, value: worked(job) }),
     };
   }
