@@ -1,14 +1,11 @@
 import type { Hole } from "../pattern/types.ts";
-import { seededRandom } from "../pattern/random.ts";
 import type { BundlesSection } from "../job/sections/bundles.ts";
 import type { Lengths } from "./lengths.ts";
 import type { Problem, Shares } from "./problem.ts";
+import { placesAtPort } from "./twinkle.ts";
 import type { Supply } from "./supply.ts";
 import type { Strand } from "./types.ts";
 import { FACTS } from "../trade/facts.ts";
-
-/** Streams of chance kept apart from those of the pattern. */
-const PORT_STREAM = 7001;
 
 /** Attenuation of a strand: 4 dB are exactly one magnitude. */
 export const lossMag = (lengthM: number, lossDbPerM: number): number =>
@@ -23,7 +20,7 @@ export function strandsOf(
 ): Strand[] {
   const strands: Strand[] = [];
   problem.supplies.forEach((supply, e) => {
-    const own = problem.tiles.flatMap((tile, t) => {
+    const byTile = problem.tiles.map((tile, t) => {
       const part = lengths.tiles[t]!;
       return tile.groups.flatMap((group, g) =>
         membersFor(part.holes, group.members, shares[t]![g]!, e, lengths).map((i) => ({
@@ -32,11 +29,12 @@ export function strandsOf(
         })),
       );
     });
+    const own = byTile.flat();
     const lengthsOf = pickItems(supply, own);
-    const places = placesRoundPort(
-      own.map(({ hole }) => hole),
-      e,
-      section,
+    const places = placesAtPort(
+      byTile.map((some) => some.map(({ hole }) => hole)),
+      { letter: supply.engine.letter, index: e },
+      section.twinkle,
       seed,
     );
     for (const { hole, needMm } of own)
@@ -105,33 +103,4 @@ function pickItems(supply: Supply, own: { hole: Hole; needMm: number }[]): Map<n
     needs.forEach(({ hole }, i) => picked.get(hole.id)!.push(taken[i]!));
   }
   return picked;
-}
-
-/**
- * Channels, or places round the wheel, in equal numbers and by chance: a tile's strands are spread over all
- * of them. The Moon and planets, which do not twinkle, take channel 1: run that one steady.
- */
-function placesRoundPort(
-  holes: Hole[],
-  engine: number,
-  { twinkle }: BundlesSection,
-  seed: number,
-): Map<number, Pick<Strand, "channel" | "wheelDeg">> {
-  const random = seededRandom(seed, PORT_STREAM + engine);
-  const steady = (hole: Hole) => hole.kind === "moon" || hole.kind === "planet";
-  const shuffled = [...holes].sort((a, b) => Number(steady(b)) - Number(steady(a)) || a.id - b.id);
-  const first = twinkle.kind === "channels" ? shuffled.filter(steady).length : 0;
-  for (let i = shuffled.length - 1; i > first; i--) {
-    const j = first + random.below(i - first + 1);
-    [shuffled[i], shuffled[j]] = [shuffled[j]!, shuffled[i]!];
-  }
-  return new Map(
-    shuffled.map((hole, i) => [
-      hole.id,
-      {
-        channel: twinkle.kind !== "channels" ? null : i < first ? 1 : 1 + (i % twinkle.channels),
-        wheelDeg: twinkle.kind === "wheel" ? Math.floor((i * 3600) / shuffled.length) / 10 : null,
-      },
-    ]),
-  );
 }

@@ -140,6 +140,17 @@ export const MIGRATIONS: readonly Migration[] = [
     name: "a job in feet that names no paper keeps the A4 sheets and labels it was printed on",
     up: withMetricPapers,
   },
+  {
+    from: 7,
+    name: "twinkle stays dealt among all holes of an engine, as it was printed",
+    up: (document) => {
+      const { bundles } = document;
+      if (!isObject(bundles) || !isObject(bundles["twinkle"])) return document;
+      const { kind = "none" } = bundles["twinkle"];
+      if (kind === "none") return document;
+      return { ...document, bundles: { ...bundles, twinkle: { ...bundles["twinkle"], dealt: "engine" } } };
+    },
+  },
 ];
 
 /**

@@ -4,7 +4,7 @@ import { printingOf, sideFile } from "../sheets/laid.ts";
 import type { Changes, TileChange } from "../sheets/pack/changes.ts";
 import { markStyles } from "../sheets/marks.ts";
 import { changedInputs, type RowName } from "../work/reads.ts";
-import { factsByTile, type Version } from "./tileFacts.ts";
+import { factsByTile, labelledByTile, type Version } from "./tileFacts.ts";
 
 /** Compares two versions of a job: which tiles are touched, which sheets are stale. */
 export function changesBetween(before: Version, after: Version): Changes {
@@ -21,13 +21,13 @@ export function changesBetween(before: Version, after: Version): Changes {
     notRaised: changed && after.plan.job.revision < revision,
     tiles,
     general,
-    stale: staleFiles(tiles, inputs, marks.length > 0, after.plan.job),
+    stale: staleFiles(tiles, relabelled(before, after), inputs, marks.length > 0, after.plan.job),
   };
 }
 
 /** What of the job is told tile by tile, by what became of the tiles; all else changes whatever reads it. */
 const TOLD_BY_TILES = ["pattern", "strands", "ceiling.outlineMm", "ceiling.grid", "ceiling.tiles"];
-/** Also told tile by tile, or not at all, on the templates. */
+/** Also told tile by tile, or not at all, on templates, bench lists and labels. */
 const NOT_ON_TEMPLATES = [
   "bundles",
   "ceiling.noGo",
@@ -71,8 +71,15 @@ const WORDS: Record<string, string> = {
 /** A key that has no words of its own is told by its name: nothing changes in silence. */
 const wordsOf = (path: string): string => WORDS[path] ?? WORDS[path.split(".")[0]!] ?? path;
 
+/** Tiles of which some label says otherwise. */
+function relabelled(before: Version, after: Version): string[] {
+  const [old, now] = [labelledByTile(before), labelledByTile(after)];
+  return [...new Set([...now.keys(), ...old.keys()])].filter((tile) => old.get(tile) !== now.get(tile));
+}
+
 function staleFiles(
   tiles: readonly TileChange[],
+  labels: readonly string[],
   inputs: (row: RowName) => string[],
   otherMarks: boolean,
   job: Job,
@@ -82,7 +89,9 @@ function staleFiles(
   const stale: string[] = [];
   const anew = (row: RowName): boolean => tiles.length > 0 || inputs(row).length > 0;
   const all = otherMarks || inputs("sheets").some((path) => !within(path, NOT_ON_TEMPLATES));
-  const redrawn = tiles.filter(({ why }) => why.some((word) => word !== "lengths")).map(({ tile }) => tile);
+  const redrawn = tiles
+    .filter(({ why }) => why.some((word) => word !== "lengths" && word !== "channels"))
+    .map(({ tile }) => tile);
   const files = [
     ...sheets.sides.map((side) => sideFile(side, printing)),
     ...(sheets.listed.few || sheets.listed.tiles.length > 0 ? ["sheets/coordinates.pdf"] : []),
@@ -95,10 +104,15 @@ function staleFiles(
   if (redrawn.length > 0 || inputs("sheets").length > 0) stale.push("sheets/overview.pdf");
   if (anew("plan")) stale.push("holes.csv", "plan.json, plan.svg, plan.dxf");
   if (anew("skySheet")) stale.push("the sky sheet");
-  if (anew("pack")) stale.push("van.pdf", "client.pdf");
+  if (inputs("pack").some((path) => !within(path, NOT_ON_TEMPLATES))) stale.push("van.pdf", "client.pdf");
+  else if (anew("pack")) {
+    const only = tiles.length > 0 ? `only ${tiles.map(({ tile }) => tile).join(", ")}` : "none";
+    stale.push(`van.pdf (of its bench list: ${only})`, `client.pdf (of its tile pages: ${only})`);
+  }
   if (anew("bundleFiles")) stale.push("strands.csv, tails.csv");
-  const onlyMoved = tiles.every(({ why }) => why.every((word) => word === "holes"));
-  if (inputs("bundleFiles").length > 0 || !onlyMoved) stale.push("labels.pdf, labels.csv");
+  const onLabels = (path: string): boolean => path === "bundles.labels" || !within(path, NOT_ON_TEMPLATES);
+  if (inputs("bundleFiles").some(onLabels)) stale.push("labels.pdf, labels.csv");
+  else if (labels.length > 0) stale.push(`labels.pdf, labels.csv: labels of ${labels.join(", ")}`);
   if (anew("order")) stale.push("order.csv, quote.pdf, cut-plan.svg");
   return stale;
 }

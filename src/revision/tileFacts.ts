@@ -21,11 +21,15 @@ export interface TileFacts {
   engine: string;
   /** What the bench cuts and plugs, and no template shows. */
   lengths: string;
+  channels: string;
 }
 
 export function factsByTile({ plan, bundles }: Version): Map<string, TileFacts> {
   const holesOf = holesByTile(plan);
   const strandOf = new Map(bundles?.strands.map((strand) => [strand.hole, strand]));
+  const lengthsOf = new Map<number, number[]>();
+  for (const { hole, lengthM } of bundles?.strands ?? [])
+    lengthsOf.set(hole, [...(lengthsOf.get(hole) ?? []), lengthM]);
   const holds = holdsByTile(plan.ceiling);
   const zonesOn = zonesByTile(plan.ceiling);
   return new Map(
@@ -40,9 +44,8 @@ export function factsByTile({ plan, bundles }: Version): Map<string, TileFacts> 
           holes: own.map(placeWords).join(";"),
           strands: own.map(strungWords).join(";"),
           engine: own.map((h) => strandOf.get(h.id)?.engine ?? "").join(";"),
-          lengths: own
-            .map((h) => `${strandOf.get(h.id)?.lengthM ?? ""} ${strandOf.get(h.id)?.channel ?? ""}`)
-            .join(";"),
+          lengths: own.map((h) => lengthsOf.get(h.id) ?? "").join(";"),
+          channels: own.map((h) => strandOf.get(h.id)?.channel ?? "").join(";"),
         },
       ];
     }),
@@ -54,6 +57,20 @@ export function punchedByTile(plan: Planned): Map<string, string> {
   const tiles = [...holesByTile(plan)];
   return new Map(
     tiles.map(([name, own]) => [name, own.map((h) => `${placeWords(h)} ${strungWords(h)}`).join(";")]),
+  );
+}
+
+/** What the labels of every tile say: of itself, of its tails, and of its spare, which follows from these. */
+export function labelledByTile({ plan, bundles }: Version): Map<string, string> {
+  const holesOf = holesByTile(plan);
+  const lotsOf = new Map<string, unknown[]>();
+  for (const { tile, name, lots } of bundles?.tails ?? [])
+    lotsOf.set(tile, [...(lotsOf.get(tile) ?? []), name, lots]);
+  return new Map(
+    plan.ceiling.tiles.map(({ name, use }) => [
+      name,
+      JSON.stringify([use, holesOf.get(name)?.length, lotsOf.get(name)]),
+    ]),
   );
 }
 

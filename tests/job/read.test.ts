@@ -268,6 +268,11 @@ describe("jobs of older versions, kept as they were written", () => {
     delete named.bundles.labels.sheet;
     expect(readJob(JSON.stringify(named)).job.bundles.labels.sheet).toBe("A4-63.5x38.1");
   });
+
+  test("version 7: twinkle that was dealt stays dealt among an engine's holes; where none was, tiles deal", () => {
+    expect(readJob(kept(6)).job.bundles.twinkle).toMatchObject({ kind: "channels", dealt: "engine" });
+    expect(readJob(kept(7)).job.bundles.twinkle).toMatchObject({ kind: "none", dealt: "tile" });
+  });
 });
 
 test("the published JSON Schema is the one that is used (npx tsx scripts/jobSchema.ts renews it)", () => {

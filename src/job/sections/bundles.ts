@@ -89,6 +89,8 @@ export const bundlesSchema = z.looseObject({
     .looseObject({
       kind: z.enum(["none", "wheel", "channels"]).default("none"),
       channels: number(LIMITS.channels).default(4),
+      /** Among the holes of each tile, or, in jobs until version 7, among all of an engine's. */
+      dealt: z.enum(["tile", "engine"]).default("tile"),
     })
     .prefault({}),
   /** Let longer strands be thicker where the stock allows; bends "no fainter star thicker" (see compensate.ts). */

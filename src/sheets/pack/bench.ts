@@ -1,17 +1,18 @@
 import type { Bundles, Strand } from "../../bundles/types.ts";
 import type { Takeoff } from "../../takeoff/types.ts";
 import { countStrands, strungWords, type Strung } from "../../pattern/packing.ts";
+import { groupBy } from "../../photo/group.ts";
 import type { Hole } from "../../pattern/types.ts";
 import { wallAbove } from "../bearings.ts";
 import { tilesWithHoles, type SheetContext, type TileHoles } from "../context.ts";
 import { BLANK, TICK, type PackDocument } from "./document.ts";
-import { leftHangingWords, massWords, tieDownWords, metreWords, runs, sizeWords } from "./words.ts";
+import { leftHangingWords, massWords, tieDownWords, cutWords, runs, sizeWords } from "./words.ts";
 import { toMm } from "../../geometry/um.ts";
 
 /** Tile by tile at the bench: which holes take which strand, and boxes to tick. */
 export function benchSection(doc: PackDocument, bundles: Bundles, takeoff: Takeoff): void {
   const { plan } = doc.context;
-  const strandOf = new Map(bundles.strands.map((strand) => [strand.hole, strand]));
+  const strandsOf = groupBy(bundles.strands, ({ hole }) => hole);
   const weightOf = new Map(takeoff.weights.map((weight) => [weight.tile, weight]));
   doc.section("Bench list");
   doc.write(
@@ -21,7 +22,7 @@ export function benchSection(doc: PackDocument, bundles: Bundles, takeoff: Takeo
     const { tile, holes } = part;
     const weight = weightOf.get(tile.name);
     const size = `${sizeWords(doc.context, toMm(tile.box.maxX - tile.box.minX))} × ${sizeWords(doc.context, toMm(tile.box.maxY - tile.box.minY))}`;
-    const rows = rowsFor(doc.context, part, strandOf);
+    const rows = rowsFor(doc.context, part, strandsOf);
     const lines = rows.reduce((sum, row) => sum + Math.ceil(row[3]!.length / CHARACTERS_A_LINE), 0);
     doc.together(34 + lines * 4.4);
     doc.heading(`Tile ${tile.name}: ${holes.length} holes, ${countStrands(holes)} strands`);
@@ -65,13 +66,14 @@ const CHECKS = [
 function rowsFor(
   context: SheetContext,
   { holes }: TileHoles,
-  strandOf: ReadonlyMap<number, Strand>,
+  strandsOf: ReadonlyMap<number, readonly Strand[]>,
 ): string[][] {
-  const rows = new Map<string, { strand: Strand | undefined; strung: Strung; holes: Hole[] }>();
+  const rows = new Map<string, { strands: readonly Strand[]; strung: Strung; holes: Hole[] }>();
   for (const hole of holes) {
-    const strand = strandOf.get(hole.id);
-    const key = [hole.diameterMm, hole.strands, strand?.lengthM, strand?.engine].join(" ");
-    const row = rows.get(key) ?? { strand, strung: hole, holes: [] };
+    const strands = strandsOf.get(hole.id) ?? [];
+    const lengths = strands.map(({ lengthM }) => lengthM).sort((a, b) => a - b);
+    const key = [hole.diameterMm, hole.strands, ...lengths, strands[0]?.engine].join(" ");
+    const row = rows.get(key) ?? { strands, strung: hole, holes: [] };
     row.holes.push(hole);
     rows.set(key, row);
   }
@@ -80,14 +82,14 @@ function rowsFor(
       (a, b) =>
         b.strung.diameterMm - a.strung.diameterMm ||
         b.strung.strands - a.strung.strands ||
-        byLetters(a.strand?.engine ?? "~", b.strand?.engine ?? "~") ||
-        (a.strand?.lengthM ?? 0) - (b.strand?.lengthM ?? 0),
+        byLetters(a.strands[0]?.engine ?? "~", b.strands[0]?.engine ?? "~") ||
+        (a.strands[0]?.lengthM ?? 0) - (b.strands[0]?.lengthM ?? 0),
     )
-    .map(({ strand, strung, holes: own }) => [
+    .map(({ strands, strung, holes: own }) => [
       strungWords(strung),
-      strand ? metreWords(context, strand.lengthM) : "none",
-      strand?.engine ?? "none",
-      holeWords(own, strandOf),
+      strands.length > 0 ? cutWords(context, strands) : "none",
+      strands[0]?.engine ?? "none",
+      holeWords(own, strandsOf),
       String(countStrands(own)),
       TICK,
       TICK,
@@ -96,10 +98,10 @@ function rowsFor(
 }
 
 /** "1-3, 9", or with channels "channel 1: 1-3; channel 2: 9". */
-function holeWords(holes: readonly Hole[], strandOf: ReadonlyMap<number, Strand>): string {
+function holeWords(holes: readonly Hole[], strandsOf: ReadonlyMap<number, readonly Strand[]>): string {
   const channels = new Map<number | null, number[]>();
   for (const { id, numberInTile } of holes) {
-    const channel = strandOf.get(id)?.channel ?? null;
+    const channel = strandsOf.get(id)?.[0]?.channel ?? null;
     channels.set(channel, [...(channels.get(channel) ?? []), numberInTile]);
   }
   return [...channels]

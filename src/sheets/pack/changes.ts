@@ -2,7 +2,7 @@ import type { PackDocument } from "./document.ts";
 
 export interface TileChange {
   tile: string;
-  /** What differs: "tile", "around" (things in its way), "holes", "strands", "engine", "lengths", "gone", "new". */
+  /** What differs: "tile", "around" (things in its way), "holes", "strands", "engine", "lengths", "channels", "gone", "new". */
   why: string[];
 }
 

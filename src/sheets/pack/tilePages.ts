@@ -11,7 +11,7 @@ import { wallAbove } from "../bearings.ts";
 import { FINE_MM, tilesWithHoles, type SheetContext, type TileHoles } from "../context.ts";
 import { asRead, viewOf } from "../view.ts";
 import type { PackDocument } from "./document.ts";
-import { metreWords, runs } from "./words.ts";
+import { cutWords, metreWords, runs } from "./words.ts";
 import { toMm } from "../../geometry/um.ts";
 
 /** A tile with few holes, and one with more than stand beside so small a map. */
@@ -88,7 +88,7 @@ function holeLine(
   const [first] = strands;
   const count = strands.length > 1 ? `${strands.length} \u00D7 ` : "";
   const channel = first?.channel == null ? "" : ` ${first.channel}`;
-  const end = `${count}${hole.diameterMm} mm, ${first ? `${metreWords(context, first.lengthM)}, ${first.engine}${channel}` : "no strand"}`;
+  const end = `${count}${hole.diameterMm} mm, ${first ? `${cutWords(context, strands)}, ${first.engine}${channel}` : "no strand"}`;
   const endMm = typeface.widthMm(end, FINE_MM);
   const name = context.clean(hole.name) || (hole.kind === "filler" ? "filler" : `HIP ${hole.star}`);
   return [

@@ -24,6 +24,14 @@ export const lotWords = (context: SheetContext, lots: readonly StrandLot[]): str
     .map(({ diameterMm, lengthM, count }) => `${count} of ${diameterMm} mm, ${metreWords(context, lengthM)}`)
     .join("; ");
 
+/** How long the strands of one hole are cut: "5 m", or "4 at 5 m, 1 at 7 m" where a kit's lengths ran out between them. */
+export function cutWords(context: SheetContext, strands: readonly { lengthM: number }[]): string {
+  const lengths = [...new Set(strands.map(({ lengthM }) => lengthM))].sort((a, b) => a - b);
+  if (lengths.length === 1) return metreWords(context, lengths[0]!);
+  const count = (length: number) => strands.filter(({ lengthM }) => lengthM === length).length;
+  return lengths.map((length) => `${count(length)} at ${metreWords(context, length)}`).join(", ");
+}
+
 /** A length as the job shows lengths; to tenths of a millimetre, which no tape beats. */
 export const lengthWords = ({ plan }: SheetContext, mm: number): string =>
   formatLength(Math.round(mm * 10) / 10, plan.job.units);
