@@ -48,6 +48,13 @@ const NOT_SAID: [RegExp, string][] = [
   [/\bair outlets?\b/i, "diffuser"],
   [/(?<!loud|=)\bspeakers?\b/i, "loudspeaker"],
   [/\b(fitting|things?) (still )?to come\b/i, "future fitting"],
+  [
+    /\bkeep(s|ing)? clear (of|round)\b|\bkeep-outs?\b|\bno-go things?\b|\bthat thing\b/i,
+    "no-go zone, clearance",
+  ],
+  [/\b(is|are|has|have|each|nobody) begun\b|\bbegun (and|tiles?)\b/i, "started"],
+  [/\b(the|its|of|to) rim\b|^rim\b/i, "edge"],
+  [/ft²/, "sq ft"],
   [/\bloss of the strand\b|\blight lost along a strand\b/i, "attenuation"],
   [/\blook(ing)? up, seen\b/i, "view from below"],
   [/\bneedle (points|shows)\b|\bmagnetic needle\b/i, "magnetic compass"],

@@ -107,7 +107,7 @@ function priceWords({ punched, threaded, glued, steps, hours }: Begun): string {
 
 /** What a change that somebody is about to make does to tiles that are begun and not issued, each with its cost. */
 export const changeWords = (one: Begun, now: Instead): string =>
-  `${one.tile} would have ${insteadWords(now)}. It is begun: ${priceWords(one)}.`;
+  `${one.tile} would have ${insteadWords(now)}. Work on it has started: ${priceWords(one)}.`;
 
 /**
  * What a person should know of tiles that somebody has begun: that an issued one stays though the job would have it
@@ -125,7 +125,7 @@ export function begunWarnings(
       return [
         {
           code: "begun-not-issued",
-          message: `${tile} is begun and not issued, so every change of the job may move its holes. A change costs ${priceWords(one)}. Compare it with its printed sheet, then issue it.`,
+          message: `${tile} is started and not issued, so every change of the job may move its holes. A change costs ${priceWords(one)}. Compare it with its printed sheet, then issue it.`,
           path: "issued",
         },
       ];
@@ -134,7 +134,7 @@ export function begunWarnings(
     return [
       {
         code: "begun-kept",
-        message: `${tile} is begun and stays as issued. By the job as it is now it would have ${insteadWords(now)}; that would cost ${priceWords(one)}.`,
+        message: `${tile} is started and stays as issued. By the job as it is now it would have ${insteadWords(now)}; that would cost ${priceWords(one)}.`,
         path: "issued",
       },
     ];

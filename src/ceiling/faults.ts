@@ -62,6 +62,6 @@ function nothingUsable(section: Section, ceiling: Ceiling): Fault {
     ...inBoth((units) => ({
       got: `${got}: holes keep ${partWords(edgeKeepOutMm, units)} from the edges of tiles of ${tileMm.map((mm) => partWords(mm, units)).join(" × ")}, in a room of ${areaWords(ceiling.areaMm2 / 1e6, units)}`,
     })),
-    next: "Check module, tile size, wall angle and edge keep-out.",
+    next: "Check module, tile size, wall angle and edge distance.",
   };
 }

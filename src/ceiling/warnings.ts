@@ -177,7 +177,7 @@ function holdWarnings(ceiling: Ceiling): Warning[] {
     index === null
       ? {
           code: "issued-misfit",
-          message: `HOLD ${listed(tiles)}: ${name}: ${why}. It keeps the holes it was issued with. Look at the tile itself, then correct the survey, or take the issue back if nobody has begun it.`,
+          message: `HOLD ${listed(tiles)}: ${name}: ${why}. It keeps the holes it was issued with. Look at the tile itself, then correct the survey, or take the issue back if nobody has started it.`,
           path: "issued",
         }
       : {

@@ -26,7 +26,7 @@ export const NIGHT_ROWS: readonly NightRow[] = [
   },
   { name: "Moon, planets", words: bodyWords },
   { name: "Milky Way", words: (f) => `Crosses ${percent(f.milkyWayShare)} of the ceiling` },
-  { name: "Left out", words: (f) => `Under fittings: ${lostWords(f)}` },
+  { name: "Left out", words: (f) => `Under no-go zones: ${lostWords(f)}` },
   { name: "Note", warns: true, words: (f) => f.warnings.join(" ") },
   ...LIKENESS_ROWS.map((row) => ({
     name: row.name,

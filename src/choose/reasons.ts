@@ -42,7 +42,7 @@ export function reasonsFor(search: Search, plan: Planned, candidate: Candidate, 
   reasons.push(
     `${percent(facts.lightKept)} of this sky's light finds a place; ${facts.figuresWhole} of ${facts.figuresOnCeiling} constellations that fall wholly on the ceiling keep every star.`,
   );
-  reasons.push(`Bright stars left out beside fittings or tees: ${lostWords(facts)}.`);
+  reasons.push(`Bright stars left out beside no-go zones or tees: ${lostWords(facts)}.`);
   const others = facts.bodies.filter(
     (b) => b.magnitude < NAMED_BODY && !cast.wished.some((one) => one.name === b.name),
   );

@@ -18,7 +18,7 @@ export function registerCheck(program: Command): void {
     .argument("<job>", "the job file (*.velarium.json)")
     .option(
       "--record <file>",
-      "what happened at the bench: tells what a change of each begun tile would cost, and works the holes out for that",
+      "what happened at the bench: tells what a change of each started tile would cost, and works the holes out for that",
     )
     .option("--json", "print the result for machines", false)
     .addHelpText("after", "\nExample:\n  velarium check hall.velarium.json")
@@ -48,7 +48,7 @@ export function registerCheck(program: Command): void {
         shell.say(
           `  sky: ${night.title || night.id}, ${dateAndClock(instant.localIso, instant.zone, passOf(night.moment))} (${instant.utcIso})`,
         );
-        for (const words of begun?.costs ?? []) shell.say(`  begun, to change it costs ${words}`);
+        for (const words of begun?.costs ?? []) shell.say(`  started, to change it costs ${words}`);
         shell.say("What fits the room and the law is not checked here; a plan lists the cautions.");
         return {
           job: path,

@@ -13,7 +13,7 @@ interface Options {
   on?: string;
   takeBack: boolean;
   record?: string;
-  begunToo: boolean;
+  startedToo: boolean;
   json: boolean;
 }
 
@@ -32,14 +32,18 @@ export function registerIssue(program: Command): void {
     .option("--on <day>", "the day of issue, as 2031-02-14; without it today")
     .option(
       "--take-back",
-      "the other way: tiles that nobody has begun are worked out again from then on",
+      "the other way: tiles that nobody has started are worked out again from then on",
       false,
     )
     .option(
       "--record <file>",
-      "what happened at the bench: tells which tiles are begun, and what taking them back costs",
+      "what happened at the bench: tells which tiles are started, and what taking them back costs",
     )
-    .option("--begun-too", "take back tiles that somebody has begun as well, at the cost that is told", false)
+    .option(
+      "--started-too",
+      "take back tiles that somebody has started as well, at the cost that is told",
+      false,
+    )
     .option("--json", "print the result for machines", false)
     .addHelpText(
       "after",
@@ -100,7 +104,7 @@ sky, survey) moves only tiles that are not; what would have been otherwise is to
 
 async function takeBackIssue(
   path: string,
-  { out, record, begunToo }: Options,
+  { out, record, startedToo }: Options,
   tiles: string[] | undefined,
   shell: Shell,
 ): Promise<object> {
@@ -115,15 +119,15 @@ async function takeBackIssue(
   const job: Job = takeBack(before, tiles);
   const costs = record === undefined ? null : await costsOf(before, tiles, record);
   if (costs && costs.length > 0) {
-    if (!begunToo)
+    if (!startedToo)
       throw new CannotDo(
-        `Somebody has begun ${listed(costs.map(({ tile }) => tile))}. Nothing was taken back. Worked out again, that costs ${costs.map(({ words }) => words).join(". ")}`, // prettier-ignore
-        "Leave these tiles out, or say --begun-too and throw away what was made of them.",
+        `Somebody has started ${listed(costs.map(({ tile }) => tile))}. Nothing was taken back. Worked out again, that costs ${costs.map(({ words }) => words).join(". ")}`, // prettier-ignore
+        "Leave these tiles out, or say --started-too and throw away what was made of them.",
       );
     for (const { words } of costs) shell.say(`Lost by this: ${words}`);
   }
   if (!costs)
-    shell.say("Without --record nobody knows here whether these tiles are begun: look at the bench.");
+    shell.say("Without --record nobody knows here whether these tiles are started: look at the bench.");
   const file = await writeNewFile(out, writeJob(job));
   shell.say(`No longer issued: ${listed(tiles)}. Throw the sheets, labels and lists of these tiles away: they may change now.`); // prettier-ignore
   shell.say(`Written: ${file}`);

@@ -289,7 +289,7 @@ function tell(shell: Shell, survey: Survey, stillToSay: readonly string[]): void
   const counts = new Map<string, number>();
   for (const { kind } of ceiling!.noGo) counts.set(kind, (counts.get(kind) ?? 0) + 1);
   shell.say(
-    `Fittings: ${[...counts].map(([kind, count]) => `${count} ${kind}`).join(", ") || "none found"}.`,
+    `No-go zones: ${[...counts].map(([kind, count]) => `${count} ${kind}`).join(", ") || "none found"}.`,
   );
   for (const { what, count } of left) shell.say(`Not used: ${count} × ${what}`);
   for (const each of stillToSay) shell.say(`Still to say: ${each}`);

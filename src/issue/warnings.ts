@@ -37,7 +37,7 @@ export function issueWarnings(
       message:
         `${some(instead.length, "issued tile")} ${instead.length === 1 ? "stays as it was" : "stay as they were"} issued, though the job was changed since ` +
         `(or the program): worked out now there would be ${all}: ${named.join("; ")}${rest}. ` +
-        "New stars go round them. Take a tile's issue back, if nobody has begun it, to have it worked out again.",
+        "New stars go round them. Take a tile's issue back, if nobody has started it, to have it worked out again.",
       path: "issued",
     });
   }

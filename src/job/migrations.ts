@@ -86,7 +86,7 @@ export function firmOfToday(document: unknown): unknown {
 export const MIGRATIONS: readonly Migration[] = [
   {
     from: 1,
-    name: "words beside a no-go thing are no agreement: they are kept, and the question is open again",
+    name: "words beside a no-go zone are no agreement: they are kept, and the question is open again",
     up: (document) =>
       withNoGo(document, ({ agreed, ...thing }) =>
         agreed === undefined || agreed === ""

@@ -114,7 +114,7 @@ export function weightUnits(units: LengthUnits): {
     ? {
         unit: "lb",
         kg: POUND_KG,
-        areal: "lb/ft\u00B2",
+        areal: "lb/sq ft",
         kgPerM2: POUND_KG / SQUARE_FOOT_M2,
         linear: "lb/ft",
         kgPerM: POUND_KG / FOOT_M,

@@ -137,7 +137,7 @@ export function surveyDrawing(drawing: Drawing, said: Said = {}): Survey {
   const fittings = fittingsFrom(onPlan);
   const here = fittings.filter((fitting) => contains(outlineMm, middleOf(fitting)));
   const elsewhere = fittings.length - here.length;
-  if (elsewhere > 0) left.push({ what: "fittings outside this room", count: elsewhere });
+  if (elsewhere > 0) left.push({ what: "no-go zones outside this room", count: elsewhere });
   if (fit && fit.astray > 0)
     left.push({ what: "lines of the grid's layers that lie on no tee", count: fit.astray });
   const north = drawing.inserts.find(

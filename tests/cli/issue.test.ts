@@ -47,10 +47,12 @@ describe("velarium issue", { timeout: 120_000 }, () => {
     const check = await velarium(["check", folder.path("changed.velarium.json"), "--record", both]);
     expect(check.code).toBe(0);
     expect(check.out).toMatch(
-      /begun, to change it costs C4: 3 holes punched for nothing.*about \d\.\d h of work/,
+      /started, to change it costs C4: 3 holes punched for nothing.*about \d\.\d h of work/,
     );
-    expect(check.err).toMatch(/C4 is begun and stays as issued.*that would cost 3 holes punched for nothing/);
-    expect(check.err).toMatch(/C3 is begun and not issued.*A change costs 3 holes punched for nothing/);
+    expect(check.err).toMatch(
+      /C4 is started and stays as issued.*that would cost 3 holes punched for nothing/,
+    );
+    expect(check.err).toMatch(/C3 is started and not issued.*A change costs 3 holes punched for nothing/);
     const out = folder.path("again.velarium.json");
     const take = (...more: string[]) =>
       velarium(["issue", ISSUED, "--take-back", "--tiles", "C4,C5", "--out", out, ...more]);
@@ -58,7 +60,7 @@ describe("velarium issue", { timeout: 120_000 }, () => {
     expect(refused.code).toBe(1);
     expect(refused.err).toContain("C4: 3 holes punched for nothing");
     expect(folder.list()).not.toContain("again.velarium.json");
-    const done = await take("--record", record, "--begun-too");
+    const done = await take("--record", record, "--started-too");
     expect(done.out + done.err).toContain("Lost by this: C4: 3 holes punched for nothing");
     expect(read(out).issued).toBeNull();
   });

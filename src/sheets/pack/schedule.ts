@@ -172,7 +172,7 @@ export function portsSection(doc: PackDocument, bundles: Bundles): void {
   const { twinkle } = doc.context.plan.job.bundles;
   doc.sectionBelow("Common ends", 40 + 6 * doc.context.plan.job.bundles.engines.length);
   doc.write(
-    "The middle of a port is brighter than its rim: mix the strands of all tails before the ferrule, so that no tile and no constellation sits together. strands.csv names the place of every strand.",
+    "The middle of a port is brighter than its edge: mix the strands of all tails before the ferrule, so that no tile and no constellation sits together. strands.csv names the place of every strand.",
   );
   if (twinkle.kind === "wheel")
     doc.write(

@@ -20,7 +20,7 @@ export function surveySection(doc: PackDocument): void {
   const { grid } = ceiling;
   doc.section("Survey plan", true);
   doc.write(
-    "Numbers: no-go register, which has each thing's distances from two walls. Hatched tiles take no strands. Below and left: how the grid lies in the room.",
+    "Numbers: no-go register, which has each zone's distances from two walls. Hatched tiles take no strands. Below and left: how the grid lies in the room.",
     2.6,
   );
   doc.add(...drawMap(context, "back", doc.room(), { zones: true, dimensions: true }).items);
@@ -91,14 +91,12 @@ export function registerSection(doc: PackDocument): void {
   const { ceiling } = context.plan;
   doc.sectionBelow("No-go register", 60 + 8 * ceiling.noGo.length);
   doc.write(
-    "Numbers as on the survey plan; the middle of each thing by its distance, square, from the walls named. The clearances are shop rules, no code values: the owner of each thing agrees, or its tile stays untouched.",
+    "Numbers as on the survey plan; the middle of each zone by its distance, square, from the walls named. The clearances are shop rules, no code values: the owner of each fitting agrees, or its tile stays untouched.",
   );
   if (ceiling.noGo.length === 0) {
-    doc.write(
-      "The survey names nothing to keep clear of. Look again before the first tile comes down.",
-      2.9,
-      { bold: true },
-    );
+    doc.write("The survey names no no-go zones. Look again before the first tile comes down.", 2.9, {
+      bold: true,
+    });
     return;
   }
   doc.table(

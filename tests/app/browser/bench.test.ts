@@ -142,7 +142,7 @@ test("a whole tile is punched by tapping it on a phone, stays punched when the p
   const draw = second.getByRole("button", { name: "Draw others" });
   const undo = second.getByRole("button", { name: /^Undo: Draw other/ });
   await draw.click();
-  await second.getByText(/^C4 would have .*It is begun: \d+ holes punched for nothing.* glued strands lost.* h of work/).waitFor(); // prettier-ignore
+  await second.getByText(/^C4 would have .*Work on it has started: \d+ holes punched for nothing.* glued strands lost.* h of work/).waitFor(); // prettier-ignore
   await second.getByRole("button", { name: "Leave it as it is" }).click();
   expect(await undo.count()).toBe(0);
   await draw.click();

@@ -407,8 +407,8 @@ describe("order and packs in the studio", () => {
     await page.getByText(/too narrow/).waitFor({ state: "detached" });
     await openSection(page, "Weight");
     await page.getByRole("radio", { name: "Light", exact: true }).check({ force: true });
-    await page.getByLabel("Tile as it was lb/ft²").fill("1.5");
-    await page.getByLabel("Tile as it was lb/ft²").blur();
+    await page.getByLabel("Tile as it was lb/sq ft").fill("1.5");
+    await page.getByLabel("Tile as it was lb/sq ft").blur();
     await page.getByText(/lb\/ft too much/).waitFor();
     await openSection(page, "Hours");
     const poke = page.getByLabel("Holes punched, an hour");

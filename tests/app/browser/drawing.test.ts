@@ -70,9 +70,9 @@ describe("a drawing becomes a survey", () => {
     await page.getByText(/lie on it within/).waitFor();
     await page.getByText(/layer A-FURN, which is frozen or off/).waitFor();
     await page.getByRole("button", { name: /^Fill in the survey of/ }).click();
-    await page.getByRole("button", { name: /^Keep clear.* 9 things/ }).waitFor();
+    await page.getByRole("button", { name: /^No-go zones.* 9 zones/ }).waitFor();
     await page.keyboard.press("Control+z");
-    await page.getByRole("button", { name: /^Keep clear.* 1 thing/ }).waitFor();
+    await page.getByRole("button", { name: /^No-go zones.* 1 zone/ }).waitFor();
 
     await drop(page, "second floor.pdf", await planPdf());
     await page.locator("svg image").waitFor();

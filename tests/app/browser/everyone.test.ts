@@ -13,7 +13,15 @@ afterAll(() => at.close());
 const PARTS: Record<string, { there: string; sections: string[] }> = {
   Survey: {
     there: ".room",
-    sections: ["Room", "Plan to trace", "Grid and tiles", "Keep clear", "Tile uses", "Compass", "Stop or go"],
+    sections: [
+      "Room",
+      "Plan to trace",
+      "Grid and tiles",
+      "No-go zones",
+      "Tile uses",
+      "Compass",
+      "Stop or go",
+    ],
   },
   Night: {
     there: "canvas.sky[data-painted]",
@@ -65,7 +73,7 @@ async function expectReadable(page: Page, what: string, within?: string): Promis
 /** What is shown beside the sections of a part once something is picked or pressed. */
 const MORE: Record<string, (page: Page) => Promise<void>> = {
   Survey: async (page) => {
-    await openSection(page, "Keep clear");
+    await openSection(page, "No-go zones");
     await page.getByRole("button", { name: /^head 1/ }).click();
     await expectReadable(page, "a thing");
     await page.getByRole("button", { name: /^Job: / }).click();

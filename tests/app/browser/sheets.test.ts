@@ -71,7 +71,7 @@ describe("sheets in the studio", () => {
     await page.getByText("1 tile (D6)").waitFor();
     await button(page, "No longer issued").click();
     await page.getByText("Look at the bench first").waitFor();
-    await button(page, "Nobody has begun D6: go on").click();
+    await button(page, "Nobody has started D6: go on").click();
     await page.getByText("Nothing is issued yet").waitFor();
     expect(wrongsOf(context)).toEqual([]);
     at.back(page);

@@ -96,7 +96,7 @@ describe("a survey in the studio", () => {
 
   test("a sprinkler head is dragged with the mouse; one drag is one step; looking up mirrors the drawing", async () => {
     const { context, page } = await at.demo();
-    await section(page, "Keep clear");
+    await section(page, "No-go zones");
     const head = page.locator('[data-grip="thing:0"] .body');
     const before = (await head.boundingBox())!;
     const [x, y] = [before.x + before.width / 2, before.y + before.height / 2];
@@ -145,8 +145,8 @@ describe("a survey in the studio", () => {
     await type(page, /Or name the tiles/, "A1, zz99");
     await page.getByText("This ceiling has no tile ZZ99.").waitFor();
 
-    await section(page, "Keep clear");
-    await page.getByLabel("Add something to keep clear of").selectOption("speaker");
+    await section(page, "No-go zones");
+    await page.getByLabel("Add a no-go zone").selectOption("speaker");
     await page.getByRole("button", { name: "Put it in the middle" }).click();
     await type(page, "Middle, from east wall", `7' 6"`);
     await type(page, "Across", "10 in");
@@ -189,7 +189,7 @@ describe("a survey in the studio", () => {
       }
       throw new Error(`Tab never reached ${name}`);
     };
-    await press(/^Keep clear/);
+    await press(/^No-go zones/);
     await focus("thing:1");
     await page.keyboard.press("ArrowRight");
     await page.keyboard.press("ArrowRight");

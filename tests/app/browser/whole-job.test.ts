@@ -84,8 +84,8 @@ describe("the whole job, as an installer does it", () => {
     await ready(page);
     await enter(page, "Name of wall 3", "window wall");
     await enter(page, "Ceiling height", `8' 3"`);
-    await openSection(page, "Keep clear");
-    await page.getByLabel("Add something to keep clear of").selectOption({ label: "Sprinkler head" });
+    await openSection(page, "No-go zones");
+    await page.getByLabel("Add a no-go zone").selectOption({ label: "Sprinkler head" });
     await button(page, "Put it in the middle").click();
     await enter(page, "Middle, from wall 2", `8' 6 1/2"`);
     await enter(page, "Middle, from wall 1", `3' 2 1/2"`);

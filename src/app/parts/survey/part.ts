@@ -40,9 +40,9 @@ export const surveyPart: Part = {
     },
     {
       id: "things",
-      title: "Keep clear",
+      title: "No-go zones",
       panel: ThingsPanel,
-      summary: () => count(studio.job.ceiling.noGo.length, "thing", "things"),
+      summary: () => count(studio.job.ceiling.noGo.length, "zone", "zones"),
       faulty: faulty("ceiling.noGo"),
     },
     {

@@ -14,7 +14,7 @@ export function sizeHandles(thing: NoGo): PointMm[] {
 /** The thing with one of its handles pulled to a point; a rectangle's opposite corner stays, and so does its turn. */
 export function resizeBy(job: Job, index: number, handle: number, to: PointMm): Edit {
   const thing = job.ceiling.noGo[index];
-  if (thing === undefined) throw new Refusal("That thing is no longer on the ceiling.");
+  if (thing === undefined) throw new Refusal("That no-go zone is no longer on the ceiling.");
   if (thing.circle) {
     const [x, y] = thing.circle.centreMm;
     const radiusMm = Math.hypot(to[0] - x, to[1] - y);

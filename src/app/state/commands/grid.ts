@@ -87,9 +87,9 @@ export function setWallAngle(job: Job, wallAngleMm: number | undefined): Edit {
 export function setEdgeKeepOut(job: Job, edgeKeepOutMm: number | undefined): Edit {
   if (edgeKeepOutMm === undefined) {
     const grid: GridSection = omit(job.ceiling.grid, "edgeKeepOutMm");
-    return { name: "Use the usual edge keep-out", job: withCeiling(job, { grid }) };
+    return { name: "Use the usual edge distance", job: withCeiling(job, { grid }) };
   }
-  return withGrid(job, "Set the edge keep-out", { edgeKeepOutMm });
+  return withGrid(job, "Set the edge distance", { edgeKeepOutMm });
 }
 
 function unmeasured(job: Job, key: "teeFaceMm" | "thicknessMm" | "wallAngleMm"): Edit {

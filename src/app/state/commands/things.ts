@@ -17,7 +17,7 @@ export type Shape = Pick<NoGo, "circle" | "rectangle" | "polygonMm">;
 /** "Sprinkler head 2", or the name it was given. */
 export function thingName(job: Job, index: number): string {
   const thing = job.ceiling.noGo[index];
-  if (thing === undefined) return `thing ${index + 1}`;
+  if (thing === undefined) return `no-go zone ${index + 1}`;
   if (thing.name !== "") return thing.name;
   const nth = job.ceiling.noGo.slice(0, index + 1).filter((t) => t.kind === thing.kind).length;
   return `${NO_GO[thing.kind].label} ${nth}`;
@@ -157,7 +157,7 @@ function tidyShape({ circle, rectangle, polygonMm }: Shape): Shape {
 
 function thingAt(job: Job, index: number): NoGo {
   const thing = job.ceiling.noGo[index];
-  if (thing === undefined) throw new Refusal("That thing is no longer on the ceiling.");
+  if (thing === undefined) throw new Refusal("That no-go zone is no longer on the ceiling.");
   return thing;
 }
 

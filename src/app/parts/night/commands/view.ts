@@ -40,14 +40,14 @@ export function setView(job: Job, change: Partial<View>): Edit {
 export function setHalfAngle(job: Job, halfAngleDeg: number): Edit {
   const { min, max } = LIMITS.halfAngleDeg;
   if (!(halfAngleDeg >= min && halfAngleDeg <= max))
-    throw new Refusal(`The rim is from ${min}° to ${max}° away from the middle.`);
+    throw new Refusal(`The edge is from ${min}° to ${max}° away from the middle.`);
   return withField(job, "Change how much sky there is", { halfAngleDeg: tidy(halfAngleDeg) }, "half angle");
 }
 
 /** How far from its middle the picture's rim lies on the plan: dragging the rim. */
 export function setRimRadius(job: Job, radiusMm: number): Edit {
   const kept = Math.min(MOST_RADIUS_MM, Math.max(LEAST_RADIUS_MM, Math.round(radiusMm * 10) / 10));
-  return withField(job, "Draw the rim", { radiusMm: kept }, "rim");
+  return withField(job, "Draw the edge", { radiusMm: kept }, "rim");
 }
 
 /** The rim through the room's corners, the middle in the middle: as a job starts. */
