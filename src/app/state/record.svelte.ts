@@ -6,6 +6,7 @@ import type { Stamp } from "../../record/say.ts";
 import { byTile, type TileState, tileState } from "../../record/state.ts";
 import { storageWords } from "./keeper.ts";
 import { newId } from "./newId.ts";
+import { painted } from "./painted.ts";
 import { RecordStore } from "./recordStore.ts";
 import { rememberedHands, rememberHands } from "./settings.ts";
 
@@ -148,6 +149,8 @@ class WorkRecord {
     this.#unkept.delete(jobId);
     this.writing += all.length;
     try {
+      // a hand sees its tick before the disk has it; "kept" is said only then
+      await painted();
       await this.#store.add(jobId, all);
       if (this.job?.id === jobId) this.failed = "";
       this.#channel?.postMessage({ jobId, entries: all } satisfies TabMessage);
