@@ -103,7 +103,10 @@ describe("bad input: the number that is over and by how much, and everything els
       bundles: { engines: [NEAR], obstacles: [wall] },
       holes: [...cluster(0, 0, 3), ...cluster(4, 0, 2)],
     });
-    expect(shut.faults[0]).toMatchObject({ code: "no-way" });
+    expect(shut.faults[0]).toMatchObject({
+      code: "no-way",
+      got: expect.stringMatching(/^no way: obstacles or walls close it off for 2 strands of tile [A-Z]\d+$/),
+    });
     expect(shut.strands).toHaveLength(3);
   });
 

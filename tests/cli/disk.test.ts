@@ -8,7 +8,9 @@ import {
   symlinkSync,
   writeFileSync,
 } from "node:fs";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { getSystemErrorMap } from "node:util";
+import { afterAll, beforeAll, describe, expect, onTestFinished, test, vi } from "vitest";
+import { report } from "../../src/cli/shell.ts";
 import { sampleJob } from "../job/sample.ts";
 import { scratch, velarium, type Ran } from "./run.ts";
 
@@ -67,6 +69,31 @@ describe.skipIf(full === null)("a disk that is full or can't be written to", () 
     expectWords(notWritten, /can only be read/);
     expect(execFileSync("ls", ["-A", full!], { encoding: "utf8" })).toBe("filler\n");
   });
+});
+
+test("whatever a system refuses (Node's list of its errors), no program is said to be at fault for it", () => {
+  const said = vi.spyOn(process.stderr, "write").mockReturnValue(true);
+  onTestFinished(() => said.mockRestore());
+  const codes = [...getSystemErrorMap().values()].map(([code]) => code);
+  for (const code of codes) {
+    const refused = Object.assign(new Error(`${code}: refused, open '/made'`), {
+      code,
+      syscall: "open",
+      path: "/made",
+    });
+    expect(report(refused, false), code).toBe(1);
+  }
+  const words = said.mock.calls.map(([text]) => String(text));
+  expect(words).toHaveLength(codes.length);
+  for (const text of words) expect(text).not.toMatch(/mistake in the program|\n\s+at |undefined|WHERE/);
+  for (const [code, plain] of [
+    ["ENOTEMPTY", /put into \/made meanwhile/],
+    ["ELOOP", /circle of links/],
+    ["EIO", /disk reports an error at \/made/],
+    ["EACCES", /No permission to write \/made/],
+  ] as const)
+    // prettier-ignore
+    expect(words[codes.indexOf(code)]).toMatch(plain);
 });
 
 describe("what is no job file", () => {

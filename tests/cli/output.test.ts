@@ -1,6 +1,6 @@
 import { spawn } from "node:child_process";
 import { once } from "node:events";
-import { existsSync, mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
+import { existsSync, mkdirSync, readFileSync, renameSync, rmSync, symlinkSync, writeFileSync } from "node:fs";
 import * as fs from "node:fs/promises";
 import { afterEach, beforeEach, describe, expect, test, vi } from "vitest";
 import { checkFolder, writeFolder, writeNewFile } from "../../src/cli/output.ts";
@@ -92,6 +92,15 @@ describe("a folder is written whole or not at all", () => {
     await replace();
     expect(readFileSync(folder.path("a/plan.json"), "utf8")).toBe("new");
     expect(folder.list()).toEqual(["a"]);
+  });
+
+  test("a link in the place of a file of ours is not ours, whatever stands behind it", async () => {
+    await writeFolder(folder.path("a"), files("old"));
+    renameSync(folder.path("a/plan.json"), folder.path("kept.json"));
+    symlinkSync(folder.path("kept.json"), folder.path("a/plan.json"));
+    const replacing = writeFolder(folder.path("a"), files("new"), { replace: true });
+    await expect(replacing).rejects.toThrow(/plan\.json/);
+    expect(readFileSync(folder.path("kept.json"), "utf8")).toBe("old");
   });
 
   test("a folder without a list of ours is nobody's to take away", async () => {
