@@ -1,7 +1,7 @@
 import type { Bundles } from "../bundles/types.ts";
 import type { Fault } from "../job/faults.ts";
 import type { Takeoff } from "../takeoff/types.ts";
-import { metresInWords, weightUnits, type LengthUnits } from "../job/units.ts";
+import { metresInWords, muchInWords, weightUnits, type LengthUnits } from "../job/units.ts";
 import { formatMoney } from "../takeoff/money.ts";
 import { EXIT, type Shell } from "./shell.ts";
 
@@ -32,7 +32,7 @@ export function tellBundles(bundles: Bundles, units: LengthUnits, shell: Shell):
     allotment.way === "as issued" ? "" : `, proven within ${(allotment.gap * 100).toFixed(3)} % of the best`;
   const split =
     allotment.splitTiles.length > 0 ? `; split: ${allotment.splitTiles.join(", ")}` : "; no tile split";
-  shell.say(`  ${metresInWords(allotment.strandM, units)} of strand, ${allotment.way}${gap}${split}`);
+  shell.say(`  ${muchInWords(allotment.strandM, units)} of strand, ${allotment.way}${gap}${split}`);
   if (bundles.unlit.length > 0) shell.say(`  ${bundles.unlit.length} holes have no strand.`);
 }
 

@@ -27,8 +27,11 @@ import { TRUE_SCALE } from "../drawing/pdf.ts";
 import { drawStrip } from "./strip.ts";
 import { asRead, viewOf, type TileView } from "./view.ts";
 
-/** Capitals and figures 3.5 mm high, a lettering size of ISO 3098-1: read at arm's length, with an awl in hand. */
-const NUMBER_SIZE_MM = 3.5 / CAP_HEIGHT;
+/**
+ * Figures of 4 mm, and a dot of a printer more: above the 3.5 mm of ISO 3098-1's row of lettering, whose height is that
+ * of capitals. Read at arm's length, with an awl in hand.
+ */
+const NUMBER_SIZE_MM = 4.1 / CAP_HEIGHT;
 /** A star's name beside its number. */
 const NAME_SIZE_MM = 2.8;
 const NAME_GAP_MM = 1.2;
