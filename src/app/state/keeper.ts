@@ -228,12 +228,14 @@ export class Keeper {
   }
 }
 
+/** What Chromium says of a disk without room: not always by the name that the standard has for it. */
+const FULL = /NO_SPACE|disk full|full disk|no space/i;
+
 /** What a browser's storage error means to the person at the bench. */
 export function storageWords(error: unknown): string {
-  const name = error instanceof Error || error instanceof DOMException ? error.name : "";
-  if (name === "QuotaExceededError") return "This browser's storage is full.";
-  if (name === "SecurityError" || name === "InvalidStateError" || name === "UnknownError") {
+  const { name, message } = error instanceof Error || error instanceof DOMException ? error : { name: "", message: "" }; // prettier-ignore
+  if (name === "QuotaExceededError" || FULL.test(message)) return "This browser's storage is full.";
+  if (name === "SecurityError" || name === "InvalidStateError")
     return "This browser refuses to keep anything for this page.";
-  }
-  return "The browser could not write to its storage.";
+  return "The browser could not write to its storage; its disk may be full.";
 }

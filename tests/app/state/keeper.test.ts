@@ -183,6 +183,14 @@ describe("keeping a job", () => {
     expect(log.states.at(-1)?.kind).toBe("saved");
   });
 
+  test("a full disk is told from a browser that refuses (words of Chromium 156 on a tmpfs without room)", () => {
+    const log = "Connection is closing because of: IO error: .../000003.log: FILE_ERROR_NO_SPACE (ChromeMethodBFE: 3::WritableFileAppend::8)"; // prettier-ignore
+    const full = "This browser's storage is full.";
+    expect(storageWords(new DOMException(log, "UnknownError"))).toBe(full);
+    expect(storageWords(new DOMException("Encountered disk full while committing transaction.", "QuotaExceededError"))).toBe(full); // prettier-ignore
+    expect(storageWords(new DOMException("", "UnknownError"))).toMatch(/could not write.*may be full/);
+  });
+
   test("without any storage that is said at the first job", async () => {
     const states: KeepState[] = [];
     const nothing = (): undefined => undefined;
