@@ -32,6 +32,8 @@ const gridLoadSchema = z.looseObject({
   /** The tile as it was. */
   tileKgPerM2: kgPerM2.default(FACTS.tileKgPerM2.value),
   adhesiveKgPerM2: kgPerM2.default(FACTS.adhesiveKgPerM2.value),
+  /** Which of these somebody measured: one that says what would be assumed is no guess any more. */
+  measured: z.array(z.enum(["mainSpacingMm", "tileKgPerM2"])).default([]),
 });
 
 /** The user's own take the place of ours. */

@@ -18,7 +18,9 @@ import {
   RATE_NUMBERS,
   setFabric,
   setFrame,
+  measuredLoad,
   setGridLoad,
+  setMeasuredLoad,
   setLoadClass,
   setMaterial,
   setPeople,
@@ -49,6 +51,17 @@ describe("what each number may be agrees with the document's schema", () => {
     ["prices", PRICE_NUMBERS, (k, n) => setPrice(job, k as keyof typeof PRICE_NUMBERS, n).job],
   ];
   for (const [name, table, set] of tables) {
+    test("a weight or a spacing typed as it would be assumed is measured; emptied, it is assumed again", () => {
+      const grid = (of: Job) => of.takeoff.grid;
+      const unmeasured = setMeasuredLoad(job, "mainSpacingMm", null).job;
+      expect(measuredLoad(grid(unmeasured), "mainSpacingMm")).toBeNull();
+      const typed = setMeasuredLoad(unmeasured, "mainSpacingMm", grid(unmeasured).mainSpacingMm).job;
+      expect(measuredLoad(grid(typed), "mainSpacingMm")).toBe(grid(typed).mainSpacingMm);
+      expect(grid(setMeasuredLoad(typed, "mainSpacingMm", null).job)).toEqual(grid(unmeasured));
+      // a file from before there was a list of what is measured
+      expect(measuredLoad({ ...grid(unmeasured), tileKgPerM2: 9 }, "tileKgPerM2")).toBe(9);
+    });
+
     test(name, () => {
       for (const key of keys(table)) {
         sound(set(key, table[key]!.min));

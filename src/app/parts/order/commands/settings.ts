@@ -1,4 +1,5 @@
 import { COMMON_PRACTICE } from "../../../../trade/fact.ts";
+import { FACTS } from "../../../../trade/facts.ts";
 import { PILE_WORDS } from "../../../../job/codeWords.ts";
 import { LIMITS } from "../../../../job/limits.ts";
 import type { Job } from "../../../../job/schema.ts";
@@ -76,6 +77,22 @@ export function describeFabric(job: Job, details: Partial<Pick<Section["fabric"]
   const name =
     details.pile === undefined ? "Name the fabric" : `Let the pile run ${PILE_WORDS[details.pile]}`;
   return { name, job: withTakeoff(job, { fabric }) };
+}
+
+/** What somebody measures on the grid, else a usual value is assumed. */
+export type Measurable = Grid["measured"][number];
+
+/** The value as measured; null while it is only assumed. */
+export const measuredLoad = (grid: Grid, key: Measurable): number | null =>
+  grid.measured.includes(key) || grid[key] !== FACTS[key].value ? grid[key] : null;
+
+/** Takes a number as measured, whatever it is; null: not measured, and the usual one is assumed again. */
+export function setMeasuredLoad(job: Job, key: Measurable, value: number | null): Edit {
+  const edit = setGridLoad(job, key, value ?? FACTS[key].value);
+  const { grid } = edit.job.takeoff;
+  const others = grid.measured.filter((each) => each !== key);
+  const measured = value === null ? others : [...others, key];
+  return { ...edit, job: withTakeoff(edit.job, { grid: { ...grid, measured } }) };
 }
 
 export function setGridLoad(job: Job, key: keyof typeof GRID_NUMBERS, value: number): Edit {
