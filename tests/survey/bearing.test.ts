@@ -20,6 +20,18 @@ describe("from a needle to true north", () => {
     },
   );
 
+  test("all over the Earth as GeographicLib works the model out", () => {
+    // scripts/authorities/declination_geographiclib.py
+    const { rows } = JSON.parse(readFileSync("tests/authorities/declination-geographiclib.json", "utf8")) as {
+      rows: [year: number, latDeg: number, lonDeg: number, declinationDeg: number][];
+    };
+    expect(rows.length).toBeGreaterThan(300);
+    for (const [year, latDeg, lonDeg, expected] of rows) {
+      const off = declinationDeg({ latDeg, lonDeg }, year) - expected;
+      expect(Math.abs(((off + 540) % 360) - 180), `${year} at ${latDeg}, ${lonDeg}`).toBeLessThan(0.00501);
+    }
+  });
+
   test("the model refuses years it is not made for", () => {
     expect(MAGNETIC_MODEL).toEqual({ name: "WMM2025", from: 2025, until: 2030 });
     expect(() => declinationDeg({ latDeg: 45, lonDeg: -64 }, 2030.1)).toThrow(/2025 to 2030/);
