@@ -53,7 +53,7 @@ Examples:
   velarium issue hall-issued.velarium.json --take-back --tiles C4,C5 --record hall.record.json --out hall-again.velarium.json
 
 From the issued file every command gives issued tiles as they were issued. What was changed since (stock, seed, spacing,
-sky, survey) moves only tiles that are not; what would have been otherwise is told.`,
+night, survey) moves only tiles that are not; what would have been otherwise is told.`,
     )
     .action((path: string, options: Options) =>
       runCommand(options.json, async (shell) => {

@@ -43,7 +43,7 @@ export function registerNew(program: Command): void {
     )
     .option("--place <name>", 'town of the gazetteer, as "Bridgewater, Nova Scotia"')
     .option("--at <lat, lon>", 'or coordinates in degrees, north and east positive: "44.38, -64.32"')
-    .option("--zone <name>", "time zone, where the place's own is not meant: America/Halifax")
+    .option("--zone <name>", "time zone, instead of the place's own: America/Halifax")
     .option("--time <date and time>", "civil time of the night at that place: 2029-09-08T22:00")
     .addOption(
       new Option("--occurrence <which>", "where the clock showed that time twice").choices([

@@ -46,7 +46,7 @@ export function registerPhoto(program: Command): void {
       "--record [file]",
       "judge against the ceiling as built by this record, and write record.json: strands found dead, weak or moved put beside its entries", // prettier-ignore
     )
-    .option("--who <name>", "who takes the findings over into the record", "")
+    .option("--who <name>", "who adds the findings to the record", "")
     .option("--replace", "put it in the place of an earlier folder", false)
     .option("--json", "print the result for machines", false)
     .addHelpText(

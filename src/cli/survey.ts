@@ -45,7 +45,7 @@ export function registerSurvey(program: Command): void {
     .addOption(
       new Option(
         "--units <unit>",
-        "what one unit of the drawing is, where the file says it wrongly or not",
+        "what one unit of the drawing is, where the file says it wrongly, or not at all",
       ).choices(UNITS),
     )
     .option("--room <number>", "which room, where the drawing holds several")
@@ -58,7 +58,7 @@ export function registerSurvey(program: Command): void {
     .option("--title <text>", "what the job is called")
     .option("--place <name>", "town of the gazetteer; with --time, the night of the job")
     .option("--at <lat, lon>", "or coordinates in degrees, north and east positive")
-    .option("--zone <name>", "time zone, where the place's own is not meant")
+    .option("--zone <name>", "time zone, instead of the place's own")
     .option("--time <date and time>", "civil time of the night at that place: 2029-09-08T22:00")
     .option("--strands <list>", "count x diameter in mm: 1280x0.75,210x1.0,45x1.5")
     .option("--firm <file>", "start with what the firm keeps from job to job (velarium firm)")
