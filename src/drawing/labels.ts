@@ -32,8 +32,22 @@ const GAPS_MM = [0.6, 2.4, 5, 8, 12, 17, 23, 30];
 /** Air round a word. */
 const AIR_MM = 0.35;
 
+/** A word on another is worse than any number of lines across one. */
+const ON_A_WORD = 1e4;
+
+/** Small boxes along a line, so that words keep off it. */
+export function alongLine(a: PointMm, b: PointMm): BoxMm[] {
+  const [dx, dy] = [b[0] - a[0], b[1] - a[1]];
+  const steps = Math.ceil(Math.sqrt(dx * dx + dy * dy) / 1.2) || 1;
+  return Array.from({ length: steps + 1 }, (_, i) => {
+    const [x, y] = [a[0] + (dx * i) / steps, a[1] + (dy * i) / steps];
+    return { x0: x - 0.3, y0: y - 0.3, x1: x + 0.3, y1: y + 0.3 };
+  });
+}
+
 /**
- * A free place beside each mark: no word on a mark, on another word, on an obstacle, or outside the bounds.
+ * A free place beside each mark: no word on a mark, on another word, on an obstacle, or outside the bounds, and no
+ * leader across one of them.
  * Tried in the order given, nearest places first; where all places are taken, the one with least overlap.
  * All lengths in mm on the sheet.
  */
@@ -51,14 +65,16 @@ export function placeLabels(wishes: LabelWish[], obstacles: BoxMm[], bounds: Box
     search: for (const gap of GAPS_MM)
       for (const direction of DIRECTIONS) {
         const candidate = candidateAt(wish, direction, gap);
-        const overlap = outside(candidate.box, bounds) * 4 + taken.overlap(candidate.box);
-        if (overlap < least) {
-          least = overlap;
+        let worse = (outside(candidate.box, bounds) * 4 + taken.overlap(candidate.box)) * ON_A_WORD;
+        if (worse >= least) continue;
+        for (const box of leaderBoxes(candidate)) worse += taken.overlap(box);
+        if (worse < least) {
+          least = worse;
           best = candidate;
-          if (overlap === 0) break search;
+          if (worse === 0) break search;
         }
       }
-    taken.add(best!.box);
+    for (const box of [best!.box, ...leaderBoxes(best!)]) taken.add(box);
     return best!;
   });
 }
@@ -74,6 +90,9 @@ function candidateAt(wish: LabelWish, [dx, dy]: PointMm, gap: number): PlacedLab
   const start: PointMm = [x + dx * (wish.reachMm + 0.3), y + dy * (wish.reachMm + 0.3)];
   return { box, leader: [start, [ax - dx * 0.4, ay - dy * 0.4]] };
 }
+
+/** Along a leader, but for where it leaves its own mark. */
+const leaderBoxes = ({ leader }: PlacedLabel): BoxMm[] => (leader ? alongLine(...leader).slice(1) : []);
 
 function outside(box: BoxMm, bounds: BoxMm): number {
   return (

@@ -2,6 +2,7 @@ import { kindWords } from "../job/noGoKinds.ts";
 import type { PointMm } from "../geometry/types.ts";
 import { partWords } from "../job/units.ts";
 import { clipRings, clipSegment, contains, hatch, type BoxMm } from "../drawing/clip.ts";
+import { alongLine } from "../drawing/labels.ts";
 import { FINE_MM, ruledWords, type SheetContext } from "./context.ts";
 import { CAP_HEIGHT, GREY, WEIGHT, rectangle, text, type Item, type Stroke } from "../drawing/drawing.ts";
 import { lineOnSheet, toSheet, type Page } from "./pages.ts";
@@ -139,7 +140,7 @@ function tickLabel(
 }
 
 /** Edge, corner brackets, datum sign and the edge of the punchable area. */
-export function drawTile(view: TileView, page: Page): { items: Item[]; words: BoxMm[] } {
+export function drawTile(view: TileView, page: Page): { items: Item[]; words: BoxMm[]; edges: BoxMm[] } {
   const { tile, side } = view;
   const edge: Stroke = { widthMm: WEIGHT.thin, grey: GREY.black };
   const usable: Stroke = { widthMm: WEIGHT.hair, grey: GREY.mid, dashMm: [1.6, 1.1] };
@@ -167,7 +168,10 @@ export function drawTile(view: TileView, page: Page): { items: Item[]; words: Bo
       y1: at[1] + 2,
     });
   }
-  return { items, words };
+  const edges = clipRings(outline, page.field).flatMap((part) =>
+    part.slice(1).flatMap((to, i) => alongLine(part[i]!, to)),
+  );
+  return { items, words, edges };
 }
 
 /** At each corner of the tile two heavy strokes along its edges. Short edges are drawn whole. */

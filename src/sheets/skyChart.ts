@@ -8,7 +8,7 @@ import { bearingOnSheet, northLetter } from "./bearings.ts";
 import type { BoxMm } from "../drawing/clip.ts";
 import type { SheetContext } from "./context.ts";
 import { line, text, type Ink, type Item } from "../drawing/drawing.ts";
-import { placeLabels } from "../drawing/labels.ts";
+import { alongLine, placeLabels } from "../drawing/labels.ts";
 import { toMm, toUm } from "../geometry/um.ts";
 import { wallName, wallsOnSheet } from "./wallNames.ts";
 
@@ -232,22 +232,11 @@ function names(
   );
 }
 
-/** Small boxes along lines, so that words keep off them. */
-function alongLines(items: readonly Item[]): BoxMm[] {
-  const boxes: BoxMm[] = [];
-  for (const item of items) {
-    if (item.kind !== "path") continue;
-    for (const [a, b] of item.rings as [PointMm, PointMm][]) {
-      const [dx, dy] = [b[0] - a[0], b[1] - a[1]];
-      const steps = Math.ceil(Math.sqrt(dx * dx + dy * dy) / 1.2);
-      for (let i = 0; i <= steps; i++) {
-        const [x, y] = [a[0] + (dx * i) / steps, a[1] + (dy * i) / steps];
-        boxes.push({ x0: x - 0.3, y0: y - 0.3, x1: x + 0.3, y1: y + 0.3 });
-      }
-    }
-  }
-  return boxes;
-}
+/** So that words keep off lines. */
+const alongLines = (items: readonly Item[]): BoxMm[] =>
+  items.flatMap((item) =>
+    item.kind === "path" ? (item.rings as [PointMm, PointMm][]).flatMap(([a, b]) => alongLine(a, b)) : [],
+  );
 
 /** North and east of the looking-up view, for dark or light pages. */
 export function drawNorth(context: SheetContext, [x, y]: PointMm, radiusMm: number, ink: Ink): Item[] {

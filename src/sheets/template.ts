@@ -66,7 +66,7 @@ export function drawTemplate(
     .map((hole) => ({ hole, at: place(hole) }))
     .filter(({ at }) => contains(page.field, at, 1.6));
   const strip: BoxMm = { ...page.field, y0: page.printable.y0, y1: page.field.y0 };
-  const words = [...grid.words, ...noGo.words, ...tile.words, ...barBoxes];
+  const words = [...grid.words, ...noGo.words, ...tile.words, ...tile.edges, ...barBoxes];
   const items = [
     ...grid.items,
     ...noGo.items,

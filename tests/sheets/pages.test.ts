@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import type { PointMm } from "../../src/geometry/types.ts";
 import { HOLE_PAD_MM, layPages, toSheet, type Page } from "../../src/sheets/pages.ts";
 import { PAPERS, paperByName } from "../../src/sheets/papers.ts";
-import { placeLabels, type LabelWish } from "../../src/drawing/labels.ts";
+import { alongLine, placeLabels, type LabelWish, type PlacedLabel } from "../../src/drawing/labels.ts";
 import { markStyles, reachMm } from "../../src/sheets/marks.ts";
 
 /** A tile full of holes up to its keep-out of 17 mm, every 8 mm. */
@@ -146,6 +146,39 @@ describe("numbers beside marks", () => {
       }),
       { numRuns: 200, seed: 7 },
     );
+  });
+});
+
+describe("leaders and edges", () => {
+  const bounds = { x0: 0, y0: 0, x1: 100, y1: 100 };
+  const wish = (x: number, y: number): LabelWish => ({
+    centre: [x, y],
+    reachMm: 1,
+    widthMm: 12,
+    heightMm: 4,
+  });
+
+  it("no word stands on a line where there is room beside it", () => {
+    const edge = alongLine([56, 0], [56, 100]);
+    const [{ box }] = placeLabels([wish(50, 50)], edge, bounds) as [PlacedLabel];
+    expect(box.x1 < 55.7 || box.x0 > 56.3).toBe(true);
+  });
+
+  it("no leader crosses a word where another way is free", () => {
+    // close by, all is taken but where a word stands between; farther off, below, it is free
+    const words = [
+      { x0: 40, y0: 52, x1: 60, y1: 58 },
+      { x0: 30, y0: 44, x1: 48.6, y1: 56 },
+      { x0: 51.4, y0: 44, x1: 70, y1: 56 },
+    ];
+    const [{ box, leader }] = placeLabels([wish(50, 50)], words, bounds) as [PlacedLabel];
+    expect(leader).not.toBeNull();
+    expect(box.y1).toBeLessThan(49);
+    const [[x0, y0], [x1, y1]] = leader!;
+    for (let k = 0; k <= 1; k += 0.02) {
+      const [x, y] = [x0 + (x1 - x0) * k, y0 + (y1 - y0) * k];
+      for (const w of words) expect(x > w.x0 && x < w.x1 && y > w.y0 && y < w.y1).toBe(false);
+    }
   });
 });
 
