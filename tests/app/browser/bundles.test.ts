@@ -1,5 +1,5 @@
 import { spawnSync } from "node:child_process";
-import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { unzipSync } from "fflate";
@@ -16,6 +16,7 @@ import { countStrands } from "../../../src/pattern/packing.ts";
 import type { Planned } from "../../../src/plan.ts";
 import { planJob } from "../../../src/work/planJob.ts";
 import type { Solver } from "../../../src/bundles/solver.ts";
+import { contents, scratch, velarium } from "../../cli/run.ts";
 import { demoJob } from "../demoJob.ts";
 import { downloaded, openPart, openSection, takeBack, waitForTally } from "./hands.ts";
 import { stand, type Stand, wrongsOf } from "./harness.ts";
@@ -65,18 +66,18 @@ function wordsOf(bytes: Uint8Array): string {
   return read.stdout;
 }
 
-/** What the command line writes into a folder, by name. */
-function written(...commands: string[]): Map<string, Uint8Array> {
+/** What the command line writes into folders, by name. */
+async function written(...commands: string[]): Promise<Map<string, Uint8Array>> {
+  const folder = scratch();
   const files = new Map<string, Uint8Array>();
   for (const command of commands) {
-    const folder = mkdtempSync(join(tmpdir(), "velarium-cli-"));
-    const out = `${folder}/out`;
-    spawnSync("node", ["scripts/velarium.js", command, DEMO, "--out", out], { encoding: "utf8" });
-    // the list of what was written goes with a folder, not with a zip
-    for (const name of readdirSync(out).filter((each) => each !== "files.sha256"))
-      files.set(name, new Uint8Array(readFileSync(join(out, name))));
-    rmSync(folder, { recursive: true });
+    const ran = await velarium([command, DEMO, "--out", folder.path(command)]);
+    expect(ran.code, ran.err).toBe(0);
+    for (const [name, bytes] of contents(folder.path(command))) files.set(name, bytes);
   }
+  folder.remove();
+  // the list of what was written goes with a folder, not with a zip
+  files.delete("files.sha256");
   return files;
 }
 
@@ -116,7 +117,7 @@ describe("bundles in the studio", () => {
     const zip = await downloaded(page, () => button(page, "Everything (zip)").click());
     expect(zip.name).toBe("harbour-dining-room-packs.zip");
     const files = unzipSync(zip.bytes);
-    const cli = written("pack", "order");
+    const cli = await written("pack", "order");
     expect(Object.keys(files).sort()).toEqual([...cli.keys()].sort());
     for (const [name, bytes] of cli) {
       if (name.endsWith(".pdf")) expect(wordsOf(files[name]!) === wordsOf(bytes), name).toBe(true);

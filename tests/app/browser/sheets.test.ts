@@ -1,7 +1,5 @@
 import { spawnSync } from "node:child_process";
-import { mkdtempSync, readFileSync, readdirSync, rmSync } from "node:fs";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
+import { readFileSync } from "node:fs";
 import { unzipSync } from "fflate";
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
@@ -10,6 +8,7 @@ import type { Planned } from "../../../src/plan.ts";
 import { planJob } from "../../../src/work/planJob.ts";
 import { countSheets, printingOf } from "../../../src/sheets/laid.ts";
 import { PAPERS } from "../../../src/sheets/papers.ts";
+import { contents, scratch, velarium } from "../../cli/run.ts";
 import { demoJob } from "../demoJob.ts";
 import { barsOf, readPdf, withFile } from "../../sheets/readPdf.ts";
 import { downloaded, openPart, openSection, takeBack } from "./hands.ts";
@@ -98,36 +97,35 @@ describe("sheets in the studio", () => {
   });
 
   test("the zip holds byte for byte what `velarium plan` writes for the demo", async () => {
-    const folder = mkdtempSync(join(tmpdir(), "velarium-plan-"));
-    const ran = spawnSync(
-      "node",
-      ["scripts/velarium.js", "plan", "demo/harbour-dining-room.velarium.json", "--out", `${folder}/plan`],
-      { encoding: "utf8" },
-    );
-    expect(ran.status, ran.stderr).toBe(0);
+    const folder = scratch();
+    const ran = await velarium([
+      "plan",
+      "demo/harbour-dining-room.velarium.json",
+      "--out",
+      folder.path("plan"),
+    ]);
+    expect(ran.code, ran.err).toBe(0);
+    const written = contents(folder.path("plan"));
+    folder.remove();
+    // the list of what was written goes with a folder, not with a zip
+    written.delete("files.sha256");
     const { context, page } = await at.demo();
     await atSheets(page, "Download");
     await button(page, "Everything (zip)").isEnabled();
     const zip = await downloaded(page, () => button(page, "Everything (zip)").click());
     expect(zip.name).toBe("harbour-dining-room-all.zip");
     const files = unzipSync(zip.bytes);
-    const written = readdirSync(`${folder}/plan`, { recursive: true, withFileTypes: true })
-      .filter((entry) => entry.isFile())
-      .map((entry) => join(entry.parentPath, entry.name).slice(`${folder}/plan/`.length))
-      // the list of what was written goes with a folder, not with a zip
-      .filter((path) => path !== "files.sha256");
-    expect(Object.keys(files).sort()).toEqual(written.sort());
+    expect(Object.keys(files).sort()).toEqual([...written.keys()].sort());
     // pdfkit packs with zlib in Node and with fflate in the browser; unpacked by MuPDF they are the same bytes.
     const plain = (path: string, bytes: Uint8Array): Buffer =>
       path.endsWith(".pdf") ? unpackedPdf(bytes) : Buffer.from(bytes);
-    const differing = written.filter(
-      (path) => !plain(path, files[path]!).equals(plain(path, readFileSync(`${folder}/plan/${path}`))),
+    const differing = [...written].filter(
+      ([path, bytes]) => !plain(path, files[path]!).equals(plain(path, bytes)),
     );
     expect(differing).toEqual([]);
     const csv = await downloaded(page, () => button(page, "Holes (CSV)").click());
-    expect(Buffer.from(csv.bytes).equals(readFileSync(`${folder}/plan/holes.csv`))).toBe(true);
+    expect(Buffer.from(csv.bytes).equals(written.get("holes.csv")!)).toBe(true);
     expect(wrongsOf(context)).toEqual([]);
-    rmSync(folder, { recursive: true });
     at.back(page);
   }, 240_000);
 

@@ -1,9 +1,7 @@
-import { spawnSync } from "node:child_process";
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
+import { readFileSync, writeFileSync } from "node:fs";
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { scratch, velarium } from "../../cli/run.ts";
 import { barsOf, readPdf, type ReadPage } from "../../sheets/readPdf.ts";
 import { downloaded, openPart, openSection, takeBack, waitForTally } from "./hands.ts";
 import { kept, ready, stand, type Stand, wrongsOf } from "./harness.ts";
@@ -138,18 +136,12 @@ describe("the whole job, as an installer does it", () => {
     await page.getByRole("button", { name: /^Back \(PDF/, disabled: false }).waitFor();
     const jobFile = await downloaded(page, () => button(page, "Job file").click());
     const csv = await downloaded(page, () => button(page, "Holes (CSV)").click());
-    const folder = mkdtempSync(join(tmpdir(), "velarium-whole-"));
-    writeFileSync(`${folder}/job.json`, jobFile.bytes);
-    const ran = spawnSync(
-      "node",
-      ["scripts/velarium.js", "plan", `${folder}/job.json`, "--out", `${folder}/plan`],
-      {
-        encoding: "utf8",
-      },
-    );
-    expect(ran.status, ran.stderr).toBe(0);
-    expect(Buffer.from(csv.bytes).equals(readFileSync(`${folder}/plan/holes.csv`))).toBe(true);
-    rmSync(folder, { recursive: true });
+    const folder = scratch();
+    writeFileSync(folder.path("job.json"), jobFile.bytes);
+    const ran = await velarium(["plan", folder.path("job.json"), "--out", folder.path("plan")]);
+    expect(ran.code, ran.err).toBe(0);
+    expect(Buffer.from(csv.bytes).equals(readFileSync(folder.path("plan/holes.csv")))).toBe(true);
+    folder.remove();
 
     const holes = readHoles(new TextDecoder().decode(csv.bytes));
     const rows = new TextDecoder().decode(csv.bytes).trim().split("\r\n").slice(1);
