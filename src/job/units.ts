@@ -98,6 +98,10 @@ const SQUARE_FOOT_M2 = FOOT_M ** 2;
 export const areaWords = (m2: number, units: LengthUnits): string =>
   units === "ft-in" ? `${Math.round(m2 / SQUARE_FOOT_M2)} sq ft` : `${+m2.toFixed(1)} m\u00B2`;
 
+/** What people of these units count areas in, and how many square metres one of it is. */
+export const areaUnits = (units: LengthUnits): { unit: string; m2: number } =>
+  units === "ft-in" ? { unit: "sq ft", m2: SQUARE_FOOT_M2 } : { unit: "m\u00B2", m2: 1 };
+
 /** The avoirdupois pound, exact since 1959. */
 export const POUND_KG = 0.45359237;
 

@@ -82,7 +82,7 @@ export const LABOUR_FACTS = {
   },
   darkTestH: { ...rate("Dark test and fixing", 3, "h"), range: [2, 4], key: "takeoff.rates.darkTestH" },
   revisited: {
-    ...rate("Strands gone back to after the dark test", 0.05, "share"),
+    ...rate("Strands done again after the dark test", 0.05, "share"),
     key: "takeoff.rates.revisited",
   },
   strandsPerPersonH: {
