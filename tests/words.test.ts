@@ -13,7 +13,7 @@ const NOT_SAID: [RegExp, string][] = [
   [/\b(to be mended|mend the)\b/i, "to fix, correct"],
   // placed, assigned, compared: settling is for questions, sharing for devices, weighing for scales
   [
-    /\bsettl(e|es|ed|ing) (holes|stars|by itself|now|the (stars|holes|best))|\b(holes|stars|stop) (are |still )*(being )?settl/i,
+    /\bsettl(e|es|ed|ing) (holes|stars|by itself|now|the (stars|holes|best))|\b(holes|stars|stop) (are |still )*(being )?settl|\bsettles? round\b/i,
     "place",
   ],
   [
