@@ -15,7 +15,7 @@ import type { Area, PointUm } from "../geometry/types.ts";
 import { pointToUm, toMm, toUm } from "../geometry/um.ts";
 import type { Ceiling, Tile } from "../ceiling/types.ts";
 import { inBoth, type Warning } from "../job/faults.ts";
-import { formatLength, type LengthUnits } from "../job/units.ts";
+import { formatLength, ruleMm, type LengthUnits } from "../job/units.ts";
 import { NO_GO } from "../job/noGoKinds.ts";
 import type { BundlesSection, EngineEntry } from "../job/sections/bundles.ts";
 import type { BundleFault } from "./types.ts";
@@ -182,6 +182,8 @@ const LOW_WORDS: Record<LowCode, (one: boolean, needed: string) => string> = {
     `${one ? "is" : "are"} too shallow for ${one ? "its" : "their"} thickest strands: up to ${needed} are needed to bend`,
 };
 
+const SHOP_RULES_MM: readonly number[] = [FACTS.liftMm.value, FACTS.liftEasyMm.value];
+
 /** Tiles of one trouble in one remark, the lowest first. */
 function lowWords(low: readonly Low[]): Warning[] {
   return (Object.keys(LOW_WORDS) as LowCode[]).flatMap((code): Warning[] => {
@@ -195,7 +197,7 @@ function lowWords(low: readonly Low[]): Warning[] {
     const words = (units: LengthUnits) => {
       const where = [...heights].map(([mm, names]) => `${formatLength(mm, units)} above ${names.join(", ")}`);
       return {
-        message: `${who} ${LOW_WORDS[code](one, formatLength(needed, units))}; there are ${where.join("; ")}.`,
+        message: `${who} ${LOW_WORDS[code](one, formatLength(SHOP_RULES_MM.includes(needed) ? ruleMm(needed, units) : needed, units))}; there are ${where.join("; ")}.`,
       };
     };
     return [{ code, ...inBoth(words) }];

@@ -3,7 +3,7 @@ import { toMm } from "../geometry/um.ts";
 import { ceilingHeightMm } from "../job/assumed.ts";
 import type { Warning } from "../job/faults.ts";
 import type { Job } from "../job/schema.ts";
-import { formatLength, partWords, type LengthUnits } from "../job/units.ts";
+import { formatLength, partWords, ruleMm, type LengthUnits } from "../job/units.ts";
 import { borderWalls } from "./fromWalls.ts";
 import { holdsOf } from "./holds.ts";
 import { MODULE_PRESETS } from "./presets.ts";
@@ -75,7 +75,7 @@ const wholly = (tileMm: Section["grid"]["tileMm"]): unknown => (tileMm?.includes
 
 function liftWarnings({ voidMm }: Section, units: LengthUnits): Warning[] {
   if (voidMm === null || voidMm >= FACTS.liftMm.value) return [];
-  const message = `Only ${formatLength(voidMm, units)} free above the grid: below ${formatLength(FACTS.liftMm.value, units)} a tile can't be lifted out whole. Say how tiles will come down before punching them.`;
+  const message = `Only ${formatLength(voidMm, units)} free above the grid: below ${formatLength(ruleMm(FACTS.liftMm.value, units), units)} a tile can't be lifted out whole. Say how tiles will come down before punching them.`;
   return [{ code: "tile-lift", message, path: "ceiling.voidMm" }];
 }
 

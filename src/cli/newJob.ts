@@ -4,6 +4,7 @@ import { startOf } from "../job/firm.ts";
 import type { Firm } from "../job/firmFile.ts";
 import type { Fault } from "../job/faults.ts";
 import { JOB_FORMAT, JOB_VERSION } from "../job/schema.ts";
+import { withWholeFigures } from "../job/wholeFigures.ts";
 import type { JobInput } from "../job/schema.ts";
 import { parseLength } from "../job/units.ts";
 import type { LengthUnits } from "../job/units.ts";
@@ -133,7 +134,7 @@ export function jobOf({
   stock: JobInput["strands"]["stock"];
   firm?: Firm | undefined;
 }): JobInput {
-  return {
+  return withWholeFigures({
     format: JOB_FORMAT,
     version: JOB_VERSION,
     ...(firm ? startOf(firm) : {}),
@@ -142,7 +143,7 @@ export function jobOf({
     ceiling,
     sky: { chosen: "first", options: [{ id: "first", title, place, moment }] },
     strands: { ...firm?.strands, stock },
-  };
+  });
 }
 
 /** The units a person thinks in, by what was typed. */

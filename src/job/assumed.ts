@@ -11,12 +11,13 @@ export const ASSUMED_MM = {
 } as const;
 
 /** Floor to ceiling in mm, as measured or as assumed. */
-export const ceilingHeightMm = ({ heightMm }: Job["ceiling"]): number => heightMm ?? ASSUMED_MM.heightMm;
+export const ceilingHeightMm = ({ heightMm, assumedHeightMm }: Job["ceiling"]): number =>
+  heightMm ?? assumedHeightMm;
 
 /** What a picture from a seat rests on as long as the ceiling's height is not measured; "" once it is. */
 export const heightAssumed = ({ ceiling, units }: Pick<Job, "ceiling" | "units">): string =>
   ceiling.heightMm === undefined
-    ? `ceiling height not measured: ${formatLength(ASSUMED_MM.heightMm, units)} assumed`
+    ? `ceiling height not measured: ${formatLength(ceiling.assumedHeightMm, units)} assumed`
     : "";
 
 /** What templates and cut fabric rest on as long as nobody has measured a tile; "" once it is measured. */

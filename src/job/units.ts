@@ -31,6 +31,10 @@ export const formatLength = (mm: number, units: LengthUnits): string =>
 export const partWords = (mm: number, units: LengthUnits): string =>
   formatLength(mm, units === "ft-in" ? units : "mm");
 
+/** What a shop rule of 25 mm or more is in the job's units: in feet the nearest whole inch, which a rule shows. */
+export const ruleMm = (mm: number, units: LengthUnits): number =>
+  units === "ft-in" ? (Math.round(mm / 25.4) * 254) / 10 : mm;
+
 /** A length in the very unit that a bare number is read in, for fields that it is typed into: `0.6096 m`. */
 export function lengthAsTyped(mm: number, units: LengthUnits): string {
   if (!Number.isFinite(mm)) throw new RangeError(`expected a length in mm, got ${mm}`);

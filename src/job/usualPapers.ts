@@ -7,7 +7,7 @@ const AMERICAN: Loose = { sheets: { paper: "Letter" }, bundles: { labels: { shee
 const METRIC: Loose = { sheets: { paper: "A4" }, bundles: { labels: { sheet: "A4-63.5x38.1" } } };
 
 /** `given` with the keys of `usual` that it leaves out; what is there stays, also where the schema will refuse it. */
-function filled(given: unknown, usual: unknown): unknown {
+export function filled(given: unknown, usual: unknown): unknown {
   if (given === undefined) return usual;
   if (!isObject(given) || !isObject(usual)) return given;
   return {

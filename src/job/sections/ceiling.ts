@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { NO_GO_KINDS } from "../noGoKinds.ts";
+import { FACTS } from "../../trade/facts.ts";
 import { LIMITS } from "../limits.ts";
 import { label, nonNegativeMm, number, pointMm, positiveMm } from "./common.ts";
 
@@ -65,8 +66,10 @@ export const ceilingSchema = z.looseObject({
   outlineMm: z.array(pointMm).min(3).max(200),
   /** Names of the walls: wall i runs from outline point i to the next. Missing names become "wall 1"... */
   walls: z.array(label).max(200).default([]),
-  /** Floor to ceiling, as measured; left out: not measured, and ASSUMED_MM stands in. */
+  /** Floor to ceiling, as measured; left out: not measured, and the next stands in. */
   heightMm: positiveMm.optional(),
+  /** A new job in feet starts from whole feet. */
+  assumedHeightMm: positiveMm.default(FACTS.ceilingHeightMm.value),
   /** Free height above the grid; null = not measured. */
   voidMm: positiveMm.nullable().default(null),
   /** True compass bearing of the plan's +Y. */
