@@ -25,6 +25,11 @@ const NAME_PX = 12.5;
 /** On a phone's drawing names and stars are smaller, to leave room for one another. */
 const SMALL_DRAWING = 0.84;
 const BODY_PX = 5;
+/** How far up or down a name goes for a free place: one in the middle of its stars, and one beside its star. */
+const CENTRED_OFF_PX = [0, 17, -17, 34, -34];
+const BESIDE_OFF_PX = [0, 16];
+/** Left, top, right and bottom on the screen. */
+type Box = [number, number, number, number];
 
 /**
  * Paints a sky on the plan as the planView sees it; `ratio` device pixels to a CSS pixel. While it moves names go
@@ -37,6 +42,7 @@ export function paintSky({
   planView,
   ratio,
   outlineMm,
+  zonesMm,
   colours,
   moving,
 }: {
@@ -45,6 +51,8 @@ export function paintSky({
   planView: PlanView;
   ratio: number;
   outlineMm: readonly PointMm[];
+  /** Corners of what is drawn over the sky: no name is put where one of these would hide it. */
+  zonesMm: readonly (readonly PointMm[])[];
   colours: SkyColours;
   moving: boolean;
 }): void {
@@ -69,7 +77,7 @@ export function paintSky({
   paintLines(pen, picture, planView, colours, moving ? 1 : 1.1);
   paintDiscs(pen, picture, planView, colours);
   paintBodies(pen, picture, planView, colours);
-  paintNames(pen, picture, { planView, outlineMm, colours, halo: !moving });
+  paintNames(pen, picture, { planView, outlineMm, zonesMm, colours, halo: !moving });
   pen.restore();
 }
 
@@ -222,24 +230,37 @@ function paintNames(
   {
     planView,
     outlineMm,
+    zonesMm,
     colours,
     halo,
-  }: { planView: PlanView; outlineMm: readonly PointMm[]; colours: SkyColours; halo: boolean },
+  }: {
+    planView: PlanView;
+    outlineMm: readonly PointMm[];
+    zonesMm: readonly (readonly PointMm[])[];
+    colours: SkyColours;
+    halo: boolean;
+  },
 ): void {
-  const taken: [number, number, number, number][] = [];
+  const taken = zonesMm.map((corners) => boxRound(corners.map((p) => toScreen(planView, p))));
   const size = planView.widthPx < NARROW_PX ? SMALL_DRAWING : 1;
   const sans = `${NAME_PX * size}px "Source Sans 3", sans-serif`;
   const inRoom = (x: number, y: number): boolean => isInside(outlineMm, toPlan(planView, [x, y]));
   const put = (text: string, [x, y]: PointPx, fill: string, font: string, centred: boolean): void => {
     pen.font = font;
     const width = pen.measureText(text).width;
-    // Beside the star, on the side where the name stays in the room.
-    const left = centred ? x - width / 2 : inRoom(x + 12 + width, y) ? x + 9 : x - 9 - width;
-    const top = centred ? y - 7 : y - 15;
-    if (!inRoom(left, top + 7) || !inRoom(left + width, top + 7)) return;
-    const box: (typeof taken)[number] = [left - 3, top, left + width + 3, top + 15];
-    if (taken.some((t) => t[0] < box[2] && box[0] < t[2] && t[1] < box[3] && box[1] < t[3])) return;
+    const free = (box: Box): boolean =>
+      [box[0] + 3, box[2] - 3].every((x) => inRoom(x, box[1] + 2) && inRoom(x, box[3])) &&
+      !taken.some((t) => t[0] < box[2] && box[0] < t[2] && t[1] < box[3] && box[1] < t[3]);
+    const places = centred
+      ? CENTRED_OFF_PX.map((off): PointPx => [x - width / 2, y - 7 + off])
+      : BESIDE_OFF_PX.flatMap((off): PointPx[] => [
+          [x + 9, y - 15 + off],
+          [x - 9 - width, y - 15 + off],
+        ]);
+    const box = places.map(([left, top]): Box => [left - 3, top, left + width + 3, top + 15]).find(free);
+    if (!box) return;
     taken.push(box);
+    const [left, top] = [box[0] + 3, box[1]];
     pen.strokeStyle = colours.ground;
     pen.lineWidth = 3;
     pen.lineJoin = "round";
@@ -268,6 +289,11 @@ function paintNames(
       put(text, toScreen(planView, label.atMm), fill, font, centred);
     }
   }
+}
+
+function boxRound(points: readonly PointPx[]): Box {
+  const [xs, ys] = [points.map(([x]) => x), points.map(([, y]) => y)];
+  return [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)];
 }
 
 /** Whether a point lies in the room; names outside it would lie over walls and words. */
