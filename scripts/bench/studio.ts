@@ -134,7 +134,8 @@ async function withHistory(page: Page): Promise<number> {
 const holes = (page: Page): Promise<string> => page.locator('[data-count="used"]').innerText();
 
 async function settled(page: Page): Promise<void> {
-  await page.waitForTimeout(600);
+  // placing that lasts is told after a second; a page that is left while it places goes on with it beside the next one
+  await page.waitForTimeout(1500);
   await page.getByRole("button", { name: "Stop placing" }).waitFor({ state: "detached" });
 }
 
