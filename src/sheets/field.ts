@@ -76,25 +76,42 @@ export const showsWholeTile = (view: TileView, { corner: [u, v], field, shrink }
 export function crossesOf(context: SheetContext, view: TileView, page: Page): PointMm[] {
   if (showsWholeTile(view, page)) return [];
   const step = context.ruledMm;
-  const places: PointMm[] = [];
-  for (let y = step; y < view.heightMm; y += step)
-    for (let x = step; x < view.widthMm; x += step)
-      if (contains(page.field, toSheet(page, asRead(view, [x, y])), CROSS_PAD_MM)) places.push([x, y]);
-  return places;
+  const along = (lengthMm: number) =>
+    Array.from({ length: Math.ceil(lengthMm / step) - 1 }, (_, i) => step * (i + 1));
+  const [xs, ys] = [along(view.widthMm), along(view.heightMm)];
+  const onPage = (places: PointMm[]) =>
+    places.filter((place) => contains(page.field, toSheet(page, asRead(view, place)), CROSS_PAD_MM));
+  const places = onPage(ys.flatMap((y) => xs.map((x): PointMm => [x, y])));
+  if (places.length > 0 || !isRectangle(view.tile)) return places;
+  // along an edge with no ruled line beside it: where the lines meet the edge
+  return onPage([
+    ...xs.map((x): PointMm => [x, view.heightMm]),
+    ...ys.map((y): PointMm => [view.widthMm, y]),
+    ...xs.map((x): PointMm => [x, 0]),
+    ...ys.map((y): PointMm => [0, y]),
+  ]);
 }
+
+const isRectangle = ({ box, outline }: TileView["tile"]): boolean =>
+  outline
+    .flat()
+    .every(({ x, y }) => (x === box.minX || x === box.maxX) && (y === box.minY || y === box.maxY));
 
 function drawCrosses(context: SheetContext, view: TileView, page: Page): { items: Item[]; words: BoxMm[] } {
   const items: Item[] = [];
   const words: BoxMm[] = [];
   const arms: PointMm[][] = [];
   const { field } = page;
+  const sides = [view.widthMm, view.heightMm];
   for (const place of crossesOf(context, view, page)) {
     const [x, y] = toSheet(page, asRead(view, place));
     for (const [dx, dy] of [[CROSS_MM, 0], [0, CROSS_MM]] as const) {
       const arm = clipSegment([x - dx, y - dy], [x + dx, y + dy], field);
       if (arm) arms.push(arm);
     } // prettier-ignore
-    const label = place.map((mm) => ruledWords(context, mm)).join(", ");
+    const label = place
+      .map((mm, axis) => (mm === 0 || mm === sides[axis] ? "edge" : ruledWords(context, mm)))
+      .join(", ");
     const width = context.typeface.widthMm(label, FINE_MM);
     const x0 = x + 1 + width < field.x1 - 1 ? x + 1 : x - 1 - width;
     const y0 = y + 1 + FINE_MM < field.y1 - 1 ? y + 0.9 : y - 0.9 - FINE_MM * CAP_HEIGHT;

@@ -2,9 +2,17 @@ import { execFileSync } from "node:child_process";
 import { readFileSync } from "node:fs";
 import { beforeAll, describe, expect, it } from "vitest";
 import type { Side } from "../../src/ceiling/flip.ts";
+import { checkJob } from "../../src/check.ts";
+import { NODE } from "../../src/cli/work.ts";
+import { readTypeface } from "../../src/drawing/typeface.ts";
+import { sheetContext, tilesWithHoles } from "../../src/sheets/context.ts";
+import { crossesOf } from "../../src/sheets/field.ts";
 import { makeSheets } from "../../src/sheets/files.ts";
-import { countSheets, printingOf } from "../../src/sheets/laid.ts";
+import { countSheets, layTile, printingOf } from "../../src/sheets/laid.ts";
 import { paperByName } from "../../src/sheets/papers.ts";
+import { viewOf } from "../../src/sheets/view.ts";
+import { choose, planned } from "../../src/work/stage.ts";
+import { Work } from "../../src/work/work.ts";
 import { fixturePlan, fonts } from "./fixture.ts";
 import { barsOf, readPdf, withFile } from "./readPdf.ts";
 import { pdfOf, understand, worstMatch, type Understood } from "./understand.ts";
@@ -303,3 +311,34 @@ function runs({ grey }: Pgm, index: (i: number) => number, from: number, to: num
   }
   return middles;
 }
+
+describe.each(["Letter", "A4"])("the demo, in feet, on %s", (paper) => {
+  it("has on every page a cross, or the tile's edges in both directions", async () => {
+    const { job } = checkJob(readFileSync("demo/harbour-dining-room.velarium.json"));
+    const plan = planned(await new Work(NODE, 4).upTo(choose(job), "holes"));
+    const context = sheetContext(plan, readTypeface(fonts), () => "");
+    let seen = 0;
+    for (const part of tilesWithHoles(plan)) {
+      const { pages } = layTile(part, "back", printingOf(job, { paper }));
+      const view = viewOf(part.tile, "back");
+      for (const page of pages) {
+        seen++;
+        const [u, v] = page.corner;
+        const [right, top] = [u + page.field.x1 - page.field.x0, v + page.field.y1 - page.field.y0];
+        const edges = (u <= 0 || right >= view.widthMm) && (v <= 0 || top >= view.heightMm);
+        const crosses = crossesOf(context, view, page).length;
+        expect(edges || crosses > 0, `${part.tile.name}, ${crosses} crosses`).toBe(true);
+      }
+    }
+    expect(seen).toBeGreaterThan(300);
+  });
+});
+
+it("a cross at a far edge is named by the edge, no rounded distance", async () => {
+  const { job } = checkJob(readFileSync("demo/harbour-dining-room.velarium.json"));
+  const plan = planned(await new Work(NODE, 4).upTo(choose(job), "holes"));
+  const files = await makeSheets(plan, { fonts, paper: "Letter", tiles: ["A2"], sides: ["back"] });
+  const words = readPdf(pdfOf(files, "back"))[0]!.texts.map((text) => text.words);
+  expect(words).toContain('4", edge');
+  expect(words).not.toContain('4", 20"');
+});
