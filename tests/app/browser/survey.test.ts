@@ -152,7 +152,8 @@ describe("a survey in the studio", () => {
     await type(page, "Across", "10 in");
     await page.getByRole("button", { name: "Undo: Resize loudspeaker 1" }).waitFor();
     const things = (await keptJob(page)).ceiling.noGo;
-    expect(things.at(-1)).toMatchObject({ kind: "speaker", circle: { radiusMm: 127 }, clearanceMm: 25 });
+    // the job is in feet: the rule of 25 mm is an inch
+    expect(things.at(-1)).toMatchObject({ kind: "speaker", circle: { radiusMm: 127 }, clearanceMm: 25.4 });
 
     await section(page, "Compass");
     await page.getByLabel("A magnetic compass").check();
