@@ -253,7 +253,7 @@ describe("the pattern in the studio", () => {
       (words) => [...document.querySelectorAll(".ring text")].some((at) => words.includes(at.textContent)),
       await list.getByRole("button").first().innerText(),
     );
-    await page.getByRole("radio", { name: /^Lost/ }).check({ force: true });
+    await page.getByRole("radio", { name: /^Left out/ }).check({ force: true });
     await list.getByRole("button").first().focus();
     await page.locator(".ring.gone text").waitFor();
     await list.getByRole("button", { name: /Kornephoros.*left out by hand/ }).click();
