@@ -44,7 +44,7 @@ export const NIGHT_ROWS: readonly NightRow[] = [
     name: "Strands",
     forInstaller: true,
     words: (f) =>
-      `${f.strands.map((s) => `${s.count} × ${s.diameterMm} mm`).join(", ")} in ${f.holes} holes, ${f.filler} of them invented`,
+      `${f.strands.map((s) => `${s.count} × ${s.diameterMm} mm`).join(", ")} in ${f.holes} holes, ${f.filler} of them filler`,
   },
   {
     name: "Punching",

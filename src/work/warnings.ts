@@ -39,7 +39,7 @@ export function holesWarnings({ job, night, at }: Chosen, holes: Made["holes"]):
       code: "needs-deep-catalog",
       message:
         "So narrow a field, or so many strands, may need stars fainter than the compact catalogue holds; " +
-        "invented points stand in for them.",
+        "filler stands in for them.",
       path: "strands",
     });
   if (holes.stars === 0)
