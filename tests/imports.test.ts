@@ -11,6 +11,7 @@ const CORE = ["trade", "geometry", "job", "sky", "ceiling", "pattern"];
 const WAY = [...CORE, "issue", "plan", "catalogDepth"];
 const MAY_IMPORT: Record<string, string[]> = {
   trade: [],
+  groupBy: [],
   geometry: [],
   job: ["trade", "geometry"],
   drawing: ["geometry"],
@@ -36,6 +37,8 @@ const MAY_IMPORT: Record<string, string[]> = {
   check: [...WAY, "drawing", "bundles", "takeoff", "scene", "choose", "sheets"],
 };
 const SHELLS = ["cli", "app"];
+/** What every part may use: it knows of nothing. */
+const FOR_ALL = ["groupBy"];
 
 /** Names that only a browser, a clock or chance can answer; the core is given such things as arguments. */
 const NOT_IN_CORE = new Set(
@@ -65,7 +68,9 @@ function breaches(file: string, imports: string[]): string[] {
     if (/^(node:|fs$|path$|svelte|\$app)/.test(name) || name.endsWith(".svelte")) return [`${file}: ${name}`];
     if (!name.startsWith(".")) return [];
     const target = partOf(join(dirname(file), name));
-    return target === part || MAY_IMPORT[part]?.includes(target) ? [] : [`${file}: ${name}`];
+    return target === part || [...FOR_ALL, ...(MAY_IMPORT[part] ?? [])].includes(target)
+      ? []
+      : [`${file}: ${name}`];
   });
 }
 

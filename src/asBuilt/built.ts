@@ -9,6 +9,7 @@ import type { Planned } from "../plan.ts";
 import { byTime, type AddedEntry, type Entry } from "../record/entry.ts";
 import { inOrder } from "../record/record.ts";
 import { byTile, tileState, type HoleState, type TileState } from "../record/state.ts";
+import { groupBy } from "../groupBy.ts";
 
 /** Something that is otherwise than it was planned, or waits for a person's word. */
 export interface Difference {
@@ -49,12 +50,9 @@ export function asBuilt<B extends Pick<Bundles, "strands" | "tails">>(
   const { units } = plan.job;
   const differences: Difference[] = [];
   const tiles = new Map(plan.ceiling.tiles.map((tile) => [tile.name, tile]));
-  const holesOf = new Map<string, Hole[]>();
-  for (const hole of plan.pattern.holes) holesOf.set(hole.tile, [...(holesOf.get(hole.tile) ?? []), hole]);
+  const holesOf = groupBy(plan.pattern.holes, ({ tile }) => tile);
   let id = plan.pattern.holes.reduce((most, hole) => Math.max(most, hole.id), 0);
-  const strands = new Map<number, Strand[]>();
-  for (const strand of bundles.strands)
-    strands.set(strand.hole, [...(strands.get(strand.hole) ?? []), strand]);
+  const strands = groupBy(bundles.strands, ({ hole }) => hole);
 
   const built = plan.ceiling.tiles.flatMap(({ name }): Hole[] => {
     const planned = holesOf.get(name) ?? [];

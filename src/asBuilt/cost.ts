@@ -8,6 +8,7 @@ import type { Plan } from "../plan.ts";
 import { HOLE_STEPS, STEPS, type Entry, type HoleStep, type Step } from "../record/entry.ts";
 import { hoursEach, piecesOfTile } from "../record/progress.ts";
 import { byTile, tileState } from "../record/state.ts";
+import { groupBy } from "../groupBy.ts";
 
 /** A tile as it lies on the bench: what was issued of it, or is planned. */
 export interface OnBench {
@@ -39,12 +40,7 @@ export const issuedOnBench = ({ tile, outline, holes, tails }: IssuedTile): OnBe
 
 /** The tiles of a plan that have holes. */
 export function plannedOnBench({ ceiling, pattern }: Pick<Plan, "ceiling" | "pattern">): OnBench[] {
-  const holes = new Map<string, OnBench["holes"][number][]>();
-  for (const hole of pattern.holes) {
-    const own = holes.get(hole.tile);
-    if (own) own.push(hole);
-    else holes.set(hole.tile, [hole]);
-  }
+  const holes = groupBy(pattern.holes, ({ tile }) => tile);
   return ceiling.tiles.flatMap(({ name, outline }): OnBench[] => {
     const own = holes.get(name);
     return own ? [{ tile: name, areaM2: areaMm2(outline) / 1e6, holes: own, tails: 1 }] : [];

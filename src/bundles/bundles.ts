@@ -27,6 +27,7 @@ import {
   type Tail,
 } from "./types.ts";
 import { heightWarnings, outsideFaults } from "./voidSpace.ts";
+import { groupBy } from "../groupBy.ts";
 
 /** What of a plan is needed: its job, its ceiling, its holes. */
 export type BundleInput = Pick<Planned, "job" | "ceiling"> & { pattern: { holes: Hole[] } };
@@ -156,13 +157,7 @@ function tailsOf(
   section: BundlesSection,
   { tiles }: Pick<Ceiling, "tiles">,
 ): Tail[] {
-  const byTail = new Map<string, Strand[]>();
-  for (const strand of strands) {
-    const key = `${strand.engine}-${strand.tile}`;
-    const own = byTail.get(key);
-    if (own) own.push(strand);
-    else byTail.set(key, [strand]);
-  }
+  const byTail = groupBy(strands, ({ engine, tile }) => `${engine}-${tile}`);
   return section.engines.flatMap(({ letter }) =>
     tiles.flatMap((tile): Tail[] => {
       const name = `${letter}-${tile.name}`;

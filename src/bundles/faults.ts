@@ -5,6 +5,7 @@ import type { Group, Problem, Shares, TileNeed } from "./problem.ts";
 import type { BundleFault, Bundles, Unlit } from "./types.ts";
 import { inBoth, wordedIn, type Warning } from "../job/faults.ts";
 import { formatLength, metresInWords, type LengthUnits } from "../job/units.ts";
+import { groupBy } from "../groupBy.ts";
 
 /** Said where the solver that shares tiles out could not be had. */
 export const NO_SOLVER: Warning = {
@@ -155,11 +156,7 @@ function shortOf(
 
 /** One fault for all tiles that are short of the same thing at the same engine; the most strands and the worst tile first. */
 function shortFaults(all: readonly Short[]): BundleFault[] {
-  const groups = new Map<string, Short[]>();
-  for (const one of all) {
-    const key = `${one.code} ${one.path} ${one.letter}`;
-    groups.set(key, [...(groups.get(key) ?? []), one]);
-  }
+  const groups = groupBy(all, ({ code, path, letter }) => `${code} ${path} ${letter}`);
   const dark = (group: readonly Short[]): number => group.reduce((sum, { strands }) => sum + strands, 0);
   const missing = ({ needMm, hasMm }: Short): number => needMm - hasMm;
   return [...groups.values()]

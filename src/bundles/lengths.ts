@@ -6,6 +6,7 @@ import type { BundlesSection, EngineEntry } from "../job/sections/bundles.ts";
 import type { Hole } from "../pattern/types.ts";
 import { lengthUm, VoidGrid } from "./route.ts";
 import { voidSpace, type VoidSpace } from "./voidSpace.ts";
+import { groupBy } from "../groupBy.ts";
 
 /** A tile with holes, and where its tail enters: the middle of the tile, or the hole nearest to it. */
 export interface TileHoles {
@@ -86,12 +87,7 @@ export function measureLengths(
 const rounded = (mm: number): number => toMm(Math.round(mm * UM_PER_MM));
 
 function partsOf(ceiling: Ceiling, holes: readonly Hole[]): { tile: Tile; holes: Hole[] }[] {
-  const byTile = new Map<string, Hole[]>();
-  for (const hole of holes) {
-    const own = byTile.get(hole.tile);
-    if (own) own.push(hole);
-    else byTile.set(hole.tile, [hole]);
-  }
+  const byTile = groupBy(holes, ({ tile }) => tile);
   return ceiling.tiles.flatMap((tile) => {
     const own = byTile.get(tile.name);
     return own ? [{ tile, holes: own }] : [];

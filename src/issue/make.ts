@@ -7,6 +7,7 @@ import type { Job } from "../job/schema.ts";
 import type { Hole } from "../pattern/types.ts";
 import type { Planned } from "../plan.ts";
 import { issuedTiles, packTile, type IssuedTile, type Run } from "./packed.ts";
+import { groupBy } from "../groupBy.ts";
 
 /** What issuing needs of the bundles. */
 export interface SharedRuns {
@@ -39,8 +40,7 @@ export interface Issue {
  */
 export function issueTiles(plan: Planned, runs: SharedRuns, options: IssueOptions): Issue {
   const { job, ceiling, pattern, night } = plan;
-  const holes = new Map<string, Hole[]>();
-  for (const hole of pattern.holes) holes.set(hole.tile, [...(holes.get(hole.tile) ?? []), hole]);
+  const holes = groupBy(pattern.holes, ({ tile }) => tile);
   const holds = holdsByTile(ceiling);
   const whyHeld = (tile: string) => (holds.get(tile) ?? []).map(({ name, why }) => `${name}: ${why}`).join("; "); // prettier-ignore
   const known = new Map(issuedTiles(job.issued).map((tile) => [tile.tile, tile]));

@@ -4,7 +4,6 @@ import { formatLength } from "./units.ts";
 
 /** What is worked with as long as a job leaves these of its ceiling out, because nobody has measured them. */
 export const ASSUMED_MM = {
-  heightMm: FACTS.ceilingHeightMm.value,
   teeFaceMm: FACTS.wideTeeMm.value,
   wallAngleMm: FACTS.wallAngleMm.value,
   thicknessMm: FACTS.thicknessMm.value,

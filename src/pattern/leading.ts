@@ -1,3 +1,4 @@
+import { groupBy } from "../groupBy.ts";
 import { heldIn, type Scale } from "./ladder.ts";
 import { holeLight, type Strung } from "./packing.ts";
 import { renderedMilli } from "./rungs.ts";
@@ -6,15 +7,9 @@ import type { Hole, LostStar } from "./types.ts";
 const milliOf = (hole: Hole): number => Math.round(hole.magnitude! * 1000);
 
 /** Holes by a key that counts as one value. */
-function grouped<K>(holes: readonly Hole[], key: (hole: Hole) => K): Hole[][] {
-  const groups = new Map<K, Hole[]>();
-  for (const hole of holes) {
-    const group = groups.get(key(hole));
-    if (group) group.push(hole);
-    else groups.set(key(hole), [hole]);
-  }
-  return [...groups.values()];
-}
+const grouped = (holes: readonly Hole[], key: (hole: Hole) => number): Hole[][] => [
+  ...groupBy(holes, key).values(),
+];
 
 /** Of the real objects: share of pairs of different magnitude that have the same light, 0 = every step shown. */
 export function orderTies(real: readonly Hole[]): number {

@@ -1,4 +1,4 @@
-import { groupBy } from "./group.ts";
+import { groupBy } from "../groupBy.ts";
 import type { Tile } from "../ceiling/types.ts";
 import type { Reading } from "./judge.ts";
 import { toPicture, toPlan } from "./lens.ts";

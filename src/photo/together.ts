@@ -1,4 +1,4 @@
-import { groupBy } from "./group.ts";
+import { groupBy } from "../groupBy.ts";
 import type { Tail } from "../bundles/types.ts";
 import type { Near } from "./near.ts";
 import type { StrandEnd } from "./places.ts";

@@ -1,3 +1,4 @@
+import { groupBy } from "../groupBy.ts";
 import type { TakeoffSection } from "../job/sections/takeoff.ts";
 import { clockIsOff } from "./clock.ts";
 import { type Entry, isTick, isTileStep, type Step, STEPS } from "./entry.ts";
@@ -63,13 +64,11 @@ export function clocksOf(
   const undone = new Set(
     entries.flatMap((entry) => (entry.what === "undone" && !entry.holes ? entry.of : [])),
   );
-  const hands = new Map<string, Entry[]>();
-  for (const entry of entries) {
-    if (!(isTick(entry) || isTileStep(entry.what)) || undone.has(entry.id) || clockIsOff(entry, nowMs))
-      continue;
-    const hand = handOf(entry);
-    hands.set(hand, [...(hands.get(hand) ?? []), entry]);
-  }
+  const worked = entries.filter(
+    (entry) =>
+      (isTick(entry) || isTileStep(entry.what)) && !undone.has(entry.id) && !clockIsOff(entry, nowMs),
+  );
+  const hands = groupBy(worked, handOf);
   const clocks = new Map<string, Clock>();
   for (const [hand, ticks] of hands) {
     ticks.sort((a, b) => a.atMs - b.atMs);

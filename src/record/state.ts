@@ -13,6 +13,7 @@ import {
   type TickEntry,
   type TileStep,
 } from "./entry.ts";
+import { groupBy } from "../groupBy.ts";
 
 /** What stands of one hole. Every list holds entries that nobody has taken back; empty = nothing happened. */
 export interface HoleState {
@@ -38,16 +39,7 @@ export interface TileState {
 }
 
 /** Entries by tile; "" holds those of engines. */
-export function byTile(entries: readonly Entry[]): Map<string, Entry[]> {
-  const found = new Map<string, Entry[]>();
-  for (const entry of entries) {
-    const tile = tileOf(entry);
-    const own = found.get(tile);
-    if (own) own.push(entry);
-    else found.set(tile, [entry]);
-  }
-  return found;
-}
+export const byTile = (entries: readonly Entry[]): Map<string, Entry[]> => groupBy(entries, tileOf);
 
 export const tileOf = (entry: Entry): string => ("tile" in entry ? (entry.tile ?? "") : "");
 

@@ -34,6 +34,7 @@ const NOT_ON_TEMPLATES = [
   "ceiling.survey",
   "ceiling.voidMm",
   "ceiling.heightMm",
+  "ceiling.assumedHeightMm",
   "sky",
 ];
 /** What of a tile its template shows. */

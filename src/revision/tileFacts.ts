@@ -4,6 +4,7 @@ import { zonesByTile } from "../ceiling/tileZones.ts";
 import { strungWords } from "../pattern/packing.ts";
 import type { Hole } from "../pattern/types.ts";
 import type { Planned } from "../plan.ts";
+import { groupBy } from "../groupBy.ts";
 
 /** A plan at one revision, with its bundles if there are any. */
 export interface Version {
@@ -27,9 +28,7 @@ export interface TileFacts {
 export function factsByTile({ plan, bundles }: Version): Map<string, TileFacts> {
   const holesOf = holesByTile(plan);
   const strandOf = new Map(bundles?.strands.map((strand) => [strand.hole, strand]));
-  const lengthsOf = new Map<number, number[]>();
-  for (const { hole, lengthM } of bundles?.strands ?? [])
-    lengthsOf.set(hole, [...(lengthsOf.get(hole) ?? []), lengthM]);
+  const strandsOf = groupBy(bundles?.strands ?? [], ({ hole }) => hole);
   const holds = holdsByTile(plan.ceiling);
   const zonesOn = zonesByTile(plan.ceiling);
   return new Map(
@@ -44,7 +43,7 @@ export function factsByTile({ plan, bundles }: Version): Map<string, TileFacts> 
           holes: own.map(placeWords).join(";"),
           strands: own.map(strungWords).join(";"),
           engine: own.map((h) => strandOf.get(h.id)?.engine ?? "").join(";"),
-          lengths: own.map((h) => lengthsOf.get(h.id) ?? "").join(";"),
+          lengths: own.map((h) => strandsOf.get(h.id)?.map(({ lengthM }) => lengthM) ?? "").join(";"),
           channels: own.map((h) => strandOf.get(h.id)?.channel ?? "").join(";"),
         },
       ];
@@ -63,25 +62,19 @@ export function punchedByTile(plan: Planned): Map<string, string> {
 /** What the labels of every tile say: of itself, of its tails, and of its spare, which follows from these. */
 export function labelledByTile({ plan, bundles }: Version): Map<string, string> {
   const holesOf = holesByTile(plan);
-  const lotsOf = new Map<string, unknown[]>();
-  for (const { tile, name, lots } of bundles?.tails ?? [])
-    lotsOf.set(tile, [...(lotsOf.get(tile) ?? []), name, lots]);
+  const tailsOf = groupBy(bundles?.tails ?? [], ({ tile }) => tile);
   return new Map(
     plan.ceiling.tiles.map(({ name, use }) => [
       name,
-      JSON.stringify([use, holesOf.get(name)?.length, lotsOf.get(name)]),
+      JSON.stringify([
+        use,
+        holesOf.get(name)?.length,
+        tailsOf.get(name)?.map((tail) => [tail.name, tail.lots]),
+      ]),
     ]),
   );
 }
 
 const placeWords = (h: Hole): string => `${h.numberInTile} ${h.xMm} ${h.yMm} ${h.kind} ${h.name}`;
 
-function holesByTile({ pattern }: Planned): Map<string, Hole[]> {
-  const byTile = new Map<string, Hole[]>();
-  for (const hole of pattern.holes) {
-    const own = byTile.get(hole.tile);
-    if (own) own.push(hole);
-    else byTile.set(hole.tile, [hole]);
-  }
-  return byTile;
-}
+const holesByTile = ({ pattern }: Planned): Map<string, Hole[]> => groupBy(pattern.holes, ({ tile }) => tile);

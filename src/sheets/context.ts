@@ -6,6 +6,7 @@ import type { Hole } from "../pattern/types.ts";
 import { markStyles, type MarkStyle } from "./marks.ts";
 import type { Typeface } from "../drawing/typeface.ts";
 import { printable } from "../drawing/words.ts";
+import { groupBy } from "../groupBy.ts";
 
 /** Says which engine lights a hole; sheets print what bundles decided. "" where nothing is decided yet. */
 export type EngineOf = (hole: Hole) => string;
@@ -73,12 +74,7 @@ export interface TileHoles {
 
 /** Tiles with holes, in the plan's order of tiles. */
 export function tilesWithHoles(plan: Planned): TileHoles[] {
-  const byTile = new Map<string, Hole[]>();
-  for (const hole of plan.pattern.holes) {
-    const holes = byTile.get(hole.tile);
-    if (holes) holes.push(hole);
-    else byTile.set(hole.tile, [hole]);
-  }
+  const byTile = groupBy(plan.pattern.holes, ({ tile }) => tile);
   return plan.ceiling.tiles.flatMap((tile) => {
     const holes = byTile.get(tile.name);
     return holes ? [{ tile, holes: [...holes].sort((a, b) => a.numberInTile - b.numberInTile) }] : [];

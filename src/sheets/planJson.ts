@@ -7,6 +7,7 @@ import type { Planned } from "../plan.ts";
 import type { Hole } from "../pattern/types.ts";
 import { tilesWithHoles, type EngineOf } from "./context.ts";
 import { toMm } from "../geometry/um.ts";
+import { groupBy } from "../groupBy.ts";
 
 /**
  * The content of `plan.json`, keys always in this order: counts, limits, fidelity, moves, decisions by
@@ -131,14 +132,8 @@ function diameters(known: number[], holes: Hole[]): { diameterMm: number; holes:
 
 /** Empty until engines are assigned. */
 function engines(plan: Planned, stocked: number[], engineOf: EngineOf): object[] {
-  const byEngine = new Map<string, Hole[]>();
-  for (const hole of plan.pattern.holes) {
-    const engine = engineOf(hole);
-    if (engine === "") continue;
-    const holes = byEngine.get(engine);
-    if (holes) holes.push(hole);
-    else byEngine.set(engine, [hole]);
-  }
+  const byEngine = groupBy(plan.pattern.holes, engineOf);
+  byEngine.delete("");
   return [...byEngine]
     .sort(([a], [b]) => (a < b ? -1 : 1))
     .map(([engine, holes]) => ({

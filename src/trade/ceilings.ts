@@ -28,7 +28,7 @@ export const CEILING_FACTS = {
     value: 2700,
     unit: "mm",
     source: COMMON_PRACTICE,
-    key: "ceiling.heightMm",
+    key: "ceiling.assumedHeightMm",
   },
   inchSlackMm: {
     what: "Inch tiles are smaller than their module by 1/4 in",

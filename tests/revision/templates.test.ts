@@ -5,7 +5,7 @@ import { checkJob } from "../../src/check.ts";
 import { NODE } from "../../src/cli/work.ts";
 import { readTypeface } from "../../src/drawing/typeface.ts";
 import type { JobInput } from "../../src/job/schema.ts";
-import { groupBy } from "../../src/photo/group.ts";
+import { groupBy } from "../../src/groupBy.ts";
 import { changesBetween } from "../../src/revision/changes.ts";
 import type { Version } from "../../src/revision/tileFacts.ts";
 import { sheetContext, tilesWithHoles } from "../../src/sheets/context.ts";

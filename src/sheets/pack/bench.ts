@@ -1,7 +1,7 @@
 import type { Bundles, Strand } from "../../bundles/types.ts";
 import type { Takeoff } from "../../takeoff/types.ts";
 import { countStrands, strungWords, type Strung } from "../../pattern/packing.ts";
-import { groupBy } from "../../photo/group.ts";
+import { groupBy } from "../../groupBy.ts";
 import type { Hole } from "../../pattern/types.ts";
 import { wallAbove } from "../bearings.ts";
 import { tilesWithHoles, type SheetContext, type TileHoles } from "../context.ts";

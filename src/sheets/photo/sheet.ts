@@ -1,6 +1,6 @@
 import { partWords, type LengthUnits } from "../../job/units.ts";
 import { walkingOrder } from "../../photo/walk.ts";
-import { groupBy } from "../../photo/group.ts";
+import { groupBy } from "../../groupBy.ts";
 import type { DarkTest, HoleVerdict, PictureReport } from "../../photo/types.ts";
 import type { SheetContext } from "../context.ts";
 import { PackDocument, TICK, type PackPage } from "../pack/document.ts";
