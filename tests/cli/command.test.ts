@@ -20,7 +20,13 @@ describe("help and options", () => {
       expect(code).toBe(0);
       expect(out).toMatch(/Example:\n {2}velarium /);
     }
-    expect((await velarium(["--help"])).code).toBe(0);
+    const help = await velarium(["--help"]);
+    expect(help.code).toBe(0);
+    // what is written in spite of faults ends with 1: said where the codes are told
+    for (const words of [help.out, readFileSync("README.md", "utf8")])
+      expect(words).toMatch(
+        /\b1:? it can't be done as asked \(`?bundles`?, `?order`? and `?pack`? write what can be done/,
+      );
   });
 
   test.each([
@@ -37,6 +43,12 @@ describe("help and options", () => {
     expect(err).toMatch(words);
     expect(out).toBe("");
   });
+});
+
+test("check says where settings make no sense", async () => {
+  const { code, err } = await velarium(["check", "tests/fuzz/worst/crowded-small-circle.velarium.json"]);
+  expect(code).toBe(0);
+  expect(err).toMatch(/322 mm across, 1 % of the ceiling/);
 });
 
 describe("new", () => {

@@ -1,6 +1,15 @@
 import { spawn } from "node:child_process";
 import { once } from "node:events";
-import { existsSync, mkdirSync, readFileSync, renameSync, rmSync, symlinkSync, writeFileSync } from "node:fs";
+import {
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  symlinkSync,
+  writeFileSync,
+} from "node:fs";
 import * as fs from "node:fs/promises";
 import { afterEach, beforeEach, describe, expect, test, vi } from "vitest";
 import { checkFolder, writeFolder, writeNewFile } from "../../src/cli/output.ts";
@@ -59,14 +68,17 @@ describe("a folder is written whole or not at all", () => {
     expect(readFileSync(folder.path("a/plan.json"), "utf8")).toBe("old");
   });
 
-  test("stopped half way, nothing stays", async () => {
+  test("stopped half way, nothing stays and nothing more is made", async () => {
     const abort = new AbortController();
-    const many = files("x").concat(
-      Array.from({ length: 50 }, (_, i) => ({ path: `sheets/${i}`, bytes: "x".repeat(10_000) })),
-    );
-    const writing = writeFolder(folder.path("a"), many, { signal: abort.signal });
-    setImmediate(() => abort.abort());
-    await expect(writing).rejects.toThrow(/abort/i);
+    let made = 0;
+    function* many() {
+      for (; made < 50; made++) {
+        if (made === 20) abort.abort();
+        yield { path: `sheets/${made}`, bytes: "x".repeat(10_000) };
+      }
+    }
+    await expect(writeFolder(folder.path("a"), many(), { signal: abort.signal })).rejects.toThrow(/abort/i);
+    expect(made).toBe(20);
     expect(folder.list()).toEqual([]);
   });
 
@@ -118,6 +130,20 @@ describe("a folder is written whole or not at all", () => {
     await expect(writeFolder(folder.path("a"), slow(), { replace: true })).rejects.toThrow(/notes\.txt/);
     expect(readFileSync(folder.path("a/plan.json"), "utf8")).toBe("old");
     expect(folder.list()).toEqual(["a"]);
+  });
+
+  test("files are asked for as they are written: no more than a handful is ever held", async () => {
+    let most = 0;
+    async function* many() {
+      for (let made = 0; made < 100; made++) {
+        const partial = folder.list().find((name) => name.includes("partial"))!;
+        most = Math.max(most, made - readdirSync(folder.path(partial)).length);
+        yield { path: `${made}.svg`, bytes: "a tile" };
+      }
+    }
+    await writeFolder(folder.path("a"), many());
+    expect(readdirSync(folder.path("a"))).toHaveLength(101);
+    expect(most).toBeLessThanOrEqual(16);
   });
 
   test("an empty folder is taken, a strange file is not swept away, a path never leads out", async () => {

@@ -10,6 +10,7 @@ import { crossesOf } from "../../src/sheets/field.ts";
 import { makeSheets } from "../../src/sheets/files.ts";
 import { countSheets, layTile, printingOf } from "../../src/sheets/laid.ts";
 import { paperByName } from "../../src/sheets/papers.ts";
+import { streamPlan } from "../../src/sheets/planFiles.ts";
 import { viewOf } from "../../src/sheets/view.ts";
 import { choose, planned } from "../../src/work/stage.ts";
 import { Work } from "../../src/work/work.ts";
@@ -284,6 +285,15 @@ describe("the file", () => {
     const stop = new AbortController();
     const work = makeSheets(plan, { fonts, signal: stop.signal, onProgress: () => stop.abort() });
     await expect(work).rejects.toMatchObject({ name: "AbortError" });
+  });
+
+  it("is handed on before the next tile is drawn: a hall is never in memory whole", async () => {
+    let drawn = 0;
+    const drawnBefore: number[] = [];
+    const options = { fonts, tiles: ["C3", "C4", "D4"], sides: ["back" as const] };
+    const files = await streamPlan(plan, { ...options, onProgress: (n) => void (drawn = n) });
+    for await (const { path } of files) if (path.startsWith("sheets/svg/")) drawnBefore.push(drawn);
+    expect(drawnBefore).toEqual([0, 1, 2]);
   });
 });
 
