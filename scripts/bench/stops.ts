@@ -1,8 +1,8 @@
 import { spawn } from "node:child_process";
 import { once } from "node:events";
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { mkdtempSync, readdirSync, readFileSync, rmSync, watch, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { join } from "node:path";
+import { basename, dirname, join } from "node:path";
 import { writeJob } from "../../src/job/write.ts";
 import { chance, photograph } from "../../tests/photo/darkroom.ts";
 import { demoPlan } from "../../tests/photo/demo.ts";
@@ -12,10 +12,12 @@ import { benchJob } from "./pattern.ts";
 
 /** Moments for each command. */
 const STOPS = Number(process.env["STOPS"] ?? 2);
-/** Of the hall all fall within so many ms of a command's processor time: it has long been writing by then. */
+/** Of the hall they fall within so many ms of a command's processor time, or of its writing. */
 const WITHIN_MS = Number(process.env["STOPS_WITHIN_MS"] ?? 20_000);
 /** Commands that are tried on the hall too: those that write most, and those that compare most. */
 const OF_HALL = ["plan", "sheets", "pack", "board", "photo"];
+/** Commands that write while they draw; the others write at the end, in a moment. */
+const STREAMED = ["plan", "sheets"];
 /** Commands and jobs, all by default: STOPS_OF="plan hall". */
 const OF = (process.env["STOPS_OF"] ?? "").split(" ").filter(Boolean);
 const SEED = 20_261_126;
@@ -49,7 +51,11 @@ export async function benchStops(): Promise<BenchLine[]> {
         ) {
           const [what, out] = [`${command} of the ${name}`, join(folder, `${name}-${command}`)];
           lines.push(
-            await stopsOf(what, args, out, name === "demo" ? await wholeMs(what, args(out)) : WITHIN_MS),
+            await stopsOf(what, args, {
+              out,
+              withinMs: name === "demo" ? await wholeMs(what, args(out)) : WITHIN_MS,
+              streamed: STREAMED.includes(command),
+            }),
           );
         }
     return lines;
@@ -87,30 +93,40 @@ async function wholeMs(what: string, args: string[]): Promise<number> {
   return workedMs;
 }
 
-/** So many runs that are told to stop on the way. */
+/** So many runs that are told to stop: by turns at any moment, and after the first file or folder is begun. */
 async function stopsOf(
   what: string,
   args: (to: string) => string[],
-  out: string,
-  withinMs: number,
+  { out, withinMs, streamed }: { out: string; withinMs: number; streamed: boolean },
 ): Promise<BenchLine> {
   const random = chance(SEED);
   const after: number[] = [];
   let writing = 0;
   for (let k = 0; k < STOPS; k++) {
-    // by processor time, so that load does not move the moment; half of them late, where files are written
-    const share = k % 2 === 0 ? random() : 0.75 + 0.25 * random();
-    const stop = { atMs: share * withinMs, signal: k % 4 < 2 ? "SIGINT" : "SIGTERM" } as const;
-    const stopped = await run(args(`${out}-${k}`), stop);
+    const [to, share] = [`${out}-${k}`, random()];
+    // by processor time, so that load does not move the moment
+    const stop: Stop =
+      k % 2 === 0
+        ? { onceWriting: null, atMs: share * withinMs, signal: "SIGINT" }
+        : { onceWriting: to, atMs: streamed ? (share * withinMs) / 2 : 0, signal: "SIGTERM" };
+    const stopped = await run(args(to), stop);
     if (stopped.code === 130) writing++;
     if (stopped.afterMs !== null) after.push(stopped.afterMs);
   }
   return {
-    what: `${what}: stopped at ${STOPS} moments by chance`,
+    what: `${what}: stopped at ${STOPS} moments by chance, half of them while it writes`,
     measured: `${Math.max(0, ...after).toFixed(0)} ms of its processors at most`,
     goal: "≤ 500 ms",
     reference: `${after.length} still at work, ${writing} of them writing; moments within ${withinMs.toFixed(0)} ms`,
   };
+}
+
+interface Stop {
+  /** The file or folder that has to be begun first, if any. */
+  onceWriting: string | null;
+  /** Processor time from the start, or from that moment, to the signal. */
+  atMs: number;
+  signal: NodeJS.Signals;
 }
 
 interface Ran {
@@ -121,24 +137,40 @@ interface Ran {
   afterMs: number | null;
 }
 
-async function run(args: string[], stop: { atMs: number; signal: NodeJS.Signals } | null): Promise<Ran> {
+async function run(args: string[], stop: Stop | null): Promise<Ran> {
+  const begun = stop?.onceWriting ? untilBegun(stop.onceWriting) : null;
   const child = spawn(process.execPath, [...PRELOAD, ...args], { stdio: ["ignore", "ignore", "pipe"] });
   let told = "";
   child.stderr.on("data", (bytes: Buffer) => (told += bytes.toString()));
   const closed = once(child, "close") as Promise<[number | null]>;
+  if (begun) await Promise.race([begun.seen, closed]);
+  begun?.end();
+  const from = begun ? (workedMs(child.pid!) ?? 0) : 0;
   let atSignal: number | null = null;
   while (stop && atSignal === null && child.exitCode === null) {
-    await new Promise((done) => setTimeout(done, TICK_MS));
     const worked = workedMs(child.pid!);
-    if (worked === null || worked < stop.atMs) continue;
-    atSignal = worked;
-    child.kill(stop.signal);
+    if (worked !== null && worked - from >= stop.atMs) {
+      atSignal = worked;
+      child.kill(stop.signal);
+    } else await new Promise((done) => setTimeout(done, TICK_MS));
   }
   const [code] = await closed;
   const end = /worked ([\d.]+)/.exec(told);
   // one that the system ended says nothing more, and did nothing more
   const worked = end ? Number(end[1]) : (atSignal ?? NaN);
   return { workedMs: worked, code, told, afterMs: atSignal === null ? null : worked - atSignal };
+}
+
+/** Looks out for what a command writes beside the name that it will have. */
+function untilBegun(path: string): { seen: Promise<void>; end: () => void } {
+  const [folder, name] = [dirname(path), basename(path)];
+  const watched = new AbortController();
+  const seen = new Promise<void>((done) => {
+    watch(folder, { signal: watched.signal }, () => {
+      if (readdirSync(folder).some((entry) => entry.includes(name))) done();
+    });
+  });
+  return { seen, end: () => watched.abort() };
 }
 
 /** What a process has worked so far, from its line in /proc; null where it is gone. */
