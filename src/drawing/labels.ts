@@ -103,13 +103,16 @@ function outside(box: BoxMm, bounds: BoxMm): number {
   );
 }
 
+const SQUARE_MM = 15;
+/** More squares than any sheet has along it, so that each has a number of its own. */
+const MOST_ALONG = 1 << 15;
+
 /** Boxes by squares of the sheet, so that a dense tile stays quick. */
 class Buckets {
-  private readonly sizeMm = 15;
-  private readonly boxes = new Map<string, BoxMm[]>();
+  private readonly boxes = new Map<number, BoxMm[]>();
 
   add(box: BoxMm): void {
-    for (const key of this.keys(box)) {
+    for (const key of squaresOf(box)) {
       const bucket = this.boxes.get(key);
       if (bucket) bucket.push(box);
       else this.boxes.set(key, [box]);
@@ -119,7 +122,7 @@ class Buckets {
   /** Overlap area with all boxes, mm²; a box reaching over two squares may count twice. */
   overlap(box: BoxMm): number {
     let sum = 0;
-    for (const key of this.keys(box))
+    for (const key of squaresOf(box))
       for (const other of this.boxes.get(key) ?? []) {
         const w = Math.min(box.x1, other.x1) - Math.max(box.x0, other.x0) + AIR_MM;
         const h = Math.min(box.y1, other.y1) - Math.max(box.y0, other.y0) + AIR_MM;
@@ -127,10 +130,14 @@ class Buckets {
       }
     return sum;
   }
-
-  private *keys({ x0, y0, x1, y1 }: BoxMm): Generator<string> {
-    const cell = (value: number) => Math.floor(value / this.sizeMm);
-    for (let i = cell(x0 - AIR_MM); i <= cell(x1 + AIR_MM); i++)
-      for (let j = cell(y0 - AIR_MM); j <= cell(y1 + AIR_MM); j++) yield `${i},${j}`;
-  }
 }
+
+function squaresOf({ x0, y0, x1, y1 }: BoxMm): number[] {
+  const squares: number[] = [];
+  const [foot, top] = [squareAt(y0 - AIR_MM), squareAt(y1 + AIR_MM)];
+  for (let i = squareAt(x0 - AIR_MM), right = squareAt(x1 + AIR_MM); i <= right; i++)
+    for (let j = foot; j <= top; j++) squares.push(i * MOST_ALONG + j);
+  return squares;
+}
+
+const squareAt = (valueMm: number): number => Math.floor(valueMm / SQUARE_MM);

@@ -183,10 +183,12 @@ function operandOf([codes, positions]: ReturnType<EmbeddedFont["encode"]>): stri
   return `${out}>]`;
 }
 
+const utf8 = new TextEncoder();
+
 /** pdfkit makes bytes of every operator by itself; a page's operators become bytes together, in one go. */
 function collectContent(document: Canvas): { write: (operators: string) => void; flush: () => void } {
   const inside = document as unknown as {
-    page: { write(text: string): void };
+    page: { write(content: Uint8Array): void };
     addContent(text: string): Canvas;
   };
   let lines: string[] = [];
@@ -195,7 +197,8 @@ function collectContent(document: Canvas): { write: (operators: string) => void;
   return {
     write,
     flush: () => {
-      inside.page.write(lines.join("\n"));
+      // all of it ASCII: words are written as the codes of their glyphs
+      inside.page.write(utf8.encode(`${lines.join("\n")}\n`));
       lines = [];
     },
   };

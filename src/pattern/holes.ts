@@ -1,3 +1,4 @@
+import type { Tile } from "../ceiling/types.ts";
 import { toMm } from "../geometry/um.ts";
 import type { HandPlan } from "./byHand.ts";
 import { assignStrands } from "./diameters.ts";
@@ -106,19 +107,23 @@ export function makeHoles({
     ids.map((id) => board.y[id]!),
     ids.map(tileOf),
   );
-  const numbers = new Map<string, number>();
+  // in the order of numbering the holes of a tile follow each other
+  let last: Tile | null = null;
+  let number = 0;
   const holes = order.map((k, index): Hole => {
     const id = ids[k]!;
     const i = board.object[id]!;
     const x = board.x[id]!;
     const y = board.y[id]!;
     const tile = tileOf(id);
-    numbers.set(tile.name, (numbers.get(tile.name) ?? 0) + 1);
+    number = tile === last ? number + 1 : 1;
+    last = tile;
+    const { diameterMm, strands } = strungOf.get(id)!;
     const identity = i < 0 ? null : identityOf(i);
     return {
       id: index + 1,
       tile: tile.name,
-      numberInTile: numbers.get(tile.name)!,
+      numberInTile: number,
       kind: identity?.kind ?? "filler",
       star: identity?.star ?? null,
       name: identity?.name ?? named.get(id) ?? "",
@@ -130,8 +135,8 @@ export function makeHoles({
       yMm: toMm(y),
       tileXMm: toMm(x - tile.box.minX),
       tileYMm: toMm(y - tile.box.minY),
-      diameterMm: strungOf.get(id)!.diameterMm,
-      strands: strungOf.get(id)!.strands,
+      diameterMm,
+      strands,
       movedMm: i < 0 ? 0 : toMm(s.moveOf(i)),
       merged: (merged.get(i) ?? []).map((j) => identityOf(j).id),
       byHand: board.fixed[id]!,
