@@ -69,6 +69,16 @@ describe("the nearest free usable point", () => {
     expect(none).toBeGreaterThan(3);
   });
 
+  test("is sought only beside the place once a crowded sky has cost its share of work", () => {
+    const room = new Room(settingInput({ stars: [] }).ceiling);
+    const board = new Board(room, 5000, 1);
+    const { minX, maxY, minY } = room.box;
+    const seek = () => nearestSpot(room, board, minX - 30_000, (minY + maxY) / 2, 100_000);
+    expect(seek()?.movedUm).toBeGreaterThanOrEqual(30_000);
+    board.looks = 1e9;
+    expect(seek()).toBeNull();
+  });
+
   test("stays where it is when that is free, and knows how far the usable area is", () => {
     const { room } = scene(1);
     const empty = new Board(room, 8000, 10);
