@@ -44,10 +44,11 @@ export function sheetContext(
   missing = new Set<string>(),
 ): SheetContext {
   const cleaned = new Map<string, string>();
-  const diameters = [
+  // each once: styles are made anew for every check sheet
+  const diameters = new Set([
     ...plan.job.strands.stock.map((strand) => strand.diameterMm),
     ...plan.pattern.holes.map((hole) => hole.diameterMm),
-  ];
+  ]);
   return {
     plan,
     typeface,
