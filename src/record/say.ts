@@ -73,5 +73,8 @@ export const undo = (stamp: Stamp, tile: string, entries: readonly Entry[]): Ent
 /** Whether a step is done on a hole; a hole that was given up wants nothing any more. */
 export const isDone = (state: HoleState | undefined, step: HoleStep): boolean =>
   state !== undefined && state.ticks[step].length > 0;
+/** Its strand is dead or weak, as far as anybody has said: somebody will come for it. */
+export const isFaulty = (state: HoleState | undefined): boolean =>
+  state !== undefined && state.strand.some(({ what }) => what === "dead" || what === "weak");
 export const isGivenUp = (state: HoleState | undefined): boolean =>
   state !== undefined && state.place.length > 0 && state.place.every(({ what }) => what === "given up");

@@ -1,7 +1,7 @@
 import { ENGINE_PLACE_WORDS } from "../../job/codeWords.ts";
 import { SIDE_WORDS } from "../../ceiling/flip.ts";
 import { passOf } from "../../choose/words.ts";
-import { dateAndClock } from "../../job/writtenTime.ts";
+import { dateAndClock, typedDate } from "../../job/writtenTime.ts";
 import { kindWords } from "../../job/noGoKinds.ts";
 import { about } from "../../job/codes.ts";
 import { wordedIn } from "../../job/faults.ts";
@@ -292,6 +292,7 @@ function builtSection(doc: PackDocument, differences: readonly Difference[]): vo
 }
 
 function recordSection(doc: PackDocument, visits: readonly Visit[]): void {
+  const { zone } = doc.context.plan.frame.instant;
   doc.section("Service record", true);
   doc.table(
     [
@@ -306,7 +307,7 @@ function recordSection(doc: PackDocument, visits: readonly Visit[]): void {
     ],
     [
       ...visits.map(({ on, who, lifted, strands, done, revision }) =>
-        [on, who, lifted, strands, done, "", revision, ""].map((words) => words || BLANK),
+        [typedDate(on, zone), who, lifted, strands, done, "", revision, ""].map((words) => words || BLANK),
       ),
       ...Array.from({ length: Math.max(LEAST_BLANK, SERVICE_ROWS - visits.length) }, () =>
         Array.from({ length: 8 }, () => BLANK),

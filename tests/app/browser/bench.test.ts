@@ -74,6 +74,8 @@ test("a whole tile is punched by tapping it on a phone, stays punched when the p
     .locator("g[data-hole]")
     .evaluateAll((all) => all.map((g) => g.getAttribute("data-hole")!));
   expect(names.length).toBeGreaterThan(10);
+  const drawn = page.locator(".sheet .board");
+  const drawnAt = await drawn.boundingBox();
   // from the last to the first, so that it is the tap that ticks, not the order
   for (const name of names.toReversed()) {
     const hole = page.locator(`g[data-hole="${name}"]`);
@@ -89,19 +91,22 @@ test("a whole tile is punched by tapping it on a phone, stays punched when the p
       await page.getByRole("button", { name: "Closer" }).click();
   }
   expect(await done(page)).toBe(names.length);
+  // nothing has moved under the finger to the last hole, and the step in hand comes into sight
+  expect(await drawn.boundingBox()).toEqual(drawnAt);
   await page.getByRole("button", { name: "On to: threaded" }).click();
+  await expect.poll(async () => { const { x, width } = (await step(page, "threaded").boundingBox())!; return x >= 0 && x + width <= PHONE.viewport.width; }).toBe(true); // prettier-ignore
   // a finger presses once, whatever stands under it when the browser has made up its mind
-  await page.getByRole("button", { name: `${names[0]} threaded`, exact: true }).tap();
-  await page.getByRole("button", { name: "10 threaded" }).tap();
-  await page.getByRole("button", { name: "Undo: 10 threaded" }).waitFor();
+  await page.getByRole("button", { name: `Hole ${names[0]} threaded`, exact: true }).tap();
+  await page.getByRole("button", { name: "Next 10 threaded" }).tap();
+  await page.getByRole("button", { name: "Undo: 10 holes threaded" }).waitFor();
   expect(await done(page)).toBe(11);
-  await page.getByRole("button", { name: "Undo: 10 threaded" }).click();
+  await page.getByRole("button", { name: "Undo: 10 holes threaded" }).click();
   expect(await done(page)).toBe(1);
   await kept(page);
 
   // on a full disk the tick stays on the page, and the page is not left unasked
   await page.evaluate("globalThis.__full = true");
-  await page.getByRole("button", { name: `${names[1]} threaded`, exact: true }).click();
+  await page.getByRole("button", { name: `Hole ${names[1]} threaded`, exact: true }).click();
   await page.getByRole("alert").getByText("Not kept: This browser's storage is full.").waitFor();
   expect(await page.locator(".bench[data-kept]").count()).toBe(0);
   expect(await small(page)).toEqual([]);
@@ -250,8 +255,16 @@ test("a projector leads only where its middle and diagonals agree; holes lie whe
   expect(Math.abs((hole[0]! - left) / pxPerMm - place.xMm)).toBeLessThan(1);
   expect(Math.abs((bottom - hole[1]!) / pxPerMm - place.yMm)).toBeLessThan(1);
   await page.keyboard.press("Space");
-  await page.getByRole("button", { name: /^2 punched/ }).waitFor();
+  await page.getByRole("button", { name: "Hole 2 punched" }).waitFor();
   await page.getByRole("button", { name: "Settings" }).click();
+  // another size of the window moves the picture on the tile: what was checked is checked again
+  await page.setViewportSize({ width: 1270, height: 800 });
+  await page.getByText("The middle is not checked yet", { exact: false }).waitFor();
+  expect(await lead.isDisabled()).toBe(true);
+  await page.setViewportSize({ width: 1280, height: 800 });
+  await page.getByRole("button", { name: "The white cross lies on it" }).click();
+  await page.getByText(/^Holes may be off by/).waitFor();
+  expect(await lead.isEnabled()).toBe(true);
   const first = page.getByLabel(/^Upper left to lower right/);
   await first.fill("900 mm");
   await first.blur();

@@ -126,7 +126,7 @@ class AtBench {
     const { work, step } = this;
     if (!work || !isHoleStep(step) || refs.length === 0) return;
     const names = work.holes.filter(({ ref }) => refs.includes(ref)).map(({ name }) => name);
-    const words = names.length === 1 ? `${names[0]} ${step}` : `${names.length} ${step}`;
+    const words = names.length === 1 ? `hole ${names[0]} ${step}` : `${names.length} holes ${step}`;
     this.tell(holeTick(this.stampNow(), this.name, step, refs, work.state), words);
   }
 

@@ -1,10 +1,14 @@
 import type { Side } from "../../../ceiling/flip.ts";
 import { formatLength, type LengthUnits } from "../../../job/units.ts";
+import { zoneOf } from "../../../job/region.ts";
+import { dayHere } from "../../../job/writtenTime.ts";
 import type { Entry } from "../../../record/entry.ts";
+import { studio } from "../../state/studio.svelte.ts";
 import { toMm } from "../../../geometry/um.ts";
 
-/** To a tenth of a millimetre: finer nobody measures with a rule. */
-const rule = (mm: number, units: LengthUnits): string => formatLength(Math.round(mm * 10) / 10, units);
+/** To a tenth of a millimetre: finer nobody measures with a rule. Never broken in two by the end of a line. */
+const rule = (mm: number, units: LengthUnits): string =>
+  formatLength(Math.round(mm * 10) / 10, units).replaceAll(" ", "\u00a0");
 
 /** Where a hole is from two edges of the tile as it lies there; the datum corner is where they meet. */
 export function placeWords(
@@ -15,11 +19,9 @@ export function placeWords(
   return `${rule(xMm, units)} from the ${side === "back" ? "left" : "right"} edge, ${rule(yMm, units)} from the lower edge`;
 }
 
-/** "Ada, phone, 3 Sept 14:05" */
-export function toldBy({ who, device, atMs }: Entry): string {
-  const when = new Date(atMs).toLocaleString("en-GB", { day: "numeric", month: "short", year: "numeric", hour: "2-digit", minute: "2-digit" }); // prettier-ignore
-  return [who || "somebody", device, when].filter(Boolean).join(", ");
-}
+/** "Ada, phone, 3 Sept 2029, 14:05" */
+export const toldBy = ({ who, device, atMs }: Entry): string =>
+  [who || "somebody", device, dayHere(atMs, zoneOf(studio.job))].filter(Boolean).join(", ");
 
 /** What an entry says of a hole. */
 export function saidWords(entry: Entry, units: LengthUnits): string {

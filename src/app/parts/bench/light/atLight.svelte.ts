@@ -17,6 +17,8 @@ import { toMm } from "../../../../geometry/um.ts";
 const FIRST_CARD_PX = (FACTS.cardWidthMm.value * 96) / 25.4;
 /** The lines to be measured take so much of the screen. */
 const LINE_SHARE = 0.8;
+/** Beside the edge of a tile that is larger than the screen, so that it is seen. */
+const BESIDE_PX = 24;
 
 export type Way = "screen" | "projector";
 
@@ -69,6 +71,16 @@ class AtLight {
       : this.scale && screenOffMm(this.scale, this.longestMm),
   );
   readonly good = $derived(this.offMm !== null && this.offMm <= this.limitMm);
+
+  #pixelRatio = window.devicePixelRatio;
+
+  readonly isLarger = $derived.by(() => {
+    const { tile } = atBench;
+    if (!tile || !this.scale) return false;
+    const { minX, maxX, minY, maxY } = tile.box;
+    const { acrossPxPerMm, upPxPerMm } = this.scale;
+    return toMm(maxX - minX) * acrossPxPerMm > this.widthPx || toMm(maxY - minY) * upPxPerMm > this.heightPx;
+  });
 
   /** Where a place of the tile (mm from its datum, seen from above) is shown; null where it is not on the picture. */
   place(xMm: number, yMm: number): { x: number; y: number } | null {
@@ -127,6 +139,16 @@ class AtLight {
     this.leading = false;
   }
 
+  /** The window has another size, and the picture lies elsewhere; or the page another zoom, and a pixel another size. */
+  moved(): void {
+    if (this.way === "projector") this.again();
+    else if (window.devicePixelRatio !== this.#pixelRatio) {
+      this.scale = null;
+      this.leading = false;
+    }
+    this.#pixelRatio = window.devicePixelRatio;
+  }
+
   moveMark(i: number, to: PicturePx): void {
     if (this.marks) this.marks = this.marks.with(i, to) as FourMarks;
     this.again();
@@ -156,7 +178,7 @@ function pushed(at: number, long: number, screen: number): number {
   if (long <= screen) return (long - screen) / 2;
   const step = screen / 2;
   const wanted = Math.floor(Math.max(0, at - screen / 4) / step) * step;
-  return Math.min(wanted, long - screen);
+  return wanted === 0 ? -BESIDE_PX : Math.min(wanted, long - screen + BESIDE_PX);
 }
 
 export const atLight = new AtLight();
