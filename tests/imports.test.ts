@@ -169,6 +169,51 @@ describe("the studio's layers", () => {
   });
 });
 
+/** What is done in one way in the whole studio: how it is known, and the only file that may have it. */
+const ONE_WAY: [string, RegExp, string][] = [
+  ["reads the arrow keys", /Arrow(Up|Down|Left|Right)/, "ui/arrow.ts"],
+  ["follows a drag", /pointermove|setPointerCapture/, "ui/hold.ts"],
+  ["is a box to tick", /type="checkbox"/, "ui/Tick.svelte"],
+  ["is a list that opens", /<select\b/, "ui/Select.svelte"],
+  ["says what is wrong with what was typed into it", /role=\{refused \? "alert"/, "ui/TypedField.svelte"],
+];
+const studioText = (file: string): string => readFileSync(file, "utf8");
+const components = studioFiles.filter((file) => file.endsWith(".svelte"));
+
+/** Blocks of a component's own style that are no mere pair of declarations, each in one spelling. */
+function styleBlocks(file: string): string[] {
+  const style = /<style>([^]*)<\/style>/.exec(studioText(file))?.[1] ?? "";
+  return [...style.matchAll(/\{([^{}]*)\}/g)]
+    .map(([, body = ""]) =>
+      body
+        .split(";")
+        .map((line) => line.trim())
+        .filter(Boolean)
+        .sort(),
+    ) // prettier-ignore
+    .filter((lines) => lines.length > 2)
+    .map((lines) => lines.join("; "));
+}
+
+describe("one way for each thing", () => {
+  test.each(ONE_WAY)("what %s is one file", (_, known, only) => {
+    expect(studioFiles.filter((file) => known.test(studioText(file)))).toEqual([join("src/app", only)]);
+  });
+
+  test("a style that two components have stands in src/app/styles, or is a component of ui", () => {
+    const owners = new Map<string, Set<string>>();
+    for (const file of components)
+      for (const block of styleBlocks(file)) owners.set(block, (owners.get(block) ?? new Set()).add(file));
+    expect(owners.size).toBeGreaterThan(100);
+    expect([...owners].filter(([, files]) => files.size > 1)).toEqual([]);
+  });
+
+  test("the middle one of all components has at most 80 lines, its style with it", () => {
+    const lines = components.map((file) => studioText(file).trimEnd().split("\n").length);
+    expect(lines.sort((a, b) => a - b)[Math.floor(lines.length / 2)]).toBeLessThanOrEqual(80);
+  });
+});
+
 describe("the way of the data has no way back", () => {
   test("there is something to look at", () => {
     expect(new Set(coreFiles.map(partOf)).size).toBeGreaterThan(6);

@@ -9,6 +9,8 @@ import "./styles/fonts.css";
 import "./styles/tokens.css";
 import "./styles/base.css";
 import "./styles/tally.css";
+import "./styles/lists.css";
+import "./styles/ceiling.css";
 import "./styles/shared.css";
 
 const target = document.getElementById("studio");

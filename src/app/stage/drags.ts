@@ -12,13 +12,3 @@ export function edits(make: (job: Job, to: PointMm) => Edit): PlanDrag {
     cancel: () => studio.cancelPreview(),
   };
 }
-
-const WAYS: Record<string, PointMm> = {
-  ArrowLeft: [-1, 0],
-  ArrowRight: [1, 0],
-  ArrowUp: [0, 1],
-  ArrowDown: [0, -1],
-};
-
-/** The arrow keys as a direction on the screen, y upward; null for other keys. */
-export const arrow = ({ key }: KeyboardEvent): PointMm | null => WAYS[key] ?? null;

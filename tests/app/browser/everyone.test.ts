@@ -100,7 +100,7 @@ const MORE: Record<string, (page: Page) => Promise<void>> = {
   },
   Bundles: async (page) => {
     await openSection(page, "Engines");
-    await page.locator(".engines button").first().click();
+    await page.locator(".rows button").first().click();
     await expectReadable(page, "an engine");
   },
 };

@@ -11,7 +11,8 @@ import {
 } from "../../state/commands/bundles/void.ts";
 import { desk } from "../../state/desk.svelte.ts";
 import { studio } from "../../state/studio.svelte.ts";
-import { arrow, edits } from "../../stage/drags.ts";
+import { edits } from "../../stage/drags.ts";
+import { arrow } from "../../ui/arrow.ts";
 import type { PlanDrag } from "../../stage/part.ts";
 import { keyStepMm, snap, snapStepMm } from "../../stage/snap.ts";
 import { tileBeside, tileUnder } from "../../stage/tileUnder.ts";

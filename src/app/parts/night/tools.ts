@@ -3,7 +3,7 @@ import { xSign } from "../../stage/planView.ts";
 import { setRimRadius, setView } from "./commands/view.ts";
 import { desk } from "../../state/desk.svelte.ts";
 import { studio } from "../../state/studio.svelte.ts";
-import { arrow } from "../../stage/drags.ts";
+import { arrow } from "../../ui/arrow.ts";
 import type { PlanDrag } from "../../stage/part.ts";
 import { draggedView, sweptDeg } from "./sky/dragSky.ts";
 import { live } from "./sky/live.svelte.ts";

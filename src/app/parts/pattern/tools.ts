@@ -7,7 +7,7 @@ import { addHole, pinStar } from "./commands/hand.ts";
 import { desk } from "../../state/desk.svelte.ts";
 import { say } from "../../state/notices.svelte.ts";
 import { studio } from "../../state/studio.svelte.ts";
-import { arrow } from "../../stage/drags.ts";
+import { arrow } from "../../ui/arrow.ts";
 import type { PlanDrag } from "../../stage/part.ts";
 import { hand } from "./hand.svelte.ts";
 import { holeBeside, holeNear, leaveOut, nudgeMm, placeSubject, ruleAgainst, tidyPoint } from "./moves.ts";

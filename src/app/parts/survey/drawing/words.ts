@@ -57,3 +57,6 @@ export function fittingWords(kinds: readonly NoGoKind[]): string {
   const said = [...counts].map(([kind, n]) => `${n} × ${NO_GO[kind].label.toLowerCase()}`);
   return said.join(", ") || "none found";
 }
+
+/** A drawn room by what the drawing calls it, or by its number. */
+export const roomName = (number: number, name: string): string => name || `Room ${number}`;
