@@ -81,7 +81,7 @@ export function drawSkyChart(
     } as Item);
   }
   items.push(...figureLines(pattern.holes, figures, ofHole));
-  items.push(...strands(pattern.holes, ofHole));
+  for (const strand of strands(pattern.holes, ofHole)) items.push(strand);
   items.push(
     ...names(context, figures, ofHole, {
       x0: left,

@@ -10,6 +10,10 @@ import type { JobInput } from "../../src/job/schema.ts";
 import type { Planned } from "../../src/plan.ts";
 import { engineOf } from "../../src/bundles/bundles.ts";
 import { changesBetween } from "../../src/revision/changes.ts";
+import { readTypeface } from "../../src/drawing/typeface.ts";
+import { sheetContext } from "../../src/sheets/context.ts";
+import { PackDocument } from "../../src/sheets/pack/document.ts";
+import { drawSkyChart } from "../../src/sheets/skyChart.ts";
 import { bundleFiles, orderFiles, packFiles } from "../../src/sheets/pack/files.ts";
 import { makeSheets } from "../../src/sheets/files.ts";
 import { runs } from "../../src/sheets/pack/words.ts";
@@ -303,6 +307,17 @@ test("hostile names reach pages and tables as plain words", async () => {
     }
   }
 }, 30_000);
+
+test("the sky of a hall with 150,000 holes goes on one page", () => {
+  const plan = fixturePlan({ perTile: 20 });
+  const filler = plan.pattern.holes.find(({ kind }) => kind === "filler")!;
+  const holes = Array.from({ length: 150_000 }, () => filler);
+  const context = sheetContext({ ...plan, pattern: { ...plan.pattern, holes } }, readTypeface(fonts));
+  const doc = new PackDocument(context, "Client pack");
+  doc.section("Your sky");
+  doc.addAll(drawSkyChart(context, [], doc.room()));
+  expect(doc.finish()[0]!.drawing.items.length).toBeGreaterThan(150_000);
+});
 
 describe("changes", () => {
   const before = bundled();

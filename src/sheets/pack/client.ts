@@ -66,8 +66,8 @@ function coverSection(doc: PackDocument, figures: readonly Figure[]): void {
   doc.write(`${dateAndClock(localIso, zone, passOf(night.moment))}`, 3.6);
   const { box } = doc.context.plan.ceiling;
   const shape = (box.maxY - box.minY) / (box.maxX - box.minX);
-  doc.add(
-    ...drawSkyChart(doc.context, figures, doc.room(Math.min(PICTURE_MM, doc.width * shape + 4)), "#44506a"),
+  doc.addAll(
+    drawSkyChart(doc.context, figures, doc.room(Math.min(PICTURE_MM, doc.width * shape + 4)), "#44506a"),
   );
   doc.write(`${SIDE_WORDS.face.whole}. ${SIDE_WORDS.face.check}`, FINE_MM);
 }
@@ -144,7 +144,8 @@ function mapSection(doc: PackDocument, bundles: Bundles): void {
     tileGrey: ({ name }) => (letters.has(name) ? GREY.white : GREY.wash),
     tileWords: ({ name }) => (letters.get(name) ?? []).join("+"),
   });
-  doc.add(...map.items, ...drawEngines(map, bundles));
+  doc.addAll(map.items);
+  doc.addAll(drawEngines(map, bundles));
   doc.section("Tiles and their tails");
   const columns = [
     { title: "", share: 1, bold: true },

@@ -35,8 +35,8 @@ export function cutPlanSection(doc: PackDocument, plan: CutPlan, fabricM: number
     }
     const width = (box.x1 - box.x0) / COLUMNS_ON_PAGE;
     const from = column * COLUMN_UM;
-    doc.add(
-      ...drawRoll(doc.context, plan, from, Math.min(plan.lengthUm, from + COLUMN_UM), {
+    doc.addAll(
+      drawRoll(doc.context, plan, from, Math.min(plan.lengthUm, from + COLUMN_UM), {
         x0: box.x0 + place * width,
         x1: box.x0 + (place + 1) * width,
         y0: box.y0,

@@ -158,8 +158,13 @@ export class PackDocument {
     return free;
   }
 
-  add(...items: Item[]): void {
-    this.pages.at(-1)!.items.push(...items);
+  add(item: Item): void {
+    this.pages.at(-1)!.items.push(item);
+  }
+
+  /** One by one: a hall's map has more items than a call may have arguments. */
+  addAll(items: Iterable<Item>): void {
+    for (const item of items) this.add(item);
   }
 
   /** Keeps what follows together: goes to a new page where less than that is left, unless no page is so high. */

@@ -105,7 +105,7 @@ export function routesSection(doc: PackDocument, bundles: Bundles): void {
     `Black squares: engines. Circles: where a tail enters its tile, with the letter of its engine. Lines: runs above the grid, right-angled; each engine's own dashes, clear of plain tiles, hatches and diffusers.${voidWords(doc.context)}`,
     2.6,
   );
-  doc.add(...drawRoutes(doc.context, bundles, doc.room()));
+  doc.addAll(drawRoutes(doc.context, bundles, doc.room()));
 }
 
 /** Each engine with its tails: what goes into which port, how long, along which way. */

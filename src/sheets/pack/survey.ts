@@ -23,7 +23,7 @@ export function surveySection(doc: PackDocument): void {
     "Numbers: no-go register, which has each zone's distances from two walls. Hatched tiles take no strands. Below and left: how the grid lies in the room.",
     2.6,
   );
-  doc.add(...drawMap(context, "back", doc.room(), { zones: true, dimensions: true }).items);
+  doc.addAll(drawMap(context, "back", doc.room(), { zones: true, dimensions: true }).items);
   doc.section("Survey in numbers");
   const mm = (length: number) => lengthWords(context, length);
   const walls = borderWalls(ceiling);

@@ -65,11 +65,11 @@ function tileBlock(doc: PackDocument, part: TileHoles, strandsOf: ReadonlyMap<nu
     const width = (x1 - x0) / columns;
     some.forEach((hole, i) => {
       const at: PointMm = [x0 + Math.floor(i / rows) * width, y1 - ROW_MM * ((i % rows) + 1) + 0.8];
-      doc.add(...holeLine(context, hole, strandsOf.get(hole.id) ?? [], at, Math.min(LINE_MM, width - 3)));
+      doc.addAll(holeLine(context, hole, strandsOf.get(hole.id) ?? [], at, Math.min(LINE_MM, width - 3)));
     });
   };
   const box = doc.room(besideMm);
-  doc.add(...tileMap(context, part, { ...box, x1: box.x0 + mapMm, y0: box.y1 - mapMm }));
+  doc.addAll(tileMap(context, part, { ...box, x1: box.x0 + mapMm, y0: box.y1 - mapMm }));
   list(beside, besideColumns, { ...box, x0: box.x0 + mapMm + 5 });
   for (let from = 0; from < below.length; from += COLUMNS * ROWS_AT_ONCE) {
     const some = below.slice(from, from + COLUMNS * ROWS_AT_ONCE);
