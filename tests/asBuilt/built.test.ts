@@ -121,7 +121,13 @@ test("client's book and archive, as built, to be opened in ten years", { timeout
   const how = { record: entries, forKeeping: true, only: "client.pdf" };
   const papers = (await work.print(choose(job), "pack", how)).map((file) => ({ ...file, path: `papers/${file.path}`, what: "for the client" })); // prettier-ignore
   const words = readPdf(papers[0]!.bytes).flatMap(({ texts }) => texts.map((text) => text.words)).join(" "); // prettier-ignore
-  for (const told of ["moved 3/16", "C4 no. 7", "4 June 2031", "Spare strands used so far"])
+  for (const told of [
+    "moved 3/16",
+    "No. 7: strand replaced",
+    "C4 no. 7",
+    "4 June 2031",
+    "Spare strands used so far",
+  ])
     expect(words).toContain(told);
 
   const record = { job: { id: job.id!, title: job.title }, entries };

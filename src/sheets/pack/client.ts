@@ -44,7 +44,7 @@ export function clientPack(
   coverSection(doc, figures);
   aboutSection(doc, bundles);
   mapSection(doc, bundles);
-  tilePagesSection(doc, bundles);
+  tilePagesSection(doc, bundles, differences ?? []);
   if (differences) builtSection(doc, differences);
   liftSection(doc, bundles);
   strandSection(doc);

@@ -1,3 +1,4 @@
+import type { Difference } from "../../asBuilt/built.ts";
 import type { Bundles, Strand } from "../../bundles/types.ts";
 import { CAP_HEIGHT, GREY, WEIGHT, text, type Item } from "../../drawing/drawing.ts";
 import { placeLabels } from "../../drawing/labels.ts";
@@ -6,6 +7,7 @@ import { fitted } from "../../drawing/words.ts";
 import type { PointMm } from "../../geometry/types.ts";
 import { holeMm } from "../../pattern/packing.ts";
 import type { Hole } from "../../pattern/types.ts";
+import { groupBy } from "../../groupBy.ts";
 import { spareFor } from "../../takeoff/order.ts";
 import { wallAbove } from "../bearings.ts";
 import { FINE_MM, tilesWithHoles, type SheetContext, type TileHoles } from "../context.ts";
@@ -24,8 +26,12 @@ const COLUMNS = 2;
 const ROWS_AT_ONCE = 30;
 const LAYER = "TEXT";
 
-/** For whoever stands on the ladder: each tile with its numbered holes, and what is behind every number. */
-export function tilePagesSection(doc: PackDocument, bundles: Bundles): void {
+/** For whoever stands on the ladder: each tile with its numbered holes, what is behind every number, and what became of it. */
+export function tilePagesSection(
+  doc: PackDocument,
+  bundles: Bundles,
+  differences: readonly Difference[],
+): void {
   const { context } = doc;
   const strandsOf = new Map<number, Strand[]>();
   for (const strand of bundles.strands)
@@ -36,10 +42,17 @@ export function tilePagesSection(doc: PackDocument, bundles: Bundles): void {
     "As seen from below; numbers are those of the punch templates and of strands.csv. Each line: number, star, strand, cut length, " +
       (channels ? "engine and channel (C 4: engine C, channel 4)." : "engine."),
   );
-  for (const part of tilesWithHoles(context.plan)) tileBlock(doc, part, strandsOf);
+  const since = groupBy(differences, ({ tile }) => tile);
+  for (const part of tilesWithHoles(context.plan))
+    tileBlock(doc, part, strandsOf, since.get(part.tile.name) ?? []);
 }
 
-function tileBlock(doc: PackDocument, part: TileHoles, strandsOf: ReadonlyMap<number, Strand[]>): void {
+function tileBlock(
+  doc: PackDocument,
+  part: TileHoles,
+  strandsOf: ReadonlyMap<number, Strand[]>,
+  since: readonly Difference[],
+): void {
   const { context } = doc;
   const { tile, holes } = part;
   const many = holes.length > COLUMNS * Math.floor(MAP_MM.few / ROW_MM);
@@ -50,16 +63,20 @@ function tileBlock(doc: PackDocument, part: TileHoles, strandsOf: ReadonlyMap<nu
   const { widthMm, heightMm } = viewOf(tile, "face");
   const mapHeightMm = Math.min(mapMm, (mapMm * heightMm) / widthMm);
   const besideMm = Math.max(mapHeightMm, Math.ceil(beside.length / besideColumns) * ROW_MM) + 2;
-  doc.together(besideMm + 18 + Math.ceil(below.length / COLUMNS) * ROW_MM);
+  doc.together(besideMm + (since.length > 0 ? 24 : 18) + Math.ceil(below.length / COLUMNS) * ROW_MM);
   const own = holes.flatMap((hole) => strandsOf.get(hole.id) ?? []);
   const engines = [...new Set(own.map(({ engine }) => engine))].sort();
   doc.heading(
     `Tile ${tile.name}: ${holes.length} holes${engines.length > 0 ? `, engine ${engines.join(" and ")}` : ", no engine"}`,
   );
   doc.write(
-    `Arrow on its back to ${wallAbove(context.plan, tile)}. ${spareWords(context, holes, own)}`,
+    `Arrow on its back to ${wallAbove(context.plan, tile)}. ${spareWords(context, holes, own, since)}`,
     FINE_MM,
   );
+  if (since.length > 0)
+    doc.write(`${since.map(({ number, words }) => `No. ${number}: ${words}`).join("; ")}.`, FINE_MM, {
+      bold: true,
+    });
   const list = (some: readonly Hole[], columns: number, { x0, x1, y1 }: BoxMm) => {
     const rows = Math.ceil(some.length / columns);
     const width = (x1 - x0) / columns;
@@ -111,7 +128,12 @@ function shortest(name: string, star: number | null, widthMm: number, { typeface
 }
 
 /** What lies coiled behind the tile, and which numbers it can't stand in for. */
-function spareWords(context: SheetContext, holes: readonly Hole[], own: readonly Strand[]): string {
+function spareWords(
+  context: SheetContext,
+  holes: readonly Hole[],
+  own: readonly Strand[],
+  since: readonly Difference[],
+): string {
   const each = context.plan.job.takeoff.spareStrandsPerTile;
   const spare = spareFor(own);
   if (each === 0 || !spare) return "No spare strand lies behind it.";
@@ -119,7 +141,8 @@ function spareWords(context: SheetContext, holes: readonly Hole[], own: readonly
   const not = own
     .filter((s) => s.diameterMm !== spare.diameterMm || s.needM > spare.lengthM)
     .map((s) => numbers.get(s.hole)!);
-  const what = `Spare behind it: ${each} of ${spare.diameterMm} mm, ${metreWords(context, spare.lengthM)}`;
+  const used = since.some((told) => told.spare?.diameterMm === spare.diameterMm);
+  const what = `Spare behind it: ${each} of ${spare.diameterMm} mm, ${metreWords(context, spare.lengthM)}${used ? " (one such was used since: see that it is there)" : ""}`;
   if (not.length === 0) return `${what}; it reaches for every number.`;
   return `${what}; it reaches for every number but ${runs([...new Set(not)])}, whose strand is of another diameter or longer.`;
 }
