@@ -46,7 +46,7 @@ const chosen = (job: Job) => job.sky.options.find(({ id }) => id === job.sky.cho
 
 /** What is done, what of the job it is to change, and what stands there then. */
 const PLAIN: [string, (job: Job) => Edit, (job: Job) => unknown, unknown][] = [
-  ["rates of the bench", (j) => takeRates(j, { punchPerH: 77 }), (j) => [j.takeoff.rates.punchPerH, j.takeoff.rates.source], [77, "measured at the bench"]],
+  ["rates of the bench", (j) => takeRates(j, { pokeHolesPerH: 77 }), (j) => [j.takeoff.rates.pokeHolesPerH, j.takeoff.rates.source], [77, "measured at the bench"]],
   ["the quote's terms", (j) => describeQuote(j, { terms: "half before" }), (j) => j.takeoff.prices.terms, "half before"],
   ["constellations that matter", (j) => setFigures(j, "ori, UMA ori"), (j) => chosen(j).figures, ["Ori", "UMa"]],
   ["faces at full size", (j) => setFace(j, "full"), (j) => j.sheets.face, "full"],
