@@ -31,8 +31,14 @@ class LongestFirst extends BaseSequencer {
   }
 }
 
-/** Shells keep state in their modules, and `vi` changes what others may find: such files run in a process of their own. */
-const ALONE = ["tests/{app,cli}/**/*.test.ts", "tests/sky/project.test.ts"];
+/** The studio keeps state in its modules, and `vi` changes what others may find: such files run in a process of their own. */
+const ALONE = [
+  "tests/app/browser/*.test.ts",
+  "tests/app/state/{live,seldom,sharing,studio}.test.ts",
+  "tests/app/share/{kills,terminalCode}.test.ts",
+  "tests/cli/{disk,output}.test.ts",
+  "tests/sky/project.test.ts",
+];
 
 const everywhere = {
   setupFiles: ["tests/seeded.ts", "tests/sameBytes.ts", "tests/solvedOnce.ts"],
@@ -44,6 +50,8 @@ const everywhere = {
 
 export default defineConfig({
   test: {
+    // room for what is thrown away at once: a tenth less work for the collector
+    execArgv: ["--max-semi-space-size=64"],
     globalSetup: "tests/ofThisRun.ts",
     maxWorkers: 2,
     sequence: { sequencer: LongestFirst },

@@ -15,7 +15,15 @@ export function plantedErrors(): boolean {
   mkdirSync(FOLDER, { recursive: true });
   for (const [name, text] of Object.entries(FILES)) writeFileSync(`${FOLDER}/${name}`, text);
   try {
-    const args = ["--workspace", FOLDER, "--tsconfig", "tsconfig.json", "--output", "machine"];
+    const args = [
+      "--workspace",
+      FOLDER,
+      "--tsconfig",
+      "tsconfig.json",
+      "--output",
+      "machine",
+      "--tsgo-experimental-api",
+    ];
     const result = spawnSync("npx", ["--no-install", "svelte-check", ...args], { encoding: "utf8" });
     const found = result.status !== 0 && ["Wrong.ts", "Wrong.svelte"].every((f) => result.stdout.includes(f));
     if (!found) console.error(`a planted error was not found:\n${result.stdout}`);

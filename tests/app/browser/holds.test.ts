@@ -316,6 +316,10 @@ describe("a newer studio and two tabs", () => {
       expect(scripts).toContain("ZZZZ.js");
       expect(await height(page).inputValue()).toBe(`10' 0"`);
     }
+    // the older one stays for a tab that has not followed yet
+    const caches = await one.evaluate(() => window.caches.keys());
+    expect(caches).toHaveLength(2);
+    expect(caches).toContain("velarium-bbbbbbbbbbbbbbbb");
     await openPart(two, "Order");
     await openSection(two, "Packs and labels");
     await two.getByRole("button", { name: "Everything (zip)" }).waitFor();

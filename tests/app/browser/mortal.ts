@@ -6,7 +6,7 @@ import { join } from "node:path";
 import { chromium, type Page } from "playwright-core";
 import { expect, onTestFinished } from "vitest";
 
-const KILLS = Number(process.env["KILLS"] ?? 2);
+const KILLS = Number(process.env["KILLS"] ?? 1);
 /** How long `killedInTheMidst` may take. */
 export const KILLED_MS = 120_000 + KILLS * 20_000;
 

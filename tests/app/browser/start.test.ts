@@ -1,4 +1,4 @@
-import { readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { gzipSync } from "node:zlib";
 import type { Page } from "playwright-core";
@@ -101,38 +101,4 @@ describe("starting the studio", () => {
     }
     expect((await fetch(at.url, { method: "POST" })).status).toBe(405);
   });
-});
-
-describe("a newer studio", () => {
-  test("waits until the person agrees, then takes over with everything kept", async () => {
-    const own = await stand();
-    const context = await own.context({ serviceWorkers: "allow" });
-    const page = await own.open(context);
-    await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
-    await page.getByLabel("Ceiling height", { exact: true }).fill("10 ft");
-    await page.getByLabel("Ceiling height", { exact: true }).blur();
-    await kept(page);
-    const file = join(own.folder, "sw.js");
-    const newer = readFileSync(file, "utf8").replace(
-      /"version":\s*"[0-9a-f]{16}"/,
-      '"version":"aaaaaaaaaaaaaaaa"',
-    );
-    expect(newer).toContain("aaaaaaaaaaaaaaaa");
-    writeFileSync(file, newer);
-    await page.evaluate(() =>
-      navigator.serviceWorker.getRegistration().then((r) => r?.update().then(() => undefined)),
-    );
-    await page.getByText("A newer Velarium is ready.").waitFor();
-    const before = await page.evaluate(() => performance.timeOrigin);
-    await page.getByRole("button", { name: "Save and update" }).click();
-    await page.waitForFunction((origin) => performance.timeOrigin !== origin, before);
-    await ready(page);
-    expect(await page.getByLabel("Ceiling height", { exact: true }).inputValue()).toBe(`10' 0"`);
-    // the older one stays for a tab that has not followed yet
-    const caches = await page.evaluate(() => window.caches.keys());
-    expect(caches).toHaveLength(2);
-    expect(caches).toContain("velarium-aaaaaaaaaaaaaaaa");
-    await context.close();
-    await own.close();
-  }, 180_000);
 });
