@@ -162,6 +162,8 @@ describe("nothing gets lost", () => {
     await page.close({ runBeforeUnload: true });
     expect((await asked).type()).toBe("beforeunload");
     await (await asked).dismiss();
+    // who stays finds the page as it was
+    await page.getByText(/Not kept:/).click();
     await context.close();
   });
 });
