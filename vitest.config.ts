@@ -44,6 +44,8 @@ const everywhere = {
   setupFiles: ["tests/seeded.ts", "tests/sameBytes.ts", "tests/solvedOnce.ts"],
   testTimeout: 60_000,
   hookTimeout: 120_000,
+  // what a page shows in the end is waited for as long as its buttons are
+  expect: { poll: { timeout: 30_000 } },
   // A browser on a busy machine may come late: what waited in vain for it is tried once more, and `npm test` tells.
   retry: { count: 1, condition: /Timeout \d+ms exceeded/ },
 };

@@ -2,8 +2,8 @@ import { flushSync } from "svelte";
 import { workRecord } from "../state/record.svelte.ts";
 import { studio } from "../state/studio.svelte.ts";
 
-/** Text that a field refused stands in it and nowhere else. */
-const REFUSED_TEXT = 'input[aria-invalid="true"] ~ [role="alert"]';
+/** Text that a field refused stands in it and nowhere else: the field says so, however it is put together. */
+const REFUSED_TEXT = "input[data-refused]";
 
 /** What is typed but not yet entered counts too when the page goes away. */
 export function enterTyped(): void {
